@@ -1,0 +1,44 @@
+/* Pictures: the section to scale, and its flow net. */
+#ifndef UNDERSILL_DRAW_H
+#define UNDERSILL_DRAW_H
+
+#include "undersill/solution.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** What to draw. */
+typedef enum us_picture {
+    US_PICTURE_NET,    /**< the section with equipotentials and flow lines */
+    US_PICTURE_SECTION /**< the section alone, as it was understood */
+} us_picture;
+
+/** How to draw. Initialise with `US_DRAW_OPTIONS_INIT`. */
+typedef struct us_draw_options {
+    size_t size; /**< sizeof(us_draw_options) */
+    us_picture what;
+    size_t water; /**< index of the water case */
+    int width_px; /**< 900 to 4000 */
+} us_draw_options;
+
+#define US_DRAW_OPTIONS_INIT                                                                       \
+    {                                                                                              \
+        sizeof(us_draw_options), US_PICTURE_NET, 0, 1600                                           \
+    }
+
+/** Draws a section as PNG.
+ *
+ * `solution` (of the same section) supplies the flow and exit gradient printed
+ * beside a net; NULL is allowed for `US_PICTURE_SECTION`. `options` may be NULL
+ * for defaults. `*png` is the caller's. Same input, same bytes on one machine.
+ * Returns `US_OK`, `US_ERROR_ARGUMENT`, `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`
+ * or `US_ERROR_INTERNAL`. */
+US_API us_status us_section_draw(us_context *context, const us_section *section,
+                                 const us_solution *solution, const us_draw_options *options,
+                                 us_buffer **png);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,58 @@
+/* The section: soil, structure, walls and water, read from a section file. */
+#ifndef UNDERSILL_SECTION_H
+#define UNDERSILL_SECTION_H
+
+#include <stddef.h>
+#include <stdio.h>
+
+#include "undersill/buffer.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** A checked vertical section. Immutable: may be read by several threads. */
+typedef struct us_section us_section;
+
+/** Reads a section from `length` bytes of YAML text.
+ *
+ * `name` is what diagnostics call the text (a file name, or `-`); it is copied.
+ * On `US_OK`, `*section` is the caller's: free it with us_section_free(). On
+ * `US_ERROR_INPUT` the diagnostics list every mistake found, each with line,
+ * column and key. Other statuses: `US_ERROR_ARGUMENT`, `US_ERROR_MEMORY`.
+ * Notes (defaults taken, parts that do not count) are kept with the section. */
+US_API us_status us_section_read(us_context *context, const char *text, size_t length,
+                                 const char *name, us_section **section);
+
+/** Reads a section from a file: read once, at most 1 MiB, regular files only.
+ * As us_section_read(); a file that cannot be read as a section file (missing,
+ * a folder, a pipe, too long) is `US_ERROR_INPUT`. */
+US_API us_status us_section_read_file(us_context *context, const char *path, us_section **section);
+
+/** Reads a section from an open stream up to its end, at most 1 MiB; the
+ * stream stays open. As us_section_read(). */
+US_API us_status us_section_read_stream(us_context *context, FILE *stream, const char *name,
+                                        us_section **section);
+
+/** Frees a section; NULL is allowed. */
+US_API void us_section_free(us_section *section);
+
+/** Title of the section, or an empty string. Lives as long as the section. */
+US_API const char *us_section_title(const us_section *section);
+
+/** Number of water cases, at least 1. */
+US_API size_t us_section_water_count(const us_section *section);
+
+/** Name of water case `index`, or NULL when out of range. */
+US_API const char *us_section_water_name(const us_section *section, size_t index);
+
+/** Explains the section as it was understood: a text for people, in the
+ * section's own units, with every default that was taken. `*text` is the
+ * caller's. Returns `US_OK`, `US_ERROR_ARGUMENT` or `US_ERROR_MEMORY`. */
+US_API us_status us_section_explain(us_context *context, const us_section *section,
+                                    us_buffer **text);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

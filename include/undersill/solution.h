@@ -1,0 +1,166 @@
+/* The solution: seepage quantities of a section for each of its water cases. */
+#ifndef UNDERSILL_SOLUTION_H
+#define UNDERSILL_SOLUTION_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "undersill/section.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** A number with its estimated numerical error, or no number at all. */
+typedef struct us_value {
+    double value; /**< 0 when absent */
+    double error; /**< estimated, in the unit of the value; 0 when absent */
+    bool present; /**< false where the quantity has no meaning or no bound */
+} us_value;
+
+/** Flow under the structure, per unit width. */
+typedef struct us_flow_result {
+    us_value rate_m2_s;  /**< absent when unbounded (`base: none`) */
+    double lower_m2_s;   /**< certified lower bound, 0 when unbounded */
+    double upper_m2_s;   /**< certified upper bound, 0 when unbounded */
+    bool bounded;        /**< false when the soil has no base */
+    us_value total_m3_s; /**< rate times channel width, where a width is given */
+} us_flow_result;
+
+/** The governing exit on the downstream bed. */
+typedef struct us_exit_result {
+    bool present;           /**< false where no downstream bed is used */
+    bool bounded;           /**< false where theory gives no finite value at the exit */
+    us_value gradient;      /**< upward hydraulic gradient; absent when unbounded */
+    double x_m;             /**< where it occurs */
+    double level_m;         /**< bed level there */
+    us_value mean;          /**< mean upward gradient over `mean_depth_m` below the exit */
+    double mean_depth_m;    /**< depth of that mean */
+    const char *soil;       /**< name of the soil at the exit */
+    us_value critical;      /**< critical gradient of that soil; absent without unit weight */
+    us_value piping_factor; /**< critical over exit gradient (or over the mean when unbounded) */
+} us_exit_result;
+
+/** Water pressure on the underside, per unit width; positive is upward. */
+typedef struct us_uplift_result {
+    bool present;        /**< false without a structure */
+    us_value force_n_m;  /**< U: suction clipped at zero */
+    us_value x_m;        /**< line of action; absent when the force is zero */
+    us_value weight_n_m; /**< W of the structure; absent without `top` and `unit_weight` */
+    us_value net_n_m;    /**< U - W, positive lifts; absent without a weight */
+    us_value factor;     /**< W / U; absent without a weight or without uplift */
+    bool suction;        /**< true where suction was clipped somewhere */
+} us_uplift_result;
+
+/** Heads at a wall. A face is absent where it touches no soil; the tip is
+ * absent where the wall is sealed into the base or goes on below. */
+typedef struct us_wall_result {
+    const char *name;
+    us_value upstream_face_top_m;   /**< total head at the highest soil contact of that face */
+    us_value tip_m;                 /**< total head at the tip */
+    us_value downstream_face_top_m; /**< total head at the highest soil contact of that face */
+} us_wall_result;
+
+/** Head at a piezometer. */
+typedef struct us_piezometer_result {
+    const char *name;
+    us_value head_m; /**< total head */
+} us_piezometer_result;
+
+/** Outcome of a check. */
+typedef enum us_verdict {
+    US_NOT_REQUIRED, /**< the section sets no limit */
+    US_PASS,
+    US_FAIL
+} us_verdict;
+
+/** A quantity against the user's own limit. */
+typedef struct us_check_result {
+    const char *name;  /**< `piping` */
+    us_value value;    /**< the factor; absent without exit flow or unit weight */
+    us_value required; /**< the user's limit; absent when none is set */
+    us_verdict verdict;
+    const char *where; /**< place, in words */
+    const char *basis; /**< how the number came about, in words */
+} us_check_result;
+
+/** Everything about one water case. Strings and arrays belong to the solution. */
+typedef struct us_water_result {
+    const char *name;
+    double upstream_m;        /**< upstream water level */
+    double downstream_m;      /**< downstream water level; the bed level for `at_bed` */
+    bool at_bed;              /**< true where no water stands on the downstream bed */
+    double head_difference_m; /**< upstream minus downstream */
+    us_flow_result flow;
+    us_exit_result exit;
+    us_uplift_result uplift;
+    size_t wall_count;
+    const us_wall_result *walls; /**< `wall_count` entries, in file order */
+    size_t piezometer_count;
+    const us_piezometer_result *piezometers; /**< `piezometer_count` entries, in file order */
+    size_t check_count;
+    const us_check_result *checks; /**< `check_count` entries */
+} us_water_result;
+
+/** The grid the reported values come from. */
+typedef struct us_grid_result {
+    size_t unknowns;     /**< of the head problem on the finest grid */
+    size_t columns;      /**< cells across */
+    size_t rows;         /**< cells up */
+    double mass_balance; /**< |inflow - outflow| over (k H), largest over the cases */
+    bool converged;      /**< false when the size limit stopped refinement first */
+} us_grid_result;
+
+/** The solution of a section. Immutable: may be read by several threads. */
+typedef struct us_solution us_solution;
+
+/** How to solve. Initialise with `US_SOLVE_OPTIONS_INIT`. */
+typedef struct us_solve_options {
+    size_t size;     /**< sizeof(us_solve_options) */
+    double accuracy; /**< stated relative error of exit gradient and flow, 1e-5 to 0.2 */
+} us_solve_options;
+
+#define US_SOLVE_OPTIONS_INIT                                                                      \
+    {                                                                                              \
+        sizeof(us_solve_options), 0.01                                                             \
+    }
+
+/** Solves a section for all its water cases.
+ *
+ * Steady Darcy flow, d/dx(kh dh/dx) + d/dz(kv dh/dz) = 0, on a pair of nested
+ * graded grids that is refined until the stated error of flow and exit
+ * gradient is within `options->accuracy`. `options` may be NULL for defaults.
+ *
+ * `*solution` is the caller's (us_solution_free()) on `US_OK` and on
+ * `US_NOT_CONVERGED`: then the size limit stopped refinement and the values are
+ * the best there are. It refers to `section`, which must outlive it. Other statuses:
+ * `US_ERROR_ARGUMENT`, `US_ERROR_INPUT` (soil sealed off from all water),
+ * `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`. */
+US_API us_status us_section_solve(us_context *context, const us_section *section,
+                                  const us_solve_options *options, us_solution **solution);
+
+/** Frees a solution; NULL is allowed. */
+US_API void us_solution_free(us_solution *solution);
+
+/** Number of water cases. */
+US_API size_t us_solution_water_count(const us_solution *solution);
+
+/** Results of water case `index`; NULL when out of range. */
+US_API const us_water_result *us_solution_water(const us_solution *solution, size_t index);
+
+/** The grid behind the results. */
+US_API const us_grid_result *us_solution_grid(const us_solution *solution);
+
+/** Number of notes (defaults taken, unbounded points, suction, ...). */
+US_API size_t us_solution_note_count(const us_solution *solution);
+
+/** Note `index`, or NULL when out of range. */
+US_API const char *us_solution_note(const us_solution *solution, size_t index);
+
+/** True when a required check fails in any water case. */
+US_API bool us_solution_fails(const us_solution *solution);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

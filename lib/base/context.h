@@ -1,0 +1,27 @@
+/* Reporting into a context. */
+#ifndef USI_BASE_CONTEXT_H
+#define USI_BASE_CONTEXT_H
+
+#include "undersill/context.h"
+
+/* Where in an input a message belongs. Absent strings NULL, numbers 0. The
+ * strings are copied. */
+typedef struct usi_place {
+    const char *file;
+    int line;
+    int column;
+    const char *key;
+    const char *source_line;
+} usi_place;
+
+/* Adds a diagnostic. `place` and `hint` may be NULL. Never fails: when memory
+ * is short a prepared diagnostic says so. After 100 errors only the count
+ * grows. */
+void usi_context_report(us_context *context, us_severity severity, const usi_place *place,
+                        const char *hint, const char *format, ...)
+    __attribute__((format(printf, 5, 6)));
+
+/* Number of errors reported so far, those past the cap included. */
+size_t usi_context_error_count(const us_context *context);
+
+#endif

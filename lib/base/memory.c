@@ -1,0 +1,46 @@
+#include "base/memory.h"
+
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/context.h"
+
+static void report_shortage(us_context *context, size_t count, size_t size)
+{
+    usi_context_report(context, US_ERROR, NULL,
+                       "free memory, or ask for less accuracy (--accuracy)",
+                       "out of memory: %zu elements of %zu bytes", count, size);
+}
+
+void *usi_memory_array(us_context *context, size_t count, size_t size)
+{
+    void *block = calloc(count > 0 ? count : 1, size);
+    if (block == NULL) {
+        report_shortage(context, count, size);
+    }
+    return block;
+}
+
+void *usi_memory_resize(us_context *context, void *block, size_t count, size_t size)
+{
+    if (size != 0 && count > SIZE_MAX / size) {
+        report_shortage(context, count, size);
+        return NULL;
+    }
+    size_t bytes = count * size;
+    void *resized = realloc(block, bytes > 0 ? bytes : 1);
+    if (resized == NULL) {
+        report_shortage(context, count, size);
+    }
+    return resized;
+}
+
+char *usi_memory_text(us_context *context, const char *text, size_t length)
+{
+    char *copy = usi_memory_array(context, length + 1, 1);
+    if (copy != NULL) {
+        memcpy(copy, text, length);
+    }
+    return copy;
+}

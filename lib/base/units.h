@@ -1,0 +1,29 @@
+/* Units of measure: a closed table, exact factors to SI. */
+#ifndef USI_BASE_UNITS_H
+#define USI_BASE_UNITS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+typedef enum usi_dimension {
+    USI_DIMENSION_NONE,
+    USI_DIMENSION_LENGTH,      /* m */
+    USI_DIMENSION_SPEED,       /* m/s, hydraulic conductivity */
+    USI_DIMENSION_UNIT_WEIGHT, /* N/m^3 */
+    USI_DIMENSION_OTHER        /* known to the trade, but no key of today takes it */
+} usi_dimension;
+
+typedef struct usi_unit {
+    const char *name; /* as written in a section file, such as "ft/day" */
+    usi_dimension dimension;
+    double factor;    /* SI value of one unit */
+    const char *time; /* of a speed: name of its time unit, such as "day"; else NULL */
+} usi_unit;
+
+/* The unit called by the `length` bytes at `name`, or NULL. */
+const usi_unit *usi_unit_find(const char *name, size_t length);
+
+/* All units of a dimension, for messages: index from 0, NULL at the end. */
+const usi_unit *usi_unit_of(usi_dimension dimension, size_t index);
+
+#endif

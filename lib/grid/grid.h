@@ -1,0 +1,87 @@
+/* The graded tensor-product grid: lines through every vertex of the section,
+ * which cells are soil, which cell sides are boundary, and the unknowns.
+ *
+ * Cells are counted from the lower left: cell (i, j) lies between x lines i and
+ * i+1 and z lines j and j+1; node (i, j) is where x line i meets z line j. A
+ * node on a wall carries one unknown for each face: the soil cells around a
+ * node that hang together without crossing a wall share one. */
+#ifndef USI_GRID_GRID_H
+#define USI_GRID_GRID_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "model/section.h"
+
+/* Corner of a cell, also the place of the cell's soil seen from that node. */
+typedef enum usi_corner {
+    USI_LOWER_LEFT,
+    USI_LOWER_RIGHT,
+    USI_UPPER_RIGHT,
+    USI_UPPER_LEFT
+} usi_corner;
+
+/* What a side of a soil cell borders on. */
+typedef enum usi_border {
+    USI_BORDER_NONE,       /* more soil */
+    USI_BORDER_WALL,       /* a wall: no flow */
+    USI_BORDER_STRUCTURE,  /* underside, end face, or a wall that closes a step: no flow */
+    USI_BORDER_BASE,       /* no flow */
+    USI_BORDER_CLOSED,     /* a closed side of the section: no flow */
+    USI_BORDER_LEFT_BED,   /* fixed head */
+    USI_BORDER_RIGHT_BED,  /* fixed head */
+    USI_BORDER_LEFT_END,   /* endless soil cut far away on the left */
+    USI_BORDER_RIGHT_END,  /* endless soil cut far away on the right */
+    USI_BORDER_LEFT_FIXED, /* a side of fixed head, at the left end */
+    USI_BORDER_RIGHT_FIXED /* a side of fixed head, at the right end */
+} usi_border;
+
+typedef enum usi_direction { USI_DOWN, USI_RIGHT, USI_UP, USI_LEFT } usi_direction;
+
+typedef struct usi_grid_options {
+    double cells; /* n: cells along the shortest length at a hard point; 4 or more */
+    bool sealed;  /* walls that reach the base are sealed into it */
+    /* For pictures: no cell inside this window is longer than `step_m`; 0 for none. */
+    double step_m;
+    usi_point window_low;
+    usi_point window_high;
+} usi_grid_options;
+
+typedef struct usi_grid {
+    const us_section *section;
+    size_t columns;     /* cells across */
+    size_t rows;        /* cells up */
+    double *x_m;        /* columns + 1 */
+    double *z_m;        /* rows + 1 */
+    int16_t *soil;      /* rows x columns, row-major, row 0 lowest: soil index or -1 */
+    uint8_t *wall_left; /* rows x (columns + 1): 1 where the vertical side on x line i is wall */
+    int32_t *first_unknown; /* (rows + 1) x (columns + 1): first unknown of a node */
+    uint8_t *corner_share;  /* same shape: 2 bits a corner: which of the node's unknowns its
+                               soil cell (in usi_corner order seen from the cell) uses */
+    size_t unknowns;        /* all nodes of soil, fixed ones included */
+    double truncation;      /* bound on the relative effect of cutting endless soil */
+} usi_grid;
+
+/* Builds the grid of a section. Two grids whose `cells` differ by a factor of
+ * two are nested: the coarser one's lines are every second line of the finer
+ * one. `*grid` is the caller's. US_ERROR_NUMERICAL when the grid would exceed
+ * `usi_grid_limit` nodes, US_ERROR_MEMORY. */
+us_status usi_grid_build(us_context *context, const us_section *section,
+                         const usi_grid_options *options, usi_grid **grid);
+void usi_grid_free(usi_grid *grid);
+
+/* Soil index of cell (i, j), -1 when void or outside. */
+int usi_grid_soil(const usi_grid *grid, ptrdiff_t i, ptrdiff_t j);
+
+/* Unknown at a corner of soil cell (i, j). */
+int32_t usi_grid_unknown(const usi_grid *grid, size_t i, size_t j, usi_corner corner);
+
+/* What side `direction` of soil cell (i, j) borders on. */
+usi_border usi_grid_border(const usi_grid *grid, size_t i, size_t j, usi_direction direction);
+
+/* Index of the line at a coordinate that is a vertex of the section. */
+size_t usi_grid_x_line(const usi_grid *grid, double x_m);
+size_t usi_grid_z_line(const usi_grid *grid, double z_m);
+
+#endif

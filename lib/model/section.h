@@ -1,0 +1,148 @@
+/* The checked section. Lengths in metres, conductivities in m/s, unit weights
+ * in N/m^3; x grows to the right, z is elevation. Built by model/build.c only,
+ * read by everyone, changed by no one. */
+#ifndef USI_MODEL_SECTION_H
+#define USI_MODEL_SECTION_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/units.h"
+#include "undersill/section.h"
+
+typedef struct usi_point {
+    double x_m;
+    double z_m;
+} usi_point;
+
+/* A line by growing x: level and vertical pieces only, level beyond its ends.
+ * One point means one level everywhere. */
+typedef struct usi_line {
+    size_t count;
+    usi_point *points;
+} usi_line;
+
+typedef struct usi_soil {
+    char *name;
+    bool layer;   /* false: no `top`, so no place in the section yet */
+    double top_m; /* of a layer after the first; the first begins at the bed */
+    double kh_m_s;
+    double kv_m_s;
+    bool weighs;             /* a unit weight was given */
+    double unit_weight_n_m3; /* saturated */
+} usi_soil;
+
+typedef struct usi_wall {
+    char *name;
+    double x_m;
+    double top_m;        /* as given */
+    double tip_m;        /* as given */
+    bool keyed;          /* sealed into the base */
+    bool open_contact;   /* reaches the base without being keyed */
+    double solved_tip_m; /* tip_m; the base level when keyed; above the base by
+                            the open contact when open_contact */
+    double base_m;       /* base level at the wall (higher side); meaningless without base */
+} usi_wall;
+
+typedef enum usi_side_kind { USI_SIDE_ENDLESS, USI_SIDE_CLOSED, USI_SIDE_FIXED_HEAD } usi_side_kind;
+
+typedef struct usi_side {
+    usi_side_kind kind;
+    double x_m; /* meaningless when endless */
+} usi_side;
+
+typedef struct usi_water {
+    char *name;
+    double upstream_m;
+    double downstream_m; /* bed level when at_bed */
+    bool at_bed;         /* asked for, or the level given lies at or below the bed */
+} usi_water;
+
+typedef enum usi_face { USI_FACE_NONE, USI_FACE_LEFT, USI_FACE_RIGHT } usi_face;
+
+typedef struct usi_piezometer {
+    char *name;
+    usi_point at;
+    usi_face side; /* only where the point lies on a wall */
+} usi_piezometer;
+
+/* Units of the file, for output: what one file unit is in SI. */
+typedef struct usi_file_units {
+    const usi_unit *length;
+    const usi_unit *conductivity;
+    const usi_unit *unit_weight;
+    bool pounds; /* forces in lb/ft instead of kN/m */
+} usi_file_units;
+
+struct us_section {
+    char *title;     /* "" when absent */
+    char sha256[65]; /* of the bytes read, lower-case hex */
+    usi_file_units units;
+    bool flows_left; /* upstream is on the right */
+    double width_m;  /* 0 when absent */
+    double water_unit_weight_n_m3;
+
+    usi_line left_bed;  /* for x up to left_end_m */
+    usi_line right_bed; /* for x from right_end_m on */
+    double left_end_m;  /* ends of the structure, or both the bare wall's x */
+    double right_end_m;
+    bool has_base;
+    usi_line base;
+    bool has_structure;
+    usi_line underside;     /* with a structure */
+    usi_line structure_top; /* count 0 when absent */
+    bool structure_weighs;
+    double structure_unit_weight_n_m3;
+
+    size_t wall_count;
+    usi_wall *walls;
+    size_t soil_count;
+    usi_soil *soils; /* file order: layers from the top down */
+    usi_side left;
+    usi_side right;
+    size_t water_count;
+    usi_water *waters;
+    size_t piezometer_count;
+    usi_piezometer *piezometers;
+
+    bool requires_piping;
+    double required_piping;
+
+    size_t note_count; /* defaults taken, parts without effect */
+    char **notes;
+};
+
+/* --- queries (model/query.c) --- */
+
+/* Level of a line at x; at a vertical step the level on the `right` or left
+ * side of it. */
+double usi_line_level(const usi_line *line, double x_m, bool right);
+
+/* Lowest and highest level of a line within (from, to). */
+double usi_line_lowest(const usi_line *line, double from_m, double to_m);
+double usi_line_highest(const usi_line *line, double from_m, double to_m);
+
+/* Level of the soil surface (bed, underside, bed) at x, on the `right` or left
+ * side of a step. */
+double usi_section_surface(const us_section *section, double x_m, bool right);
+
+/* Level of the base at x; call only with has_base. */
+double usi_section_base(const us_section *section, double x_m, bool right);
+
+/* Index of the layer that holds level z, counting from the bed downwards: the
+ * soil just above z when `above`, else just below. */
+size_t usi_section_layer(const us_section *section, double z_m, bool above);
+
+/* The bed on the downstream side, its inner end, and the upstream one. */
+const usi_line *usi_section_downstream_bed(const us_section *section);
+const usi_line *usi_section_upstream_bed(const us_section *section);
+double usi_section_toe_x(const us_section *section);
+double usi_section_heel_x(const us_section *section);
+
+/* The largest extent of what was drawn: vertices, walls, piezometers apart. */
+double usi_section_size(const us_section *section);
+
+/* Levels that coincide: 1e-9 of the size. */
+double usi_section_tolerance(const us_section *section);
+
+#endif

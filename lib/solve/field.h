@@ -1,0 +1,32 @@
+/* The two fields of a grid: reduced head and stream function. */
+#ifndef USI_SOLVE_FIELD_H
+#define USI_SOLVE_FIELD_H
+
+#include "grid/grid.h"
+
+/* Both fields are linear in the head difference, so one pair serves every
+ * water case of the section: head = downstream + H * reduced, and the stream
+ * function of a case is q * stream, q its flow. */
+typedef struct usi_field {
+    const usi_grid *grid;
+    double *reduced;  /* one value an unknown: 1 at the upstream water, 0 downstream */
+    double *stream;   /* one value a node, (rows + 1) x (columns + 1), 0 along the structure
+                         to 1 along the base; NULL when no water can pass */
+    double upper_m_s; /* flow per unit head difference: upper bound */
+    double lower_m_s; /* lower bound; 0 when no water can pass */
+    double imbalance; /* |inflow - outflow| / largest conductivity, of the head field */
+} usi_field;
+
+/* Solves both problems. `*field` is the caller's and refers to `grid`.
+ * US_ERROR_INPUT when soil is sealed off from all water, US_ERROR_NUMERICAL,
+ * US_ERROR_MEMORY. */
+us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field **field);
+void usi_field_free(usi_field *field);
+
+/* Best flow per unit head difference: geometric mean of the bounds. */
+double usi_field_flow(const usi_field *field);
+
+/* Reduced head at a corner of a soil cell. */
+double usi_field_head(const usi_field *field, size_t i, size_t j, usi_corner corner);
+
+#endif

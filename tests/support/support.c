@@ -1,0 +1,46 @@
+#include "support/support.h"
+
+void support_assert_near(double actual, double expected, double relative, double absolute,
+                         const char *file, int line)
+{
+    double allowed = fmax(relative * fabs(expected), absolute);
+    if (!(fabs(actual - expected) <= allowed)) {
+        print_error("%.12g is not near %.12g: off by %.3g, allowed %.3g\n", actual, expected,
+                    actual - expected, allowed);
+        _fail(file, line);
+    }
+}
+
+void support_print_diagnostics(const us_context *context)
+{
+    for (size_t i = 0; i < us_context_diagnostic_count(context); i++) {
+        const us_diagnostic *said = us_context_diagnostic(context, i);
+        print_error("%s:%d:%d: %s: %s\n", said->file != NULL ? said->file : "", said->line,
+                    said->column, said->key != NULL ? said->key : "", said->message);
+    }
+}
+
+us_section *support_read(us_context *context, const char *text)
+{
+    us_section *section = NULL;
+    us_status status = us_section_read(context, text, strlen(text), "test.yaml", &section);
+    if (status != US_OK) {
+        support_print_diagnostics(context);
+        print_error("%s\n", text);
+    }
+    assert_int_equal(status, US_OK);
+    return section;
+}
+
+us_solution *support_solve(us_context *context, const us_section *section, double accuracy)
+{
+    us_solve_options options = US_SOLVE_OPTIONS_INIT;
+    options.accuracy = accuracy;
+    us_solution *solution = NULL;
+    us_status status = us_section_solve(context, section, &options, &solution);
+    if (status != US_OK) {
+        support_print_diagnostics(context);
+    }
+    assert_int_equal(status, US_OK);
+    return solution;
+}

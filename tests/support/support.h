@@ -1,0 +1,36 @@
+/* What every cmocka program needs: the headers in the order cmocka wants, and
+ * a comparison of doubles (cmocka 1.1.5 compares them as floats). */
+#ifndef TESTS_SUPPORT_H
+#define TESTS_SUPPORT_H
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "undersill/undersill.h"
+
+/* Fails unless |actual - expected| <= max(relative * |expected|, absolute). */
+#define assert_near(actual, expected, relative, absolute)                                          \
+    support_assert_near((actual), (expected), (relative), (absolute), __FILE__, __LINE__)
+void support_assert_near(double actual, double expected, double relative, double absolute,
+                         const char *file, int line);
+
+/* Reads a section from text; fails the test with its diagnostics when it is
+ * refused. Free the section and the context. */
+us_section *support_read(us_context *context, const char *text);
+
+/* Solves; fails the test with the diagnostics when that does not end in US_OK. */
+us_solution *support_solve(us_context *context, const us_section *section, double accuracy);
+
+/* Prints the diagnostics of a context to stderr. */
+void support_print_diagnostics(const us_context *context);
+
+#endif
