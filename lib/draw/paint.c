@@ -1,0 +1,182 @@
+#include "draw/paint.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include <pango/pangocairo.h>
+
+#include "base/context.h"
+#include "base/memory.h"
+
+static void set_ink(cairo_t *pen, usi_ink ink)
+{
+    cairo_set_source_rgba(pen, ink.red, ink.green, ink.blue, ink.alpha);
+}
+
+/* A spline through the points: the tangent at each leans on its two
+ * neighbours, shortened so that an uneven spacing cannot make it swing. */
+static void trace_curve(cairo_t *pen, const usi_point *p, size_t count)
+{
+    cairo_move_to(pen, p[0].x_m, p[0].z_m);
+    for (size_t i = 0; i + 1 < count; i++) {
+        usi_point before = i > 0 ? p[i - 1] : p[i];
+        usi_point after = i + 2 < count ? p[i + 2] : p[i + 1];
+        double span = hypot(p[i + 1].x_m - p[i].x_m, p[i + 1].z_m - p[i].z_m);
+        double reach_0 = hypot(p[i + 1].x_m - before.x_m, p[i + 1].z_m - before.z_m);
+        double reach_1 = hypot(after.x_m - p[i].x_m, after.z_m - p[i].z_m);
+        double share_0 = reach_0 > 0 ? span / (3 * reach_0) : 0;
+        double share_1 = reach_1 > 0 ? span / (3 * reach_1) : 0;
+        cairo_curve_to(pen, p[i].x_m + share_0 * (p[i + 1].x_m - before.x_m),
+                       p[i].z_m + share_0 * (p[i + 1].z_m - before.z_m),
+                       p[i + 1].x_m - share_1 * (after.x_m - p[i].x_m),
+                       p[i + 1].z_m - share_1 * (after.z_m - p[i].z_m), p[i + 1].x_m,
+                       p[i + 1].z_m);
+    }
+}
+
+static void trace_shape(cairo_t *pen, const usi_shape *shape, const usi_point *page)
+{
+    if (shape->look.curved && shape->count > 2) {
+        trace_curve(pen, page, shape->count);
+    } else {
+        for (size_t i = 0; i < shape->count; i++) {
+            cairo_line_to(pen, page[i].x_m, page[i].z_m);
+        }
+    }
+    if (shape->look.closed) {
+        cairo_close_path(pen);
+    }
+}
+
+static void paint_look(cairo_t *pen, const usi_look *look)
+{
+    if (look->fill.alpha > 0) {
+        set_ink(pen, look->fill);
+        cairo_fill_preserve(pen);
+    }
+    if (look->line.alpha > 0 && look->width > 0) {
+        set_ink(pen, look->line);
+        cairo_set_line_width(pen, look->width);
+        cairo_set_line_join(pen, CAIRO_LINE_JOIN_MITER);
+        double dashes[2] = {look->dash, look->gap};
+        cairo_set_dash(pen, dashes, look->dash > 0 ? 2 : 0, 0);
+        cairo_stroke_preserve(pen);
+    }
+    cairo_new_path(pen);
+}
+
+static void paint_shape(cairo_t *pen, const usi_scene *scene, const usi_shape *shape,
+                        usi_point *page)
+{
+    for (size_t i = 0; i < shape->count; i++) {
+        usi_point p = scene->points[shape->first + i];
+        page[i] =
+            shape->space == USI_SPACE_SECTION ? usi_view_page(&scene->view, p.x_m, p.z_m) : p;
+    }
+    cairo_save(pen);
+    if (shape->space == USI_SPACE_SECTION) {
+        usi_box plot = scene->view.plot;
+        cairo_rectangle(pen, plot.left, plot.top, plot.right - plot.left, plot.bottom - plot.top);
+        cairo_clip(pen);
+    }
+    trace_shape(pen, shape, page);
+    paint_look(pen, &shape->look);
+    cairo_restore(pen);
+}
+
+/* Letters are filled as outlines: their places are then exact to a fraction of
+ * a pixel, which whole-pixel glyphs are not. */
+static void paint_text(cairo_t *pen, const usi_scene *scene, const usi_text *text)
+{
+    usi_font_request request = {text->words, text->type.size, text->type.bold, text->type.slanted,
+                                text->type.limit};
+    PangoLayout *layout = usi_font_layout(scene->font, &request);
+    cairo_move_to(pen, text->box.left, text->box.top);
+    pango_cairo_layout_path(pen, layout);
+    g_object_unref(layout);
+    if (text->type.halo) {
+        cairo_set_source_rgba(pen, 1, 1, 1, 0.75);
+        cairo_set_line_width(pen, 0.36 * text->type.size);
+        cairo_set_line_join(pen, CAIRO_LINE_JOIN_ROUND);
+        cairo_set_dash(pen, NULL, 0, 0);
+        cairo_stroke_preserve(pen);
+    }
+    cairo_set_source_rgb(pen, 0.08, 0.08, 0.1);
+    cairo_fill(pen);
+}
+
+static us_status paint_all(const usi_scene *scene, cairo_t *pen)
+{
+    size_t most = 1;
+    for (size_t i = 0; i < scene->shape_count; i++) {
+        most = scene->shapes[i].count > most ? scene->shapes[i].count : most;
+    }
+    usi_point *page = usi_memory_array(scene->context, most, sizeof *page);
+    if (page == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    cairo_set_source_rgb(pen, 1, 1, 1);
+    cairo_paint(pen);
+    for (size_t i = 0; i < scene->shape_count; i++) {
+        paint_shape(pen, scene, &scene->shapes[i], page);
+    }
+    for (size_t i = 0; i < scene->text_count; i++) {
+        paint_text(pen, scene, &scene->texts[i]);
+    }
+    free(page);
+    return US_OK;
+}
+
+static void copy_rows(cairo_surface_t *surface, usi_pixels *pixels)
+{
+    cairo_surface_flush(surface);
+    const unsigned char *data = cairo_image_surface_get_data(surface);
+    size_t stride = (size_t)cairo_image_surface_get_stride(surface);
+    for (size_t row = 0; row < (size_t)pixels->height; row++) {
+        const uint32_t *from = (const uint32_t *)(const void *)(data + row * stride);
+        unsigned char *to = pixels->bytes + 3 * row * (size_t)pixels->width;
+        for (size_t i = 0; i < (size_t)pixels->width; i++) {
+            to[3 * i] = (unsigned char)(from[i] >> 16 & 0xff);
+            to[3 * i + 1] = (unsigned char)(from[i] >> 8 & 0xff);
+            to[3 * i + 2] = (unsigned char)(from[i] & 0xff);
+        }
+    }
+}
+
+static us_status cairo_outcome(us_context *context, cairo_status_t status)
+{
+    if (status == CAIRO_STATUS_SUCCESS) {
+        return US_OK;
+    }
+    usi_context_report(context, US_ERROR, NULL, NULL, "the picture could not be painted: %s",
+                       cairo_status_to_string(status));
+    return status == CAIRO_STATUS_NO_MEMORY ? US_ERROR_MEMORY : US_ERROR_INTERNAL;
+}
+
+us_status usi_scene_paint(const usi_scene *scene, int width, usi_pixels *pixels)
+{
+    double scale = (double)width / USI_PAGE_WIDTH;
+    usi_pixels made = {width, (int)ceil(scale * scene->view.page_height), NULL};
+    cairo_surface_t *surface =
+        cairo_image_surface_create(CAIRO_FORMAT_RGB24, made.width, made.height);
+    cairo_t *pen = cairo_create(surface);
+    cairo_scale(pen, scale, scale);
+    us_status status = cairo_outcome(scene->context, cairo_status(pen));
+    if (status == US_OK) {
+        status = paint_all(scene, pen);
+    }
+    if (status == US_OK) {
+        status = cairo_outcome(scene->context, cairo_status(pen));
+    }
+    if (status == US_OK) {
+        made.bytes = usi_memory_array(scene->context, (size_t)made.width * (size_t)made.height, 3);
+        status = made.bytes == NULL ? US_ERROR_MEMORY : US_OK;
+    }
+    if (status == US_OK) {
+        copy_rows(surface, &made);
+        *pixels = made;
+    }
+    cairo_destroy(pen);
+    cairo_surface_destroy(surface);
+    return status;
+}

@@ -1,0 +1,186 @@
+#include "draw/scene.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+us_status usi_scene_start(us_context *context, usi_scene *scene)
+{
+    memset(scene, 0, sizeof *scene);
+    scene->context = context;
+    scene->font = usi_font_create(context);
+    scene->status = scene->font == NULL ? US_ERROR_MEMORY : US_OK;
+    return scene->status;
+}
+
+void usi_scene_clear(usi_scene *scene)
+{
+    for (size_t i = 0; i < scene->text_count; i++) {
+        free(scene->texts[i].words);
+    }
+    free(scene->points);
+    free(scene->shapes);
+    free(scene->texts);
+    free(scene->guards);
+    usi_font_free(scene->font);
+    memset(scene, 0, sizeof *scene);
+}
+
+/* The list with room for `needed` elements; NULL, with the status set, when
+ * memory is short or an earlier addition failed. */
+static void *reserve(usi_scene *scene, void *list, size_t *room, size_t needed, size_t size)
+{
+    if (scene->status != US_OK) {
+        return NULL;
+    }
+    if (needed <= *room) {
+        return list;
+    }
+    size_t wanted = needed < 32 ? 64 : 2 * needed;
+    void *grown = usi_memory_resize(scene->context, list, wanted, size);
+    if (grown == NULL) {
+        scene->status = US_ERROR_MEMORY;
+        return NULL;
+    }
+    *room = wanted;
+    return grown;
+}
+
+void usi_scene_shape(usi_scene *scene, usi_space space, const usi_point *points, size_t count,
+                     usi_look look)
+{
+    if (count < 2) {
+        return;
+    }
+    usi_point *pool = reserve(scene, scene->points, &scene->point_room, scene->point_count + count,
+                              sizeof *scene->points);
+    if (pool == NULL) {
+        return;
+    }
+    scene->points = pool;
+    usi_shape *shapes = reserve(scene, scene->shapes, &scene->shape_room, scene->shape_count + 1,
+                                sizeof *scene->shapes);
+    if (shapes == NULL) {
+        return;
+    }
+    scene->shapes = shapes;
+    memcpy(&scene->points[scene->point_count], points, count * sizeof *points);
+    scene->shapes[scene->shape_count++] =
+        (usi_shape){.space = space, .look = look, .first = scene->point_count, .count = count};
+    scene->point_count += count;
+}
+
+usi_box usi_scene_measure(usi_scene *scene, const char *words, usi_type type, double x, double y)
+{
+    usi_box box = {x, y, x, y};
+    if (scene->status != US_OK) {
+        return box;
+    }
+    usi_font_request request = {words, type.size, type.bold, type.slanted, type.limit};
+    double width = 0;
+    double height = 0;
+    usi_font_measure(scene->font, &request, &width, &height);
+    double share = type.anchor == USI_ANCHOR_LEFT ? 0 : type.anchor == USI_ANCHOR_MIDDLE ? 0.5 : 1;
+    box.left = x - share * width;
+    box.right = box.left + width;
+    box.top = y - 0.5 * height;
+    box.bottom = y + 0.5 * height;
+    return box;
+}
+
+static void add_text(usi_scene *scene, const char *words, usi_type type, usi_box box)
+{
+    usi_text *texts = reserve(scene, scene->texts, &scene->text_room, scene->text_count + 1,
+                              sizeof *scene->texts);
+    if (texts == NULL) {
+        return;
+    }
+    scene->texts = texts;
+    char *copy = usi_memory_text(scene->context, words, strlen(words));
+    if (copy == NULL) {
+        scene->status = US_ERROR_MEMORY;
+        return;
+    }
+    scene->texts[scene->text_count++] = (usi_text){.words = copy, .type = type, .box = box};
+}
+
+void usi_scene_text(usi_scene *scene, const char *words, usi_type type, double x, double y)
+{
+    if (words[0] != '\0') {
+        add_text(scene, words, type, usi_scene_measure(scene, words, type, x, y));
+    }
+}
+
+void usi_scene_guard(usi_scene *scene, usi_box box)
+{
+    usi_box *guards = reserve(scene, scene->guards, &scene->guard_room, scene->guard_count + 1,
+                              sizeof *scene->guards);
+    if (guards != NULL) {
+        scene->guards = guards;
+        scene->guards[scene->guard_count++] = box;
+    }
+}
+
+static bool is_free(const usi_scene *scene, usi_box box)
+{
+    for (size_t i = 0; i < scene->text_count; i++) {
+        if (usi_box_meets(scene->texts[i].box, box)) {
+            return false;
+        }
+    }
+    for (size_t i = 0; i < scene->guard_count; i++) {
+        if (usi_box_meets(scene->guards[i], box)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool usi_scene_place(usi_scene *scene, const char *words, usi_type type, const usi_point *places,
+                     size_t count, usi_box area)
+{
+    if (words[0] == '\0') {
+        return true;
+    }
+    usi_box origin = usi_scene_measure(scene, words, type, 0, 0);
+    for (size_t i = 0; i < count; i++) {
+        usi_box box = {origin.left + places[i].x_m, origin.top + places[i].z_m,
+                       origin.right + places[i].x_m, origin.bottom + places[i].z_m};
+        usi_box roomy = {box.left - 2, box.top, box.right + 2, box.bottom};
+        if (usi_box_holds(area, box) && is_free(scene, roomy)) {
+            add_text(scene, words, type, box);
+            return true;
+        }
+    }
+    return false;
+}
+
+usi_point usi_view_page(const usi_view *view, double x_m, double z_m)
+{
+    double u = (x_m - view->low.x_m) / (view->high.x_m - view->low.x_m);
+    double v = (z_m - view->low.z_m) / (view->high.z_m - view->low.z_m);
+    return (usi_point){view->plot.left + u * (view->plot.right - view->plot.left),
+                       view->plot.bottom - v * (view->plot.bottom - view->plot.top)};
+}
+
+double usi_view_unit_x(const usi_view *view)
+{
+    return (view->high.x_m - view->low.x_m) / (view->plot.right - view->plot.left);
+}
+
+double usi_view_unit_z(const usi_view *view)
+{
+    return (view->high.z_m - view->low.z_m) / (view->plot.bottom - view->plot.top);
+}
+
+bool usi_box_meets(usi_box a, usi_box b)
+{
+    return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+}
+
+bool usi_box_holds(usi_box outer, usi_box inner)
+{
+    return outer.left <= inner.left && inner.right <= outer.right && outer.top <= inner.top &&
+           inner.bottom <= outer.bottom;
+}

@@ -1,0 +1,117 @@
+/* The scene: what a picture consists of, before any pixel is set. Shapes lie in
+ * the section (metres) or on the page; texts lie on the page. The page is
+ * USI_PAGE_WIDTH units wide whatever the size in pixels, so one scene serves
+ * every width, and the boxes of its texts can be tested. */
+#ifndef USI_DRAW_SCENE_H
+#define USI_DRAW_SCENE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "draw/font.h"
+#include "model/section.h"
+
+/* One unit of the page is a hundredth of an inch. */
+enum { USI_PAGE_WIDTH = 1000 };
+
+/* The window in metres, and the rectangle of the page that shows it. */
+typedef struct usi_view {
+    usi_point low;
+    usi_point high;
+    usi_box plot;
+    double page_height;
+} usi_view;
+
+typedef enum usi_space { USI_SPACE_PAGE, USI_SPACE_SECTION } usi_space;
+
+typedef struct usi_ink {
+    double red;
+    double green;
+    double blue;
+    double alpha; /* 0: nothing is painted */
+} usi_ink;
+
+/* How a shape is painted; widths and dashes in page units. */
+typedef struct usi_look {
+    usi_ink fill;
+    usi_ink line;
+    double width;
+    double dash; /* 0: solid */
+    double gap;
+    bool closed;
+    bool curved; /* a smooth line through the points */
+} usi_look;
+
+typedef struct usi_shape {
+    usi_space space; /* shapes of the section are clipped to the plot */
+    usi_look look;
+    size_t first; /* of its points in the scene */
+    size_t count;
+} usi_shape;
+
+typedef enum usi_anchor { USI_ANCHOR_LEFT, USI_ANCHOR_MIDDLE, USI_ANCHOR_RIGHT } usi_anchor;
+
+/* How a text is set. */
+typedef struct usi_type {
+    double size; /* of the letters, page units */
+    bool bold;
+    bool slanted;
+    bool halo;    /* a pale rim, for texts over lines */
+    double limit; /* longest width, page units; 0 for none; the rest becomes dots */
+    usi_anchor anchor;
+} usi_type;
+
+typedef struct usi_text {
+    char *words;
+    usi_type type;
+    usi_box box;
+} usi_text;
+
+typedef struct usi_scene {
+    us_context *context;
+    usi_font *font;
+    usi_view view;
+    size_t point_count, point_room;
+    usi_point *points;
+    size_t shape_count, shape_room;
+    usi_shape *shapes;
+    size_t text_count, text_room;
+    usi_text *texts;
+    size_t guard_count, guard_room;
+    usi_box *guards; /* places that texts placed by choice stay off */
+    us_status status; /* the first failure; later additions do nothing */
+} usi_scene;
+
+/* Starts a scene: US_OK, or US_ERROR_MEMORY. End it with usi_scene_clear(). */
+us_status usi_scene_start(us_context *context, usi_scene *scene);
+void usi_scene_clear(usi_scene *scene);
+
+/* Adds a line or area through `count` points. */
+void usi_scene_shape(usi_scene *scene, usi_space space, const usi_point *points, size_t count,
+                     usi_look look);
+
+/* Adds a text whose anchor is at (x, y) on the page, y its vertical middle. */
+void usi_scene_text(usi_scene *scene, const char *words, usi_type type, double x, double y);
+
+/* The box the text would take. */
+usi_box usi_scene_measure(usi_scene *scene, const char *words, usi_type type, double x, double y);
+
+/* Keeps texts that are placed by choice out of `box`. */
+void usi_scene_guard(usi_scene *scene, usi_box box);
+
+/* Adds the text at the first of `count` places where its box lies inside `area`
+ * and clear of every text and guard. False when there is none. */
+bool usi_scene_place(usi_scene *scene, const char *words, usi_type type, const usi_point *places,
+                     size_t count, usi_box area);
+
+/* A point of the section on the page. */
+usi_point usi_view_page(const usi_view *view, double x_m, double z_m);
+
+/* Metres that one page unit spans. */
+double usi_view_unit_x(const usi_view *view);
+double usi_view_unit_z(const usi_view *view);
+
+bool usi_box_meets(usi_box a, usi_box b);
+bool usi_box_holds(usi_box outer, usi_box inner);
+
+#endif
