@@ -1,0 +1,151 @@
+/* Questions about a section that several parts of the library ask. */
+#include <math.h>
+
+#include "model/section.h"
+
+static const double COINCIDENCE = 1e-9;
+
+double usi_line_level(const usi_line *line, double x_m, bool right)
+{
+    size_t count = line->count;
+    if (right) {
+        size_t i = count - 1;
+        while (i > 0 && line->points[i].x_m > x_m) {
+            i--;
+        }
+        return line->points[i].z_m;
+    }
+    size_t i = 0;
+    while (i + 1 < count && line->points[i].x_m < x_m) {
+        i++;
+    }
+    return line->points[i].z_m;
+}
+
+/* The extreme of the pieces that overlap (from, to): sign +1 highest, -1 lowest. */
+static double extreme(const usi_line *line, double from_m, double to_m, double sign)
+{
+    double found_m = sign * usi_line_level(line, from_m, true);
+    found_m = fmax(found_m, sign * usi_line_level(line, to_m, false));
+    for (size_t i = 0; i < line->count; i++) {
+        if (line->points[i].x_m > from_m && line->points[i].x_m < to_m) {
+            found_m = fmax(found_m, sign * line->points[i].z_m);
+        }
+    }
+    return sign * found_m;
+}
+
+double usi_line_lowest(const usi_line *line, double from_m, double to_m)
+{
+    return extreme(line, from_m, to_m, -1.0);
+}
+
+double usi_line_highest(const usi_line *line, double from_m, double to_m)
+{
+    return extreme(line, from_m, to_m, 1.0);
+}
+
+double usi_section_surface(const us_section *section, double x_m, bool right)
+{
+    if (right ? x_m < section->left_end_m : x_m <= section->left_end_m) {
+        return usi_line_level(&section->left_bed, x_m, right);
+    }
+    if (right ? x_m >= section->right_end_m : x_m > section->right_end_m) {
+        return usi_line_level(&section->right_bed, x_m, right);
+    }
+    return usi_line_level(&section->underside, x_m, right);
+}
+
+double usi_section_base(const us_section *section, double x_m, bool right)
+{
+    return usi_line_level(&section->base, x_m, right);
+}
+
+size_t usi_section_layer(const us_section *section, double z_m, bool above)
+{
+    size_t layer = 0;
+    for (size_t i = 1; i < section->soil_count; i++) {
+        const usi_soil *soil = &section->soils[i];
+        if (soil->layer && (above ? soil->top_m > z_m : soil->top_m >= z_m)) {
+            layer = i;
+        }
+    }
+    return layer;
+}
+
+const usi_line *usi_section_downstream_bed(const us_section *section)
+{
+    return section->flows_left ? &section->left_bed : &section->right_bed;
+}
+
+const usi_line *usi_section_upstream_bed(const us_section *section)
+{
+    return section->flows_left ? &section->right_bed : &section->left_bed;
+}
+
+double usi_section_toe_x(const us_section *section)
+{
+    return section->flows_left ? section->left_end_m : section->right_end_m;
+}
+
+double usi_section_heel_x(const us_section *section)
+{
+    return section->flows_left ? section->right_end_m : section->left_end_m;
+}
+
+typedef struct extent {
+    double low_m;
+    double high_m;
+} extent;
+
+static void widen(extent *of, double value_m)
+{
+    of->low_m = fmin(of->low_m, value_m);
+    of->high_m = fmax(of->high_m, value_m);
+}
+
+static void widen_line(extent *x, extent *z, const usi_line *line)
+{
+    for (size_t i = 0; i < line->count; i++) {
+        widen(z, line->points[i].z_m);
+        if (line->count > 1) {
+            widen(x, line->points[i].x_m);
+        }
+    }
+}
+
+double usi_section_size(const us_section *section)
+{
+    extent x = {INFINITY, -INFINITY};
+    extent z = {INFINITY, -INFINITY};
+    widen(&x, section->left_end_m);
+    widen(&x, section->right_end_m);
+    widen_line(&x, &z, &section->left_bed);
+    widen_line(&x, &z, &section->right_bed);
+    widen_line(&x, &z, &section->base);
+    widen_line(&x, &z, &section->underside);
+    widen_line(&x, &z, &section->structure_top);
+    for (size_t i = 0; i < section->wall_count; i++) {
+        widen(&x, section->walls[i].x_m);
+        widen(&z, section->walls[i].top_m);
+        widen(&z, section->walls[i].tip_m);
+    }
+    for (size_t i = 1; i < section->soil_count; i++) {
+        if (section->soils[i].layer) {
+            widen(&z, section->soils[i].top_m);
+        }
+    }
+    if (section->left.kind != USI_SIDE_ENDLESS) {
+        widen(&x, section->left.x_m);
+    }
+    if (section->right.kind != USI_SIDE_ENDLESS) {
+        widen(&x, section->right.x_m);
+    }
+    double size_m = fmax(x.high_m - x.low_m, z.high_m - z.low_m);
+    return size_m > 0.0 ? size_m : 1.0;
+}
+
+double usi_section_tolerance(const us_section *section)
+{
+    return COINCIDENCE * usi_section_size(section);
+}
