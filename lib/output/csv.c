@@ -1,0 +1,215 @@
+/* One long table: water,quantity,place,value,error,unit,note. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/number.h"
+#include "output/forms.h"
+
+typedef struct writer {
+    us_buffer *out;
+    const us_solution *solution;
+    const usi_scale *scale;
+    const char *water; /* name of the case whose rows are being written */
+} writer;
+
+/* A text cell. One that a spreadsheet would take for a formula gets an
+ * apostrophe in front; what holds a comma, quote or line end is quoted. */
+static void add_cell(us_buffer *out, const char *text)
+{
+    if (text == NULL) {
+        return;
+    }
+    bool formula = text[0] != '\0' && strchr("=+-@\t\r", text[0]) != NULL;
+    bool quoted = strpbrk(text, ",\"\r\n") != NULL;
+    usi_buffer_add_text(out, quoted ? "\"" : "");
+    usi_buffer_add_text(out, formula ? "'" : "");
+    for (; *text != '\0'; text++) {
+        usi_buffer_add(out, text, 1);
+        if (*text == '"') {
+            usi_buffer_add(out, text, 1);
+        }
+    }
+    usi_buffer_add_text(out, quoted ? "\"" : "");
+}
+
+static void add_number(us_buffer *out, bool present, double value)
+{
+    enum { DIGITS = 9 };
+    char text[USI_NUMBER_ROOM];
+    if (present && isfinite(value)) {
+        usi_buffer_add_text(out, usi_number_write(text, value == 0.0 ? 0.0 : value, DIGITS));
+    }
+}
+
+/* What a row says besides its number. */
+typedef struct row {
+    const char *quantity;
+    const char *place;
+    const char *unit;
+    const char *note;
+} row;
+
+static void add_row(const writer *to, row about, us_value value, double unit)
+{
+    us_buffer *out = to->out;
+    add_cell(out, to->water);
+    usi_buffer_add_text(out, ",");
+    add_cell(out, about.quantity);
+    usi_buffer_add_text(out, ",");
+    add_cell(out, about.place);
+    usi_buffer_add_text(out, ",");
+    add_number(out, value.present, value.value / unit);
+    usi_buffer_add_text(out, ",");
+    add_number(out, value.present && value.error > 0.0, value.error / unit);
+    usi_buffer_add_text(out, ",");
+    add_cell(out, about.unit);
+    usi_buffer_add_text(out, ",");
+    add_cell(out, about.note);
+    usi_buffer_add_text(out, "\r\n");
+}
+
+static us_value exact(double value)
+{
+    return (us_value){.value = value, .error = 0.0, .present = true};
+}
+
+static void add_levels(const writer *to, const us_water_result *water)
+{
+    const char *length = to->scale->length;
+    double unit = to->scale->length_m;
+    add_row(to, (row){.quantity = "upstream", .unit = length}, exact(water->upstream_m), unit);
+    add_row(to,
+            (row){.quantity = "downstream",
+                  .unit = length,
+                  .note = water->at_bed ? "no water stands on the bed" : NULL},
+            exact(water->downstream_m), unit);
+    add_row(to, (row){.quantity = "head_difference", .unit = length},
+            exact(water->head_difference_m), unit);
+}
+
+static void add_flow(const writer *to, const us_flow_result *flow)
+{
+    const char *unit = to->scale->flow;
+    double size = to->scale->flow_m2_s;
+    us_value lower = {flow->lower_m2_s, 0.0, flow->bounded};
+    us_value upper = {flow->upper_m2_s, 0.0, flow->bounded};
+    add_row(to, (row){.quantity = "flow", .unit = unit, .note = flow->bounded ? NULL : "unbounded"},
+            flow->rate_m2_s, size);
+    add_row(to, (row){.quantity = "flow.lower", .unit = unit}, lower, size);
+    add_row(to, (row){.quantity = "flow.upper", .unit = unit}, upper, size);
+    if (to->solution->section->width_m > 0.0) {
+        add_row(to, (row){.quantity = "flow.total", .unit = to->scale->total}, flow->total_m3_s,
+                to->scale->total_m3_s);
+    }
+}
+
+static void add_exit(const writer *to, const us_exit_result *exit)
+{
+    if (!exit->present) {
+        return;
+    }
+    const char *soil = exit->soil;
+    const char *length = to->scale->length;
+    double size = to->scale->length_m;
+    add_row(to,
+            (row){.quantity = "exit_gradient",
+                  .place = soil,
+                  .note = exit->bounded ? NULL : "unbounded"},
+            exit->gradient, 1.0);
+    add_row(to, (row){.quantity = "exit_gradient.x", .unit = length}, exact(exit->x_m), size);
+    add_row(to, (row){.quantity = "exit_gradient.level", .unit = length}, exact(exit->level_m),
+            size);
+    add_row(to, (row){.quantity = "exit_gradient.mean", .place = soil}, exit->mean, 1.0);
+    add_row(to, (row){.quantity = "exit_gradient.mean.depth", .unit = length},
+            (us_value){exit->mean_depth_m, 0.0, exit->mean.present}, size);
+    add_row(to, (row){.quantity = "exit_gradient.critical", .place = soil}, exit->critical, 1.0);
+}
+
+static void add_uplift(const writer *to, const us_uplift_result *uplift)
+{
+    if (!uplift->present) {
+        return;
+    }
+    const char *force = to->scale->force;
+    double size = to->scale->force_n_m;
+    add_row(to,
+            (row){.quantity = "uplift.force",
+                  .unit = force,
+                  .note = uplift->suction ? "suction taken as zero" : NULL},
+            uplift->force_n_m, size);
+    add_row(to, (row){.quantity = "uplift.x", .unit = to->scale->length}, uplift->x_m,
+            to->scale->length_m);
+    add_row(to, (row){.quantity = "uplift.weight", .unit = force}, uplift->weight_n_m, size);
+    add_row(to, (row){.quantity = "uplift.water_on_top", .unit = force}, exact(0.0), size);
+    add_row(to, (row){.quantity = "uplift.net", .unit = force}, uplift->net_n_m, size);
+    add_row(to, (row){.quantity = "uplift.factor"}, uplift->factor, 1.0);
+}
+
+static void add_heads(const writer *to, const us_water_result *water)
+{
+    const char *length = to->scale->length;
+    double size = to->scale->length_m;
+    for (size_t i = 0; i < water->wall_count; i++) {
+        const us_wall_result *wall = &water->walls[i];
+        add_row(to, (row){"wall.upstream_face_top", wall->name, length, NULL},
+                wall->upstream_face_top_m, size);
+        add_row(to, (row){"wall.tip", wall->name, length, NULL}, wall->tip_m, size);
+        add_row(to, (row){"wall.downstream_face_top", wall->name, length, NULL},
+                wall->downstream_face_top_m, size);
+    }
+    for (size_t i = 0; i < water->piezometer_count; i++) {
+        const us_piezometer_result *piezometer = &water->piezometers[i];
+        add_row(to, (row){"piezometer.head", piezometer->name, length, NULL}, piezometer->head_m,
+                size);
+    }
+}
+
+static void add_checks(const writer *to, const us_water_result *water)
+{
+    static const char *const verdicts[] = {
+        [US_NOT_REQUIRED] = "not required", [US_PASS] = "pass", [US_FAIL] = "fail"};
+    for (size_t i = 0; i < water->check_count; i++) {
+        const us_check_result *check = &water->checks[i];
+        char quantity[64];
+        (void)snprintf(quantity, sizeof quantity, "check.%s", check->name);
+        add_row(to, (row){quantity, check->where, NULL, verdicts[check->verdict]}, check->value,
+                1.0);
+        (void)snprintf(quantity, sizeof quantity, "check.%s.required", check->name);
+        add_row(to, (row){quantity, check->where, NULL, check->basis}, check->required, 1.0);
+    }
+}
+
+static void add_grid(const writer *to)
+{
+    const us_grid_result *grid = &to->solution->grid;
+    add_row(to, (row){.quantity = "grid.unknowns"}, exact((double)grid->unknowns), 1.0);
+    add_row(to, (row){.quantity = "grid.columns"}, exact((double)grid->columns), 1.0);
+    add_row(to, (row){.quantity = "grid.rows"}, exact((double)grid->rows), 1.0);
+    add_row(to, (row){.quantity = "grid.mass_balance"}, exact(grid->mass_balance), 1.0);
+    add_row(
+        to,
+        (row){.quantity = "grid.accuracy", .note = grid->converged ? "converged" : "not converged"},
+        exact(to->solution->accuracy), 1.0);
+}
+
+void usi_form_csv(us_buffer *out, const us_solution *solution, const usi_scale *scale)
+{
+    writer to = {out, solution, scale, NULL};
+    usi_buffer_add_text(out, "water,quantity,place,value,error,unit,note\r\n");
+    for (size_t i = 0; i < solution->water_count; i++) {
+        const us_water_result *water = &solution->water[i];
+        to.water = water->name;
+        add_levels(&to, water);
+        add_flow(&to, &water->flow);
+        add_exit(&to, &water->exit);
+        add_uplift(&to, &water->uplift);
+        add_heads(&to, water);
+        add_checks(&to, water);
+    }
+    to.water = NULL;
+    add_grid(&to);
+    for (size_t i = 0; i < solution->note_count; i++) {
+        add_row(&to, (row){.quantity = "note", .note = solution->notes[i]}, (us_value){0}, 1.0);
+    }
+}

@@ -1,0 +1,26 @@
+/* The forms a solution is written in. Each appends to `out`. */
+#ifndef USI_OUTPUT_FORMS_H
+#define USI_OUTPUT_FORMS_H
+
+#include "base/buffer.h"
+#include "output/scale.h"
+#include "study/solution.h"
+
+/* For people: blocks of aligned columns, at most 80 wide, ASCII but for names. */
+void usi_form_text(us_buffer *out, const us_solution *solution, const usi_scale *scale);
+
+/* One block of it: the quantities of a water case. */
+void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale *scale,
+                    const us_water_result *water);
+
+/* For spreadsheets: RFC 4180, one number a row. */
+void usi_form_csv(us_buffer *out, const us_solution *solution, const usi_scale *scale);
+
+/* For programs. Also US_ERROR_MEMORY, reported. */
+us_status usi_form_json(us_context *context, us_buffer *out, const us_solution *solution,
+                        const usi_scale *scale);
+
+/* The largest stated error of a wall's heads, in the unit of the solution. */
+double usi_form_wall_error(const us_wall_result *wall);
+
+#endif

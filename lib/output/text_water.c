@@ -1,0 +1,298 @@
+#include <math.h>
+#include <stdio.h>
+
+#include "output/figure.h"
+#include "output/forms.h"
+#include "output/words.h"
+
+/* Columns of the block: label, value, error, unit, and what is left for words. */
+enum { LABEL_WIDTH = 34, VALUE_WIDTH = 12, ERROR_WIDTH = 10, NAME_WIDTH = 22, HEAD_WIDTH = 14 };
+
+typedef struct page {
+    us_buffer *out;
+    const us_solution *solution;
+    const usi_scale *scale;
+} page;
+
+static const char *plain(char *buffer, double value, double unit)
+{
+    enum { DIGITS = 7 };
+    return usi_number_write(buffer, value / unit, DIGITS);
+}
+
+static void add_row(const page *to, const char *label, us_value value, const char *unit,
+                    const char *absent)
+{
+    usi_figure figure = usi_figure_of(value, absent);
+    usi_words_pad(to->out, label, LABEL_WIDTH, 0);
+    usi_words_pad(to->out, figure.value, VALUE_WIDTH, 1);
+    if (value.present && (unit[0] != '\0' || figure.error[0] != '\0')) {
+        usi_words_pad(to->out, figure.error, ERROR_WIDTH, 1);
+        usi_buffer_print(to->out, "%s%s", unit[0] != '\0' ? "  " : "", unit);
+    }
+    usi_buffer_add_text(to->out, "\n");
+}
+
+static void add_title(const page *to, const us_water_result *water)
+{
+    char upstream[USI_NUMBER_ROOM];
+    char downstream[USI_NUMBER_ROOM];
+    char difference[USI_NUMBER_ROOM];
+    double unit = to->scale->length_m;
+    usi_buffer_add_text(to->out, "\n");
+    size_t rule = USI_PAGE_WIDTH;
+    while (rule-- > 0) {
+        usi_buffer_add_text(to->out, "-");
+    }
+    usi_buffer_add_text(to->out, "\n");
+    usi_words_wrap(to->out, "Water case ", water->name);
+    const char *length = to->scale->length;
+    usi_buffer_print(to->out, "  upstream %s %s, downstream %s %s%s, head difference %s %s\n",
+                     plain(upstream, water->upstream_m, unit), length,
+                     plain(downstream, water->downstream_m, unit), length,
+                     water->at_bed ? " (bed, no water on it)" : "",
+                     plain(difference, water->head_difference_m, unit), length);
+    usi_buffer_add_text(to->out, "\n");
+    usi_words_pad(to->out, "", LABEL_WIDTH, 0);
+    usi_words_pad(to->out, "value", VALUE_WIDTH, 1);
+    usi_words_pad(to->out, "+/-", ERROR_WIDTH, 1);
+    usi_buffer_add_text(to->out, "  unit\n");
+}
+
+/* Bounds to one digit more than the value has: rounded outwards, so that they
+ * stay bounds. */
+static void add_bounds(const page *to, const us_flow_result *flow)
+{
+    double unit = to->scale->flow_m2_s;
+    double lower = flow->lower_m2_s / unit;
+    double upper = flow->upper_m2_s / unit;
+    if (!(lower > 0.0) || !(upper > 0.0)) {
+        return;
+    }
+    double gap = fmax(upper - lower, 1e-6 * upper);
+    double step = pow(10.0, floor(log10(gap)) - 1.0);
+    char from[USI_NUMBER_ROOM];
+    char to_text[USI_NUMBER_ROOM];
+    enum { DIGITS = 8 };
+    usi_buffer_print(to->out, "  proven: from %s to %s %s\n",
+                     usi_number_write(from, floor(lower / step) * step, DIGITS),
+                     usi_number_write(to_text, ceil(upper / step) * step, DIGITS), to->scale->flow);
+}
+
+static void add_flow(const page *to, const us_flow_result *flow)
+{
+    double unit = to->scale->flow_m2_s;
+    add_row(to, "Flow, per unit width", usi_scale_value(flow->rate_m2_s, unit), to->scale->flow,
+            "unbounded");
+    if (!flow->bounded) {
+        usi_words_wrap(to->out, "  ", "no base is given: the flow has no limit to name");
+        return;
+    }
+    add_bounds(to, flow);
+    double width_m = to->solution->section->width_m;
+    if (width_m > 0.0) {
+        char label[96];
+        char width[USI_NUMBER_ROOM];
+        (void)snprintf(label, sizeof label, "  over %s %s of channel",
+                       plain(width, width_m, to->scale->length_m), to->scale->length);
+        add_row(to, label, usi_scale_value(flow->total_m3_s, to->scale->total_m3_s),
+                to->scale->total, "-");
+    }
+}
+
+static void add_place(const page *to, const us_exit_result *exit)
+{
+    char x[USI_NUMBER_ROOM];
+    char level[USI_NUMBER_ROOM];
+    double unit = to->scale->length_m;
+    usi_buffer_print(to->out, "  at x = %s %s, level %s %s", plain(x, exit->x_m, unit),
+                     to->scale->length, plain(level, exit->level_m, unit), to->scale->length);
+    if (exit->soil != NULL) {
+        usi_buffer_add_text(to->out, ", in ");
+        usi_words_add(to->out, exit->soil);
+    }
+    usi_buffer_add_text(to->out, "\n");
+}
+
+static void add_exit(const page *to, const us_exit_result *exit)
+{
+    if (!exit->present) {
+        usi_words_wrap(to->out, "Exit gradient: ", "none, as no downstream bed is in use");
+        return;
+    }
+    add_row(to, "Exit gradient, upward", exit->gradient, "", exit->bounded ? "-" : "unbounded");
+    add_place(to, exit);
+    if (exit->mean.present) {
+        char label[96];
+        char depth[USI_NUMBER_ROOM];
+        (void)snprintf(label, sizeof label, "  mean over the upper %s %s",
+                       plain(depth, exit->mean_depth_m, to->scale->length_m), to->scale->length);
+        add_row(to, label, exit->mean, "", "-");
+    }
+    add_row(to, "  critical gradient of the soil", exit->critical, "", "not known");
+    add_row(to, exit->bounded ? "Piping factor, critical / exit" : "Piping factor, critical / mean",
+            exit->piping_factor, "", "none");
+}
+
+static void add_uplift(const page *to, const us_uplift_result *uplift)
+{
+    if (!uplift->present) {
+        return;
+    }
+    double force = to->scale->force_n_m;
+    const char *unit = to->scale->force;
+    add_row(to, "Uplift on the underside", usi_scale_value(uplift->force_n_m, force), unit, "-");
+    add_row(to, "  acts at x =", usi_scale_value(uplift->x_m, to->scale->length_m),
+            to->scale->length, "-");
+    add_row(to, "  weight of the structure", usi_scale_value(uplift->weight_n_m, force), unit,
+            "not given");
+    if (uplift->weight_n_m.present) {
+        add_row(to, "  uplift less weight", usi_scale_value(uplift->net_n_m, force), unit, "-");
+        add_row(to, "  weight / uplift", uplift->factor, "", "none");
+    }
+    if (uplift->suction) {
+        usi_words_wrap(to->out, "  ", "suction under a part of it was taken as zero");
+    }
+}
+
+/* A name, on a line of its own where it would push the columns aside. */
+static void add_name(const page *to, const char *name)
+{
+    enum { INDENT = 2 };
+    usi_buffer_add_text(to->out, "  ");
+    usi_words_pad(to->out, name, NAME_WIDTH - INDENT, 0);
+    if (usi_words_width(name) >= NAME_WIDTH - INDENT) {
+        usi_buffer_add_text(to->out, "\n");
+        usi_words_pad(to->out, "", NAME_WIDTH, 0);
+    }
+}
+
+static void add_wall(const page *to, const us_wall_result *wall)
+{
+    const us_value heads[] = {wall->upstream_face_top_m, wall->tip_m, wall->downstream_face_top_m};
+    double error_m = usi_form_wall_error(wall);
+    const char *error = "";
+    usi_figure figure;
+    add_name(to, wall->name);
+    for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++) {
+        us_value head = heads[i];
+        head.error = error_m;
+        figure = usi_figure_of(usi_scale_value(head, to->scale->length_m), "-");
+        usi_words_pad(to->out, figure.value, HEAD_WIDTH, 1);
+        if (head.present) {
+            error = figure.error;
+        }
+    }
+    usi_words_pad(to->out, error, ERROR_WIDTH, 1);
+    usi_buffer_add_text(to->out, "\n");
+}
+
+static bool lacks_a_head(const us_water_result *water)
+{
+    for (size_t i = 0; i < water->wall_count; i++) {
+        const us_wall_result *wall = &water->walls[i];
+        if (!wall->upstream_face_top_m.present || !wall->tip_m.present ||
+            !wall->downstream_face_top_m.present) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void add_walls(const page *to, const us_water_result *water)
+{
+    if (water->wall_count == 0) {
+        return;
+    }
+    char label[64];
+    (void)snprintf(label, sizeof label, "Heads at walls, %s", to->scale->length);
+    usi_buffer_add_text(to->out, "\n");
+    usi_words_pad(to->out, label, NAME_WIDTH, 0);
+    usi_words_pad(to->out, "upstream top", HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "tip", HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "downstr. top", HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "+/-", ERROR_WIDTH, 1);
+    usi_buffer_add_text(to->out, "\n");
+    for (size_t i = 0; i < water->wall_count; i++) {
+        add_wall(to, &water->walls[i]);
+    }
+    if (lacks_a_head(water)) {
+        usi_words_wrap(to->out, "  - : ", "no soil there; at a tip, sealed or going on below");
+    }
+}
+
+static void add_piezometers(const page *to, const us_water_result *water)
+{
+    if (water->piezometer_count == 0) {
+        return;
+    }
+    char label[64];
+    (void)snprintf(label, sizeof label, "Piezometers, %s", to->scale->length);
+    usi_buffer_add_text(to->out, "\n");
+    usi_words_pad(to->out, label, NAME_WIDTH, 0);
+    usi_words_pad(to->out, "head", HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "+/-", HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "above point", HEAD_WIDTH, 1);
+    usi_buffer_add_text(to->out, "\n");
+    for (size_t i = 0; i < water->piezometer_count; i++) {
+        us_value head = usi_scale_value(water->piezometers[i].head_m, to->scale->length_m);
+        us_value above = head;
+        above.value -= to->solution->section->piezometers[i].at.z_m / to->scale->length_m;
+        usi_figure figure = usi_figure_of(head, "outside");
+        usi_figure column = usi_figure_of(above, "");
+        add_name(to, water->piezometers[i].name);
+        usi_words_pad(to->out, figure.value, HEAD_WIDTH, 1);
+        usi_words_pad(to->out, figure.error, HEAD_WIDTH, 1);
+        usi_words_pad(to->out, column.value, HEAD_WIDTH, 1);
+        usi_buffer_add_text(to->out, "\n");
+    }
+}
+
+static const char *verdict_of(const us_check_result *check)
+{
+    bool close = check->value.present &&
+                 fabs(check->value.value - check->required.value) <= check->value.error;
+    switch (check->verdict) {
+    case US_PASS:
+        return close ? "PASS, by less than the error" : "PASS";
+    case US_FAIL:
+        return close ? "FAIL, by less than the error" : "FAIL";
+    case US_NOT_REQUIRED:
+        break;
+    }
+    return "no limit set";
+}
+
+static void add_checks(const page *to, const us_water_result *water)
+{
+    for (size_t i = 0; i < water->check_count; i++) {
+        const us_check_result *check = &water->checks[i];
+        usi_figure value = usi_figure_of(check->value, "none");
+        char required[USI_NUMBER_ROOM];
+        usi_buffer_print(to->out, "\nCheck %s: %s", check->name, value.value);
+        if (check->required.present) {
+            usi_buffer_print(to->out, " against %s required",
+                             plain(required, check->required.value, 1.0));
+        }
+        usi_buffer_print(to->out, ": %s\n", verdict_of(check));
+        if (check->where != NULL && check->where[0] != '\0') {
+            usi_words_wrap(to->out, "  ", check->where);
+        }
+        if (check->basis != NULL && check->basis[0] != '\0') {
+            usi_words_wrap(to->out, "  ", check->basis);
+        }
+    }
+}
+
+void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale *scale,
+                    const us_water_result *water)
+{
+    const page to = {out, solution, scale};
+    add_title(&to, water);
+    add_flow(&to, &water->flow);
+    add_exit(&to, &water->exit);
+    add_uplift(&to, &water->uplift);
+    add_walls(&to, water);
+    add_piezometers(&to, water);
+    add_checks(&to, water);
+}
