@@ -29,8 +29,7 @@ static void trace_curve(cairo_t *pen, const usi_point *p, size_t count)
         cairo_curve_to(pen, p[i].x_m + share_0 * (p[i + 1].x_m - before.x_m),
                        p[i].z_m + share_0 * (p[i + 1].z_m - before.z_m),
                        p[i + 1].x_m - share_1 * (after.x_m - p[i].x_m),
-                       p[i + 1].z_m - share_1 * (after.z_m - p[i].z_m), p[i + 1].x_m,
-                       p[i + 1].z_m);
+                       p[i + 1].z_m - share_1 * (after.z_m - p[i].z_m), p[i + 1].x_m, p[i + 1].z_m);
     }
 }
 
@@ -70,8 +69,7 @@ static void paint_shape(cairo_t *pen, const usi_scene *scene, const usi_shape *s
 {
     for (size_t i = 0; i < shape->count; i++) {
         usi_point p = scene->points[shape->first + i];
-        page[i] =
-            shape->space == USI_SPACE_SECTION ? usi_view_page(&scene->view, p.x_m, p.z_m) : p;
+        page[i] = shape->space == USI_SPACE_SECTION ? usi_view_page(&scene->view, p.x_m, p.z_m) : p;
     }
     cairo_save(pen);
     if (shape->space == USI_SPACE_SECTION) {

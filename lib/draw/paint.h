@@ -3,6 +3,7 @@
 #define USI_DRAW_PAINT_H
 
 #include "draw/scene.h"
+#include "undersill/buffer.h"
 
 /* Pixels of a picture, three bytes each, rows from the top. */
 typedef struct usi_pixels {
@@ -24,6 +25,6 @@ us_status usi_scene_paint(const usi_scene *scene, int width, usi_pixels *pixels)
 
 /* Encodes pixels as PNG; `*png` is the caller's on US_OK. */
 us_status usi_png_encode(us_context *context, const usi_pixels *pixels, const usi_png_words *words,
-                         unsigned char **png, size_t *length);
+                         us_buffer **png);
 
 #endif

@@ -1,38 +1,17 @@
 #include <math.h>
 #include <setjmp.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include <png.h>
 
+#include "base/buffer.h"
 #include "base/context.h"
-#include "base/memory.h"
 #include "draw/paint.h"
 #include "undersill/version.h"
 
-typedef struct sink {
-    us_context *context;
-    unsigned char *bytes;
-    size_t length;
-    size_t room;
-    bool short_of_memory;
-} sink;
-
 static void write_bytes(png_structp png, png_bytep data, size_t length)
 {
-    sink *out = png_get_io_ptr(png);
-    if (out->length + length > out->room) {
-        size_t room = 2 * (out->length + length) + 4096;
-        unsigned char *grown = usi_memory_resize(out->context, out->bytes, room, 1);
-        if (grown == NULL) {
-            out->short_of_memory = true;
-            png_error(png, "out of memory");
-        }
-        out->bytes = grown;
-        out->room = room;
-    }
-    memcpy(out->bytes + out->length, data, length);
-    out->length += length;
+    usi_buffer_add(png_get_io_ptr(png), data, length);
 }
 
 static void flush_nothing(png_structp png)
@@ -101,25 +80,23 @@ static bool write_picture(png_structp png, png_infop info, const usi_pixels *pix
 }
 
 us_status usi_png_encode(us_context *context, const usi_pixels *pixels, const usi_png_words *words,
-                         unsigned char **bytes, size_t *length)
+                         us_buffer **result)
 {
-    sink out = {.context = context};
     png_structp png =
         png_create_write_struct(PNG_LIBPNG_VER_STRING, context, report_error, ignore_warning);
     png_infop info = png == NULL ? NULL : png_create_info_struct(png);
-    if (info == NULL) {
-        png_destroy_write_struct(&png, NULL);
+    us_buffer *built = info == NULL ? NULL : usi_buffer_create(context);
+    if (built == NULL) {
+        png_destroy_write_struct(&png, &info);
         usi_context_report(context, US_ERROR, NULL, NULL, "out of memory for the picture");
         return US_ERROR_MEMORY;
     }
-    png_set_write_fn(png, &out, write_bytes, flush_nothing);
+    png_set_write_fn(png, built, write_bytes, flush_nothing);
     bool done = write_picture(png, info, pixels, words);
     png_destroy_write_struct(&png, &info);
     if (!done) {
-        free(out.bytes);
-        return out.short_of_memory ? US_ERROR_MEMORY : US_ERROR_INTERNAL;
+        us_buffer_free(built);
+        return US_ERROR_INTERNAL;
     }
-    *bytes = out.bytes;
-    *length = out.length;
-    return US_OK;
+    return usi_buffer_finish(built, result);
 }

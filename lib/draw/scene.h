@@ -78,7 +78,7 @@ typedef struct usi_scene {
     size_t text_count, text_room;
     usi_text *texts;
     size_t guard_count, guard_room;
-    usi_box *guards; /* places that texts placed by choice stay off */
+    usi_box *guards;  /* places that texts placed by choice stay off */
     us_status status; /* the first failure; later additions do nothing */
 } usi_scene;
 

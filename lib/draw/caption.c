@@ -1,0 +1,182 @@
+#include "draw/caption.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+
+/* Where the next line goes. */
+typedef struct column {
+    double left;
+    double right;
+    double y;
+} column;
+
+static const double line_height = 19;
+
+static void say(usi_sheet *sheet, column *at, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+static void say(usi_sheet *sheet, column *at, const char *format, ...)
+{
+    char words[600];
+    va_list arguments;
+    va_start(arguments, format);
+    (void)vsnprintf(words, sizeof words, format, arguments);
+    va_end(arguments);
+    usi_type type = usi_type_plain(12.5, USI_ANCHOR_LEFT);
+    type.limit = at->right - at->left;
+    usi_scene_text(&sheet->scene, words, type, at->left, at->y);
+    at->y += line_height;
+}
+
+static void say_flow(usi_sheet *sheet, column *at, const usi_netting *netting)
+{
+    const us_section *section = sheet->section;
+    const us_flow_result *flow = &sheet->result->flow;
+    if (!netting->counted) {
+        say(sheet, at, "%d drops; depth without limit: no total flow, channels not counted",
+            netting->mesh.drops);
+        return;
+    }
+    say(sheet, at, "%d drops, %d channels; head difference %s", netting->mesh.drops,
+        netting->mesh.channels,
+        usi_phrase_measure(section, sheet->result->head_difference_m, sheet->decimals).text);
+    if (flow->rate_m2_s.present) {
+        say(sheet, at, "Flow per unit width %s", usi_phrase_flow(section, flow->rate_m2_s).text);
+    }
+    if (flow->total_m3_s.present) {
+        say(sheet, at, "Flow over the whole width of %s: %s",
+            usi_phrase_measure(section, section->width_m, sheet->decimals).text,
+            usi_phrase_total(section, flow->total_m3_s).text);
+    }
+}
+
+static void say_exit(usi_sheet *sheet, column *at)
+{
+    const us_section *section = sheet->section;
+    const us_exit_result *exit = &sheet->result->exit;
+    if (!exit->present) {
+        return;
+    }
+    usi_phrase x = usi_phrase_measure(section, exit->x_m, sheet->decimals);
+    usi_phrase z = usi_phrase_length(section, exit->level_m, sheet->decimals);
+    if (exit->bounded && exit->gradient.present) {
+        say(sheet, at, "Largest exit gradient %s \u00b1 %s at distance %s, level %s",
+            usi_phrase_number(exit->gradient.value, 3).text,
+            usi_phrase_number(exit->gradient.error, 1).text, x.text, z.text);
+    } else if (!exit->bounded) {
+        say(sheet, at, "Exit gradient unbounded at distance %s, level %s", x.text, z.text);
+    }
+    if (!exit->bounded && exit->mean.present) {
+        say(sheet, at, "Its mean over %s of depth: %s \u00b1 %s",
+            usi_phrase_measure(section, exit->mean_depth_m, sheet->decimals).text,
+            usi_phrase_number(exit->mean.value, 3).text,
+            usi_phrase_number(exit->mean.error, 1).text);
+    }
+}
+
+static void say_squares(usi_sheet *sheet, column *at, const usi_netting *netting)
+{
+    const usi_soil *soil = netting->reference;
+    usi_phrase name = usi_phrase_name(soil->name, 28);
+    double stretch = sqrt(soil->kv_m_s / soil->kh_m_s);
+    bool squares = fabs(stretch - 1) < 1e-6;
+    double off =
+        netting->counted ? netting->mesh.channels / (netting->mesh.drops * netting->shape) - 1 : 0;
+    if (squares && fabs(off) < 0.05) {
+        say(sheet, at, "Meshes are near squares in %s (isotropic)", name.text);
+    } else if (squares) {
+        say(sheet, at, "Meshes in %s (isotropic): breadth over length %s", name.text,
+            usi_phrase_fixed(1 / (1 + off), 2).text);
+    } else {
+        say(sheet, at, "Meshes become squares in %s when distances are multiplied by %s", name.text,
+            usi_phrase_fixed(stretch, 2).text);
+    }
+}
+
+static void say_net(usi_sheet *sheet, column *at, const usi_netting *netting)
+{
+    if (!netting->flows) {
+        bool level = !(sheet->result->head_difference_m > 0);
+        say(sheet, at, "There is no flow: %s",
+            level ? "the water stands level on both sides" : "no water can pass");
+        return;
+    }
+    say_flow(sheet, at, netting);
+    say_exit(sheet, at);
+    say_squares(sheet, at, netting);
+}
+
+static void say_window(usi_sheet *sheet, column *at)
+{
+    const us_section *section = sheet->section;
+    const usi_window *window = &sheet->window;
+    if (window->exaggeration == 1) {
+        say(sheet, at, "Drawn to scale, heights as distances");
+    } else {
+        say(sheet, at, "Heights drawn %s times as large as distances",
+            usi_phrase_fixed(window->exaggeration, window->exaggeration < 3 ? 1 : 0).text);
+    }
+    if (!section->has_base) {
+        say(sheet, at, "Soil goes on below the picture without limit");
+    } else if (window->base_below) {
+        say(sheet, at, "The impervious base lies below the picture");
+    }
+    if (sheet->unnamed_soils > 0) {
+        say(sheet, at, "Layers too thin to be named here: %zu", sheet->unnamed_soils);
+    }
+    if (sheet->unnamed_walls > 0) {
+        say(sheet, at, "Walls without room for a name here: %zu", sheet->unnamed_walls);
+    }
+}
+
+static void show_line(usi_sheet *sheet, column *at, usi_look look, const char *words)
+{
+    usi_point from = {at->left, at->y};
+    usi_point to = {at->left + 44, at->y};
+    usi_sheet_line(sheet, USI_SPACE_PAGE, from, to, look);
+    column text = {at->left + 54, at->right, at->y};
+    say(sheet, &text, "%s", words);
+    at->y = text.y;
+}
+
+static void show_key(usi_sheet *sheet, column *at, const usi_netting *netting)
+{
+    if (!netting->flows) {
+        return;
+    }
+    const us_section *section = sheet->section;
+    double drop_m = sheet->result->head_difference_m / netting->mesh.drops;
+    char words[200];
+    usi_phrase drop = usi_phrase_number(drop_m / section->units.length->factor, 3);
+    (void)snprintf(words, sizeof words, "equal head, a drop of %s\u00a0%s apart", drop.text,
+                   section->units.length->name);
+    show_line(sheet, at, usi_netting_drop_look(), words);
+    us_value channel = {netting->channel_m2_s, 0, true};
+    (void)snprintf(words, sizeof words, "flow line, %s between two",
+                   usi_phrase_flow(section, channel).text);
+    show_line(sheet, at, usi_netting_flow_look(), words);
+}
+
+void usi_sheet_caption(usi_sheet *sheet, const usi_netting *netting)
+{
+    double top = sheet->scene.view.plot.bottom + 62;
+    column left = {14, 560, top};
+    column right = {590, USI_PAGE_WIDTH - 26, top};
+    if (sheet->net) {
+        say_net(sheet, &left, netting);
+        show_key(sheet, &right, netting);
+        say_window(sheet, &right);
+    } else {
+        say_window(sheet, &left);
+    }
+    double y = fmax(left.y, right.y) + 6;
+    usi_type type = usi_type_plain(11, USI_ANCHOR_LEFT);
+    type.slanted = true;
+    type.limit = USI_PAGE_WIDTH - 40;
+    usi_scene_text(&sheet->scene,
+                   "Computed numbers inform the judgement of a licensed engineer; they cannot "
+                   "take its place.",
+                   type, 14, y);
+    sheet->scene.view.page_height = y + 18;
+}

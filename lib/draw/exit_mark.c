@@ -1,0 +1,83 @@
+/* The mark of the largest exit gradient. */
+#include <math.h>
+#include <stdio.h>
+
+#include "draw/netting.h"
+
+static void draw_ring(usi_sheet *sheet, usi_point at)
+{
+    enum { CORNERS = 24 };
+    usi_point ring[CORNERS];
+    for (int i = 0; i < CORNERS; i++) {
+        double turn = 2 * acos(-1) * i / CORNERS;
+        ring[i] = (usi_point){at.x_m + 4.5 * cos(turn), at.z_m + 4.5 * sin(turn)};
+    }
+    usi_look look = usi_look_area((usi_ink){1, 1, 1, 1});
+    look.line = usi_ink_dark;
+    look.width = 1.6;
+    usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, ring, CORNERS, look);
+}
+
+/* From the ring to the nearest point of the label. */
+static void draw_leader(usi_sheet *sheet, usi_point at, usi_box label)
+{
+    usi_point to = {fmin(fmax(at.x_m, label.left), label.right),
+                    fmin(fmax(at.z_m, label.top + 1), label.bottom - 1)};
+    double length = hypot(to.x_m - at.x_m, to.z_m - at.z_m);
+    if (length <= 6) {
+        return;
+    }
+    usi_point from = {at.x_m + 5 * (to.x_m - at.x_m) / length,
+                      at.z_m + 5 * (to.z_m - at.z_m) / length};
+    usi_sheet_line(sheet, USI_SPACE_PAGE, from, to, usi_look_line(usi_ink_dark, 1));
+}
+
+static void say_gradient(const usi_sheet *sheet, char *words, size_t room)
+{
+    const us_exit_result *exit = &sheet->result->exit;
+    if (exit->bounded) {
+        (void)snprintf(words, room, "exit gradient %s",
+                       usi_phrase_number(exit->gradient.value, 2).text);
+    } else if (exit->mean.present) {
+        (void)snprintf(
+            words, room, "exit gradient unbounded here; mean %s over %s",
+            usi_phrase_number(exit->mean.value, 2).text,
+            usi_phrase_measure(sheet->section, exit->mean_depth_m, sheet->decimals).text);
+    } else {
+        (void)snprintf(words, room, "exit gradient unbounded here");
+    }
+}
+
+void usi_netting_mark_exit(usi_sheet *sheet)
+{
+    const us_exit_result *exit = &sheet->result->exit;
+    usi_box plot = sheet->scene.view.plot;
+    usi_point at = usi_view_page(&sheet->scene.view, exit->x_m, exit->level_m);
+    bool shown = exit->present && (exit->gradient.present || !exit->bounded) &&
+                 sheet->result->head_difference_m > 0 && at.x_m > plot.left && at.x_m < plot.right;
+    if (!shown) {
+        return;
+    }
+    draw_ring(sheet, at);
+    usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 7, at.z_m - 7, at.x_m + 7, at.z_m + 7});
+    char words[200];
+    say_gradient(sheet, words, sizeof words);
+    usi_type type = usi_type_plain(12.5, USI_ANCHOR_MIDDLE);
+    type.halo = true;
+    type.bold = true;
+    usi_box box = usi_scene_measure(&sheet->scene, words, type, 0, 0);
+    double half = 0.5 * (box.right - box.left);
+    double side = sheet->section->flows_left ? -1 : 1;
+    static const double rises[] = {-26, -40, -56, -72, 26, 40, 60, 80, 100};
+    static const double shifts[] = {14, 40, 0, -40, -90};
+    usi_point places[45];
+    size_t count = 0;
+    for (size_t k = 0; k < 5; k++) {
+        for (size_t i = 0; i < 9; i++) {
+            places[count++] = (usi_point){at.x_m + side * (shifts[k] + half), at.z_m + rises[i]};
+        }
+    }
+    if (usi_scene_place(&sheet->scene, words, type, places, count, plot)) {
+        draw_leader(sheet, at, sheet->scene.texts[sheet->scene.text_count - 1].box);
+    }
+}

@@ -1,0 +1,37 @@
+/* The flow net: how many drops and channels, and their lines. */
+#ifndef USI_DRAW_NETTING_H
+#define USI_DRAW_NETTING_H
+
+#include "draw/sheet.h"
+
+typedef struct usi_mesh {
+    int drops;
+    int channels;
+} usi_mesh;
+
+/* Numbers of drops and channels whose meshes are nearest to squares at a
+ * readable density, for a flow of `shape` times conductivity times head
+ * difference (shape > 0). */
+usi_mesh usi_mesh_choose(double shape);
+
+typedef struct usi_netting {
+    bool flows;   /* false: no lines are drawn */
+    bool counted; /* the channels have a number: the flow is bounded */
+    usi_mesh mesh;
+    const usi_soil *reference; /* where meshes are squares */
+    double channel_m2_s;       /* flow between two flow lines */
+    double shape;              /* flow over (conductivity of the reference x head difference) */
+} usi_netting;
+
+/* Solves for the net and draws its lines. US_OK, US_ERROR_NUMERICAL,
+ * US_ERROR_MEMORY or US_ERROR_INPUT. */
+us_status usi_netting_draw(usi_sheet *sheet, usi_netting *netting);
+
+/* Marks the place of the largest exit gradient. */
+void usi_netting_mark_exit(usi_sheet *sheet);
+
+/* How the two kinds of line look, for the net and its key. */
+usi_look usi_netting_drop_look(void);
+usi_look usi_netting_flow_look(void);
+
+#endif

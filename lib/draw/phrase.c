@@ -1,0 +1,175 @@
+#include "draw/phrase.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/number.h"
+
+usi_phrase usi_phrase_fixed(double value, int decimals)
+{
+    usi_phrase phrase = {""};
+    long long scale = 1;
+    for (int i = 0; i < decimals; i++) {
+        scale *= 10;
+    }
+    if (!(fabs(value) < 1e11)) {
+        (void)usi_number_write(phrase.text, value, 6);
+        return phrase;
+    }
+    long long whole = llround(fabs(value) * (double)scale);
+    const char *sign = value < 0 && whole != 0 ? "\u2212" : "";
+    if (decimals == 0) {
+        (void)snprintf(phrase.text, sizeof phrase.text, "%s%lld", sign, whole);
+    } else {
+        (void)snprintf(phrase.text, sizeof phrase.text, "%s%lld.%0*lld", sign, whole / scale,
+                       decimals, whole % scale);
+    }
+    return phrase;
+}
+
+static void append(usi_phrase *phrase, const char *text)
+{
+    size_t used = strlen(phrase->text);
+    (void)snprintf(phrase->text + used, sizeof phrase->text - used, "%s", text);
+}
+
+static void append_power(usi_phrase *phrase, int power)
+{
+    static const char *const digits[] = {"\u2070", "\u00b9", "\u00b2", "\u00b3", "\u2074",
+                                         "\u2075", "\u2076", "\u2077", "\u2078", "\u2079"};
+    append(phrase, " \u00d7 10");
+    if (power < 0) {
+        append(phrase, "\u207b");
+    }
+    int size = abs(power);
+    if (size >= 100) {
+        append(phrase, digits[size / 100 % 10]);
+    }
+    if (size >= 10) {
+        append(phrase, digits[size / 10 % 10]);
+    }
+    append(phrase, digits[size % 10]);
+}
+
+usi_phrase usi_phrase_number(double value, int digits)
+{
+    if (value == 0) {
+        return usi_phrase_fixed(0, 0);
+    }
+    int power = (int)floor(log10(fabs(value)));
+    /* Rounding may carry into the next power of ten. */
+    double unit = pow(10, power - digits + 1);
+    if (round(fabs(value) / unit) * unit >= pow(10, power + 1) * (1 - 1e-12)) {
+        power++;
+    }
+    if (power >= -3 && power < 5) {
+        int decimals = digits - 1 - power;
+        return usi_phrase_fixed(value, decimals < 0 ? 0 : decimals);
+    }
+    usi_phrase phrase = usi_phrase_fixed(value / pow(10, power), digits - 1);
+    append_power(&phrase, power);
+    return phrase;
+}
+
+usi_phrase usi_phrase_length(const us_section *section, double length_m, int decimals)
+{
+    return usi_phrase_fixed(length_m / section->units.length->factor, decimals);
+}
+
+usi_phrase usi_phrase_measure(const us_section *section, double length_m, int decimals)
+{
+    usi_phrase phrase = usi_phrase_length(section, length_m, decimals);
+    append(&phrase, "\u00a0");
+    append(&phrase, section->units.length->name);
+    return phrase;
+}
+
+int usi_phrase_decimals(const us_section *section, double height_m)
+{
+    double height = height_m / section->units.length->factor;
+    if (height < 1) {
+        return height < 0.1 ? 4 : 3;
+    }
+    return height < 200 ? 2 : height < 2000 ? 1 : 0;
+}
+
+/* Seconds in the time unit of the file's conductivity: its factor compares a
+ * length with that time, and the length stands before the stroke. */
+static double seconds_of(const usi_unit *speed)
+{
+    const char *stroke = strchr(speed->name, '/');
+    const usi_unit *length =
+        stroke == NULL ? NULL : usi_unit_find(speed->name, (size_t)(stroke - speed->name));
+    return length == NULL ? 1 : length->factor / speed->factor;
+}
+
+static usi_phrase flow_phrase(const us_section *section, us_value flow, const char *power,
+                              double length_power)
+{
+    const usi_unit *speed = section->units.conductivity;
+    bool timed = speed->time != NULL && strchr(speed->name, '/') != NULL;
+    double factor = seconds_of(speed) / length_power;
+    usi_phrase phrase = usi_phrase_number(flow.value * factor, 3);
+    if (flow.error > 0 && flow.value > 0) {
+        append(&phrase, " \u00b1 ");
+        append(&phrase, usi_phrase_number(100 * flow.error / flow.value, 1).text);
+        append(&phrase, "\u00a0%");
+    }
+    append(&phrase, "\u00a0");
+    append(&phrase, section->units.length->name);
+    append(&phrase, power);
+    append(&phrase, "/");
+    append(&phrase, timed ? speed->time : "s");
+    return phrase;
+}
+
+usi_phrase usi_phrase_flow(const us_section *section, us_value flow)
+{
+    double unit_m = section->units.length->factor;
+    return flow_phrase(section, flow, "\u00b2", unit_m * unit_m);
+}
+
+usi_phrase usi_phrase_total(const us_section *section, us_value flow)
+{
+    double unit_m = section->units.length->factor;
+    return flow_phrase(section, flow, "\u00b3", unit_m * unit_m * unit_m);
+}
+
+usi_phrase usi_phrase_conductivity(const us_section *section, const usi_soil *soil)
+{
+    const usi_unit *unit = section->units.conductivity;
+    usi_phrase kh = usi_phrase_number(soil->kh_m_s / unit->factor, 2);
+    usi_phrase kv = usi_phrase_number(soil->kv_m_s / unit->factor, 2);
+    usi_phrase phrase = {"k "};
+    if (soil->kh_m_s != soil->kv_m_s) {
+        phrase = (usi_phrase){"kh "};
+    }
+    append(&phrase, kh.text);
+    if (soil->kh_m_s != soil->kv_m_s) {
+        append(&phrase, ", kv ");
+        append(&phrase, kv.text);
+    }
+    append(&phrase, "\u00a0");
+    append(&phrase, unit->name);
+    return phrase;
+}
+
+usi_phrase usi_phrase_name(const char *name, size_t most)
+{
+    usi_phrase phrase = {""};
+    size_t characters = 0;
+    size_t used = 0;
+    for (size_t i = 0; name[i] != '\0' && i + 8 < sizeof phrase.text; i++) {
+        bool starts = ((unsigned char)name[i] & 0xc0) != 0x80;
+        if (starts && characters == most) {
+            memcpy(phrase.text + used, "\u2026", sizeof "\u2026");
+            return phrase;
+        }
+        characters += starts ? 1 : 0;
+        phrase.text[used++] = name[i];
+    }
+    phrase.text[used] = '\0';
+    return phrase;
+}

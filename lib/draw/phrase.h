@@ -1,0 +1,38 @@
+/* Numbers and names as a picture writes them: in the file's own units, with a
+ * point under every locale. */
+#ifndef USI_DRAW_PHRASE_H
+#define USI_DRAW_PHRASE_H
+
+#include "model/section.h"
+#include "undersill/solution.h"
+
+/* A short text by value, so that phrases can be put together freely. */
+typedef struct usi_phrase {
+    char text[200];
+} usi_phrase;
+
+/* `value` with a fixed number of decimals, 0 to 6. */
+usi_phrase usi_phrase_fixed(double value, int decimals);
+
+/* `value` with `digits` significant ones: 0.31, or 1.2 x 10^-5 typeset. */
+usi_phrase usi_phrase_number(double value, int digits);
+
+/* A length in the file's unit, without and with its name. */
+usi_phrase usi_phrase_length(const us_section *section, double length_m, int decimals);
+usi_phrase usi_phrase_measure(const us_section *section, double length_m, int decimals);
+
+/* Decimals that suit levels in a window so high. */
+int usi_phrase_decimals(const us_section *section, double height_m);
+
+/* A flow per width (m^2/s) or a flow (m^3/s) in the file's units, with error
+ * when it is above 0. */
+usi_phrase usi_phrase_flow(const us_section *section, us_value flow);
+usi_phrase usi_phrase_total(const us_section *section, us_value flow);
+
+/* Conductivity of a soil with its unit. */
+usi_phrase usi_phrase_conductivity(const us_section *section, const usi_soil *soil);
+
+/* A name cut to `most` characters. */
+usi_phrase usi_phrase_name(const char *name, size_t most);
+
+#endif

@@ -1,0 +1,166 @@
+#include "draw/window.h"
+
+#include <math.h>
+
+/* Heights over widths that a plot may take. */
+static const double tallest = 0.70;
+static const double flattest = 0.24;
+
+typedef struct extent {
+    double left_m, right_m; /* of structure and walls */
+    double surface_m;       /* highest soil */
+    double deepest_m;       /* lowest tip or underside */
+    double crest_m;         /* highest soil, wall or structure */
+} extent;
+
+static double higher(double a, double b)
+{
+    return a > b ? a : b;
+}
+
+static double lower(double a, double b)
+{
+    return a < b ? a : b;
+}
+
+static void take_line(extent *core, const usi_line *line)
+{
+    for (size_t i = 0; i < line->count; i++) {
+        core->crest_m = higher(core->crest_m, line->points[i].z_m);
+    }
+}
+
+static extent find_extent(const us_section *section)
+{
+    double left_bed_m = usi_line_level(&section->left_bed, section->left_end_m, false);
+    double right_bed_m = usi_line_level(&section->right_bed, section->right_end_m, true);
+    extent core = {.left_m = section->left_end_m,
+                   .right_m = section->right_end_m,
+                   .surface_m = higher(left_bed_m, right_bed_m),
+                   .deepest_m = lower(left_bed_m, right_bed_m)};
+    core.crest_m = core.surface_m;
+    if (section->has_structure) {
+        double low_m =
+            usi_line_lowest(&section->underside, section->left_end_m, section->right_end_m);
+        core.deepest_m = lower(core.deepest_m, low_m);
+        take_line(&core, &section->underside);
+        take_line(&core, &section->structure_top);
+    }
+    for (size_t i = 0; i < section->wall_count; i++) {
+        const usi_wall *wall = &section->walls[i];
+        core.left_m = lower(core.left_m, wall->x_m);
+        core.right_m = higher(core.right_m, wall->x_m);
+        core.deepest_m = lower(core.deepest_m, wall->solved_tip_m);
+        core.crest_m = higher(core.crest_m, wall->top_m);
+    }
+    return core;
+}
+
+/* How far sideways the net spreads for its depth: with sqrt(kh/kv), up to a
+ * limit that keeps the structure large. */
+static double find_stretch(const us_section *section)
+{
+    double most = 1;
+    for (size_t i = 0; i < section->soil_count; i++) {
+        if (section->soils[i].layer) {
+            most = higher(most, sqrt(section->soils[i].kh_m_s / section->soils[i].kv_m_s));
+        }
+    }
+    return lower(most, 1.6);
+}
+
+static double lowest_base(const us_section *section, const extent *core, double beyond_m)
+{
+    return usi_line_lowest(&section->base, core->left_m - beyond_m, core->right_m + beyond_m);
+}
+
+/* Lowest soil shown: the base, or a stated distance below the deepest point. */
+static double find_floor(const us_section *section, const extent *core, usi_window *window)
+{
+    double embedded_m = core->surface_m - core->deepest_m;
+    double half_m = 0.5 * (section->right_end_m - section->left_end_m);
+    double scale_m = higher(embedded_m, half_m);
+    if (!section->has_base) {
+        return core->deepest_m - higher(2 * embedded_m, half_m);
+    }
+    double base_m = lowest_base(section, core, 3 * scale_m);
+    window->base_below = core->surface_m - base_m > 6 * scale_m;
+    return window->base_below ? core->deepest_m - 3 * scale_m : base_m;
+}
+
+/* Steps of a bed or base that lie near are shown too. */
+static void include_steps(usi_window *window, const usi_line *line, double near_m)
+{
+    if (line->count < 2) {
+        return;
+    }
+    double left_m = window->low.x_m;
+    double right_m = window->high.x_m;
+    for (size_t i = 0; i < line->count; i++) {
+        double x_m = line->points[i].x_m;
+        if (x_m > left_m - near_m && x_m < right_m + near_m) {
+            window->low.x_m = lower(window->low.x_m, x_m - 0.3 * near_m);
+            window->high.x_m = higher(window->high.x_m, x_m + 0.3 * near_m);
+        }
+    }
+}
+
+static void clip_to_sides(const us_section *section, usi_window *window)
+{
+    double pad_m = 0.04 * (window->high.x_m - window->low.x_m);
+    if (section->left.kind != USI_SIDE_ENDLESS) {
+        window->low.x_m = higher(window->low.x_m, section->left.x_m - pad_m);
+    }
+    if (section->right.kind != USI_SIDE_ENDLESS) {
+        window->high.x_m = lower(window->high.x_m, section->right.x_m + pad_m);
+    }
+}
+
+/* Keeps the plot neither tower nor ribbon: a tall section is shown with more
+ * soil at its sides, a flat one with its heights exaggerated by a stated,
+ * round factor. */
+static void fit_shape(usi_window *window)
+{
+    static const double factors[] = {1, 1.5, 2, 2.5, 3, 4, 5, 8, 10, 15, 20, 30, 50, 100, 200, 500};
+    double width_m = window->high.x_m - window->low.x_m;
+    double height_m = window->high.z_m - window->low.z_m;
+    if (height_m > tallest * width_m) {
+        double more_m = height_m / tallest - width_m;
+        window->low.x_m -= 0.5 * more_m;
+        window->high.x_m += 0.5 * more_m;
+        width_m += more_m;
+    }
+    size_t last = sizeof factors / sizeof factors[0] - 1;
+    size_t i = 0;
+    while (i < last && factors[i] * height_m < flattest * width_m) {
+        i++;
+    }
+    window->exaggeration = factors[i];
+    window->height = factors[i] * height_m / width_m;
+}
+
+usi_window usi_window_choose(const us_section *section, const usi_water *water)
+{
+    usi_window window = {.exaggeration = 1};
+    extent core = find_extent(section);
+    double floor_m = find_floor(section, &core, &window);
+    double depth_m = core.surface_m - floor_m;
+    double margin_m =
+        higher(1.1 * depth_m * find_stretch(section), 0.12 * (core.right_m - core.left_m));
+    window.low.x_m = core.left_m - margin_m;
+    window.high.x_m = core.right_m + margin_m;
+    include_steps(&window, &section->left_bed, margin_m);
+    include_steps(&window, &section->right_bed, margin_m);
+    if (section->has_base) {
+        include_steps(&window, &section->base, 0.5 * margin_m);
+    }
+    clip_to_sides(section, &window);
+    double water_m = higher(water->upstream_m, water->downstream_m);
+    double highest_m = lower(higher(core.crest_m, water_m), core.crest_m + depth_m);
+    window.water_above = water_m > highest_m;
+    double height_m = highest_m - floor_m;
+    window.high.z_m = highest_m + 0.12 * height_m;
+    window.low.z_m = floor_m - (section->has_base && !window.base_below ? 0.09 * height_m : 0);
+    fit_shape(&window);
+    return window;
+}

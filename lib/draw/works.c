@@ -1,0 +1,160 @@
+/* Water, structure and walls. */
+#include <math.h>
+
+#include "draw/outline.h"
+#include "draw/sheet.h"
+
+/* One pool: between its level and the bed, from the picture's edge to the
+ * structure or wall. */
+static void fill_pool(usi_sheet *sheet, const usi_line *bed, double level_m, bool right)
+{
+    const us_section *section = sheet->section;
+    usi_scene *scene = &sheet->scene;
+    double from_m = right ? section->right_end_m : usi_sheet_soil_left(sheet);
+    double to_m = right ? usi_sheet_soil_right(sheet) : section->left_end_m;
+    if (from_m >= to_m) {
+        return;
+    }
+    usi_outline pool = {0};
+    usi_outline_follow(scene, &pool, bed, from_m, to_m);
+    usi_outline_add(scene, &pool, to_m, level_m);
+    usi_outline_add(scene, &pool, from_m, level_m);
+    usi_outline_clip(scene, &pool, level_m);
+    usi_scene_shape(scene, USI_SPACE_SECTION, pool.points, pool.count,
+                    usi_look_area(usi_ink_water));
+    usi_outline_clear(&pool);
+    usi_sheet_line(sheet, USI_SPACE_SECTION, (usi_point){from_m, level_m},
+                   (usi_point){to_m, level_m}, usi_look_line(usi_ink_shore, 1.6));
+    double end_m = right ? from_m : to_m;
+    double bed_m = usi_line_level(bed, end_m, right);
+    usi_look edge = usi_look_line(usi_ink_shore, 0.9);
+    usi_sheet_line(sheet, USI_SPACE_SECTION, (usi_point){end_m, level_m}, (usi_point){end_m, bed_m},
+                   edge);
+}
+
+/* The water surface over a structure is not part of the section: it is hinted
+ * at by a broken line between the two levels, where they stand above its top. */
+static void hint_overflow(usi_sheet *sheet)
+{
+    const us_section *section = sheet->section;
+    const usi_water *water = sheet->water;
+    if (section->structure_top.count == 0) {
+        return;
+    }
+    double left_m = section->flows_left ? water->downstream_m : water->upstream_m;
+    double right_m = section->flows_left ? water->upstream_m : water->downstream_m;
+    double crest_m =
+        usi_line_highest(&section->structure_top, section->left_end_m, section->right_end_m);
+    if (fmax(left_m, right_m) <= crest_m) {
+        return;
+    }
+    usi_outline flow = {0};
+    usi_outline_follow(&sheet->scene, &flow, &section->structure_top, section->left_end_m,
+                       section->right_end_m);
+    usi_outline_add(&sheet->scene, &flow, section->right_end_m, right_m);
+    usi_outline_add(&sheet->scene, &flow, section->left_end_m, left_m);
+    usi_ink pale = {0.90, 0.94, 0.97, 1};
+    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, flow.points, flow.count, usi_look_area(pale));
+    usi_outline_clear(&flow);
+    usi_look broken = usi_look_line(usi_ink_shore, 1.1);
+    broken.dash = 5;
+    broken.gap = 4;
+    usi_sheet_line(sheet, USI_SPACE_SECTION, (usi_point){section->left_end_m, left_m},
+                   (usi_point){section->right_end_m, right_m}, broken);
+}
+
+void usi_sheet_water(usi_sheet *sheet)
+{
+    const us_section *section = sheet->section;
+    const usi_water *water = sheet->water;
+    hint_overflow(sheet);
+    fill_pool(sheet, usi_section_upstream_bed(section), water->upstream_m, section->flows_left);
+    if (!water->at_bed) {
+        fill_pool(sheet, usi_section_downstream_bed(section), water->downstream_m,
+                  !section->flows_left);
+    }
+}
+
+static usi_look body_look(void)
+{
+    usi_look look = usi_look_area(usi_ink_body);
+    look.line = usi_ink_dark;
+    look.width = 1.4;
+    return look;
+}
+
+/* Without a given top the structure is a band on its underside, up to the
+ * beds beside it at its ends. */
+static void band_top(usi_sheet *sheet, usi_outline *body)
+{
+    const us_section *section = sheet->section;
+    double thick_m = 9 * usi_view_unit_z(&sheet->scene.view);
+    double left_m = usi_line_level(&section->left_bed, section->left_end_m, false);
+    double right_m = usi_line_level(&section->right_bed, section->right_end_m, true);
+    size_t first = body->count;
+    usi_outline_follow(&sheet->scene, body, &section->underside, section->left_end_m,
+                       section->right_end_m);
+    for (size_t i = first; i < body->count; i++) {
+        usi_point *p = &body->points[i];
+        p->z_m = fmax(p->z_m + thick_m, fmin(left_m, right_m));
+    }
+    usi_outline_reverse(body, first);
+}
+
+/* End faces that stand higher than the band: the soil leans on them. */
+static void raise_end(usi_sheet *sheet, double x_m, double bed_m, bool right)
+{
+    double thick_m = 9 * usi_view_unit_x(&sheet->scene.view) * (right ? -1 : 1);
+    double low_m = usi_line_level(&sheet->section->underside, x_m, !right);
+    if (bed_m <= low_m) {
+        return;
+    }
+    usi_point face[4] = {
+        {x_m, low_m}, {x_m + thick_m, low_m}, {x_m + thick_m, bed_m}, {x_m, bed_m}};
+    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, face, 4, body_look());
+}
+
+static void draw_structure(usi_sheet *sheet)
+{
+    const us_section *section = sheet->section;
+    if (!section->has_structure) {
+        return;
+    }
+    usi_outline body = {0};
+    usi_outline_follow(&sheet->scene, &body, &section->underside, section->left_end_m,
+                       section->right_end_m);
+    if (section->structure_top.count > 0) {
+        size_t first = body.count;
+        usi_outline_follow(&sheet->scene, &body, &section->structure_top, section->left_end_m,
+                           section->right_end_m);
+        usi_outline_reverse(&body, first);
+    } else {
+        raise_end(sheet, section->left_end_m,
+                  usi_line_level(&section->left_bed, section->left_end_m, false), false);
+        raise_end(sheet, section->right_end_m,
+                  usi_line_level(&section->right_bed, section->right_end_m, true), true);
+        band_top(sheet, &body);
+    }
+    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, body.points, body.count, body_look());
+    usi_outline_clear(&body);
+}
+
+static void draw_wall(usi_sheet *sheet, const usi_wall *wall)
+{
+    double tip_m = wall->keyed ? fmin(wall->tip_m, wall->solved_tip_m) : wall->solved_tip_m;
+    usi_point top = {wall->x_m, wall->top_m};
+    usi_point tip = {wall->x_m, tip_m};
+    usi_sheet_line(sheet, USI_SPACE_SECTION, top, tip, usi_look_line(usi_ink_dark, 3.4));
+    usi_point high = usi_view_page(&sheet->scene.view, wall->x_m, wall->top_m);
+    usi_point low = usi_view_page(&sheet->scene.view, wall->x_m, tip_m);
+    usi_scene_guard(&sheet->scene,
+                    (usi_box){high.x_m - 3, high.z_m - 1, high.x_m + 3, low.z_m + 1});
+}
+
+void usi_sheet_works(usi_sheet *sheet)
+{
+    draw_structure(sheet);
+    for (size_t i = 0; i < sheet->section->wall_count; i++) {
+        draw_wall(sheet, &sheet->section->walls[i]);
+    }
+}
