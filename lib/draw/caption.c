@@ -147,15 +147,13 @@ static void show_key(usi_sheet *sheet, column *at, const usi_netting *netting)
     }
     const us_section *section = sheet->section;
     double drop_m = sheet->result->head_difference_m / netting->mesh.drops;
-    char words[200];
     usi_phrase drop = usi_phrase_number(drop_m / section->units.length->factor, 3);
-    (void)snprintf(words, sizeof words, "equal head, a drop of %s\u00a0%s apart", drop.text,
-                   section->units.length->name);
-    show_line(sheet, at, usi_netting_drop_look(), words);
+    usi_phrase words = usi_phrase_print("equal head, a drop of %s\u00a0%s apart", drop.text,
+                                        section->units.length->name);
+    show_line(sheet, at, usi_netting_drop_look(), words.text);
     us_value channel = {netting->channel_m2_s, 0, true};
-    (void)snprintf(words, sizeof words, "flow line, %s between two",
-                   usi_phrase_flow(section, channel).text);
-    show_line(sheet, at, usi_netting_flow_look(), words);
+    words = usi_phrase_print("flow line, %s between two", usi_phrase_flow(section, channel).text);
+    show_line(sheet, at, usi_netting_flow_look(), words.text);
 }
 
 void usi_sheet_caption(usi_sheet *sheet, const usi_netting *netting)

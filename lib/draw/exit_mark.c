@@ -1,6 +1,5 @@
 /* The mark of the largest exit gradient. */
 #include <math.h>
-#include <stdio.h>
 
 #include "draw/netting.h"
 
@@ -32,20 +31,20 @@ static void draw_leader(usi_sheet *sheet, usi_point at, usi_box label)
     usi_sheet_line(sheet, USI_SPACE_PAGE, from, to, usi_look_line(usi_ink_dark, 1));
 }
 
-static void say_gradient(const usi_sheet *sheet, char *words, size_t room)
+static usi_phrase say_gradient(const usi_sheet *sheet)
 {
     const us_exit_result *exit = &sheet->result->exit;
     if (exit->bounded) {
-        (void)snprintf(words, room, "exit gradient %s",
-                       usi_phrase_number(exit->gradient.value, 2).text);
-    } else if (exit->mean.present) {
-        (void)snprintf(
-            words, room, "exit gradient unbounded here; mean %s over %s",
-            usi_phrase_number(exit->mean.value, 2).text,
-            usi_phrase_measure(sheet->section, exit->mean_depth_m, sheet->decimals).text);
-    } else {
-        (void)snprintf(words, room, "exit gradient unbounded here");
+        return usi_phrase_print("exit gradient %s",
+                                usi_phrase_number(exit->gradient.value, 2).text);
     }
+    if (!exit->mean.present) {
+        return usi_phrase_print("exit gradient unbounded here");
+    }
+    return usi_phrase_print(
+        "exit gradient unbounded here; mean %s over %s",
+        usi_phrase_number(exit->mean.value, 2).text,
+        usi_phrase_measure(sheet->section, exit->mean_depth_m, sheet->decimals).text);
 }
 
 void usi_netting_mark_exit(usi_sheet *sheet)
@@ -60,12 +59,11 @@ void usi_netting_mark_exit(usi_sheet *sheet)
     }
     draw_ring(sheet, at);
     usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 7, at.z_m - 7, at.x_m + 7, at.z_m + 7});
-    char words[200];
-    say_gradient(sheet, words, sizeof words);
+    usi_phrase words = say_gradient(sheet);
     usi_type type = usi_type_plain(12.5, USI_ANCHOR_MIDDLE);
     type.halo = true;
     type.bold = true;
-    usi_box box = usi_scene_measure(&sheet->scene, words, type, 0, 0);
+    usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
     double half = 0.5 * (box.right - box.left);
     double side = sheet->section->flows_left ? -1 : 1;
     static const double rises[] = {-26, -40, -56, -72, 26, 40, 60, 80, 100};
@@ -77,7 +75,7 @@ void usi_netting_mark_exit(usi_sheet *sheet)
             places[count++] = (usi_point){at.x_m + side * (shifts[k] + half), at.z_m + rises[i]};
         }
     }
-    if (usi_scene_place(&sheet->scene, words, type, places, count, plot)) {
+    if (usi_scene_place(&sheet->scene, words.text, type, places, count, plot)) {
         draw_leader(sheet, at, sheet->scene.texts[sheet->scene.text_count - 1].box);
     }
 }

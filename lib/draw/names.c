@@ -1,6 +1,5 @@
 /* Names and levels beside what they belong to. */
 #include <math.h>
-#include <stdio.h>
 
 #include "draw/sheet.h"
 
@@ -41,15 +40,14 @@ static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
     usi_point outer = usi_view_page(view, outer_m, fmin(level_m, view->high.z_m));
     usi_point inner =
         usi_view_page(view, right ? section->right_end_m : section->left_end_m, level_m);
-    char words[120];
-    (void)snprintf(words, sizeof words, "%s %s%s", at_bed ? "no water, bed" : "water",
-                   usi_phrase_measure(section, level_m, sheet->decimals).text,
-                   level_m > view->high.z_m ? ", above the picture" : "");
+    usi_phrase words = usi_phrase_print("%s %s%s", at_bed ? "no water, bed" : "water",
+                                        usi_phrase_measure(section, level_m, sheet->decimals).text,
+                                        level_m > view->high.z_m ? ", above the picture" : "");
     static const double heights[] = {-9, 10, -24, 24, -38};
     for (size_t i = 0; i < sizeof heights / sizeof heights[0]; i++) {
         outer.z_m = usi_view_page(view, 0, fmin(level_m, view->high.z_m)).z_m + heights[i];
-        if (put_along(sheet, words, label_type(), outer, inner.x_m) ||
-            put_along(sheet, words, label_type(), outer,
+        if (put_along(sheet, words.text, label_type(), outer, inner.x_m) ||
+            put_along(sheet, words.text, label_type(), outer,
                       right ? view->plot.left : view->plot.right)) {
             return;
         }
@@ -80,11 +78,11 @@ void usi_sheet_name_water(usi_sheet *sheet)
 
 static bool name_wall(usi_sheet *sheet, const usi_wall *wall)
 {
-    char words[200];
-    (void)snprintf(words, sizeof words, "%s, tip %s", usi_phrase_name(wall->name, 24).text,
-                   usi_phrase_measure(sheet->section, wall->tip_m, sheet->decimals).text);
+    usi_phrase words =
+        usi_phrase_print("%s, tip %s", usi_phrase_name(wall->name, 24).text,
+                         usi_phrase_measure(sheet->section, wall->tip_m, sheet->decimals).text);
     usi_type type = label_type();
-    usi_box box = usi_scene_measure(&sheet->scene, words, type, 0, 0);
+    usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
     double half = 0.5 * (box.right - box.left) + 8;
     usi_point tip = usi_view_page(&sheet->scene.view, wall->x_m, wall->solved_tip_m);
     usi_point top = usi_view_page(&sheet->scene.view, wall->x_m, wall->top_m);
@@ -103,7 +101,7 @@ static bool name_wall(usi_sheet *sheet, const usi_wall *wall)
         places[count++] = (usi_point){tip.x_m - side * half, y};
         places[count++] = (usi_point){tip.x_m + side * half, y};
     }
-    return usi_scene_place(&sheet->scene, words, type, places, count, sheet->scene.view.plot);
+    return usi_scene_place(&sheet->scene, words.text, type, places, count, sheet->scene.view.plot);
 }
 
 static void name_piezometer(usi_sheet *sheet, const usi_piezometer *one)
@@ -175,12 +173,11 @@ static bool name_soil(usi_sheet *sheet, size_t index)
 {
     const usi_soil *soil = &sheet->section->soils[index];
     usi_box plot = sheet->scene.view.plot;
-    char words[400];
-    (void)snprintf(words, sizeof words, "%s, %s", usi_phrase_name(soil->name, 28).text,
-                   usi_phrase_conductivity(sheet->section, soil).text);
+    usi_phrase words = usi_phrase_print("%s, %s", usi_phrase_name(soil->name, 28).text,
+                                        usi_phrase_conductivity(sheet->section, soil).text);
     usi_type type = label_type();
     type.slanted = true;
-    usi_box box = usi_scene_measure(&sheet->scene, words, type, 0, 0);
+    usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
     double half = 0.5 * (box.right - box.left) + 10;
     static const double heights[] = {0.5, 0.3, 0.7, 0.15, 0.85};
     for (int i = 0; i < TRIES; i++) {
@@ -193,7 +190,7 @@ static bool name_soil(usi_sheet *sheet, size_t index)
         room.bottom -= 1;
         for (size_t k = 0; k < sizeof heights / sizeof heights[0]; k++) {
             usi_point place = {x, room.top + heights[k] * (room.bottom - room.top)};
-            if (usi_scene_place(&sheet->scene, words, type, &place, 1, room)) {
+            if (usi_scene_place(&sheet->scene, words.text, type, &place, 1, room)) {
                 return true;
             }
         }
@@ -208,14 +205,14 @@ static void name_base(usi_sheet *sheet)
     if (!section->has_base || sheet->window.base_below) {
         return;
     }
-    char words[120] = "impervious base";
+    usi_phrase words = usi_phrase_print("impervious base");
     if (section->base.count == 1) {
-        (void)snprintf(
-            words, sizeof words, "impervious base %s",
+        words = usi_phrase_print(
+            "impervious base %s",
             usi_phrase_measure(section, section->base.points[0].z_m, sheet->decimals).text);
     }
     usi_type type = label_type();
-    usi_box box = usi_scene_measure(&sheet->scene, words, type, 0, 0);
+    usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
     double half = 0.5 * (box.right - box.left) + 12;
     for (int i = 0; i < TRIES; i++) {
         double x = view->plot.left + half +
@@ -224,7 +221,7 @@ static void name_base(usi_sheet *sheet)
         double y = usi_view_page(view, x_m, usi_sheet_floor(sheet, x_m)).z_m;
         usi_point place = {x, 0.5 * (y + view->plot.bottom)};
         usi_box room = {view->plot.left, y, view->plot.right, view->plot.bottom};
-        if (usi_scene_place(&sheet->scene, words, type, &place, 1, room)) {
+        if (usi_scene_place(&sheet->scene, words.text, type, &place, 1, room)) {
             return;
         }
     }

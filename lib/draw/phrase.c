@@ -1,11 +1,22 @@
 #include "draw/phrase.h"
 
 #include <math.h>
+#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/number.h"
+
+usi_phrase usi_phrase_print(const char *format, ...)
+{
+    usi_phrase phrase = {""};
+    va_list arguments;
+    va_start(arguments, format);
+    (void)vsnprintf(phrase.text, sizeof phrase.text, format, arguments);
+    va_end(arguments);
+    return phrase;
+}
 
 usi_phrase usi_phrase_fixed(double value, int decimals)
 {

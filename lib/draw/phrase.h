@@ -8,8 +8,11 @@
 
 /* A short text by value, so that phrases can be put together freely. */
 typedef struct usi_phrase {
-    char text[200];
+    char text[240];
 } usi_phrase;
+
+/* Texts and whole numbers put together; what does not fit is cut. */
+usi_phrase usi_phrase_print(const char *format, ...) __attribute__((format(printf, 1, 2)));
 
 /* `value` with a fixed number of decimals, 0 to 6. */
 usi_phrase usi_phrase_fixed(double value, int decimals);

@@ -1,6 +1,5 @@
 /* Level scale, distance scale and heading. */
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "draw/sheet.h"
@@ -72,11 +71,11 @@ void usi_sheet_scales(usi_sheet *sheet)
     usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, frame, 4, look);
     level_scale(sheet);
     distance_scale(sheet);
-    char words[80];
-    (void)snprintf(words, sizeof words, "level, %s", unit);
-    usi_scene_text(&sheet->scene, words, usi_type_plain(11, USI_ANCHOR_LEFT), 14, plot.top - 12);
-    (void)snprintf(words, sizeof words, "distance, %s", unit);
-    usi_scene_text(&sheet->scene, words, usi_type_plain(11, USI_ANCHOR_MIDDLE),
+    usi_phrase words = usi_phrase_print("level, %s", unit);
+    usi_scene_text(&sheet->scene, words.text, usi_type_plain(11, USI_ANCHOR_LEFT), 14,
+                   plot.top - 12);
+    words = usi_phrase_print("distance, %s", unit);
+    usi_scene_text(&sheet->scene, words.text, usi_type_plain(11, USI_ANCHOR_MIDDLE),
                    0.5 * (plot.left + plot.right), plot.bottom + 33);
 }
 
@@ -104,14 +103,13 @@ void usi_sheet_heading(usi_sheet *sheet)
     title.limit = USI_PAGE_WIDTH - 28;
     usi_scene_text(&sheet->scene, section->title[0] != '\0' ? section->title : "Seepage section",
                    title, 14, 26);
-    char words[400];
-    (void)snprintf(words, sizeof words, "Water case %s: upstream %s, downstream %s%s",
-                   usi_phrase_name(water->name, 40).text,
-                   usi_phrase_measure(section, water->upstream_m, sheet->decimals).text,
-                   usi_phrase_measure(section, water->downstream_m, sheet->decimals).text,
-                   water->at_bed ? " (at the bed)" : "");
+    usi_phrase words = usi_phrase_print(
+        "Water case %s: upstream %s, downstream %s%s", usi_phrase_name(water->name, 40).text,
+        usi_phrase_measure(section, water->upstream_m, sheet->decimals).text,
+        usi_phrase_measure(section, water->downstream_m, sheet->decimals).text,
+        water->at_bed ? " (at the bed)" : "");
     usi_type line = usi_type_plain(13, USI_ANCHOR_LEFT);
     line.limit = plot.right - 160;
-    usi_scene_text(&sheet->scene, words, line, 14, 52);
+    usi_scene_text(&sheet->scene, words.text, line, 14, 52);
     flow_arrow(sheet, plot.right, 52);
 }
