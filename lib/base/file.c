@@ -199,8 +199,8 @@ us_status usi_file_write(us_context *context, const void *bytes, size_t length, 
     struct stat old;
     struct stat source;
     if (stat(path, &old) == 0) {
-        if (input != NULL && stat(input, &source) == 0 && source.st_dev == old.st_dev &&
-            source.st_ino == old.st_ino) {
+        if (S_ISREG(old.st_mode) && input != NULL && stat(input, &source) == 0 &&
+            source.st_dev == old.st_dev && source.st_ino == old.st_ino) {
             return refuse(context, path, "choose another name for the output",
                           "it is the input itself");
         }

@@ -1,0 +1,89 @@
+/* What the commands share: their table, their options, their way out. */
+#ifndef CLI_COMMAND_H
+#define CLI_COMMAND_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+#include "undersill/undersill.h"
+
+/* Exit codes. */
+enum {
+    CLI_DONE = 0,
+    CLI_CHECK_FAILED = 1, /* done, but a required check fails */
+    CLI_USAGE = 2,        /* the command line or the section file is wrong */
+    CLI_NUMERICAL = 3,    /* not solved, or not to the accuracy asked for */
+    CLI_FILE = 4,         /* a result could not be written */
+    CLI_INTERNAL = 70     /* out of memory, or the program contradicts itself */
+};
+
+/* Everything the options of all commands can say. */
+typedef struct cli_options {
+    const char *operand; /* FILE or NAME; NULL when absent */
+    const char *output;  /* NULL: stdout */
+    us_format format;
+    double accuracy;
+    us_picture what;
+    const char *water; /* NULL: the first case */
+    int width_px;
+    bool list;
+    bool quiet;
+    bool help;
+} cli_options;
+
+/* Sets of options, one bit each, that a command takes. */
+enum {
+    CLI_TAKES_OUTPUT = 1,
+    CLI_TAKES_FORMAT = 2,
+    CLI_TAKES_ACCURACY = 4,
+    CLI_TAKES_PICTURE = 8,
+    CLI_TAKES_LIST = 16
+};
+
+typedef struct cli_command {
+    const char *name;
+    const char *operand; /* as written in the help */
+    const char *summary; /* one line */
+    const char *more;    /* further help, or "" */
+    unsigned takes;
+    bool needs_operand;
+    int (*run)(const cli_options *options);
+} cli_command;
+
+int cmd_example(const cli_options *options);
+int cmd_check(const cli_options *options);
+int cmd_solve(const cli_options *options);
+int cmd_draw(const cli_options *options);
+
+/* Reads the arguments behind a command's name; `count` includes the name.
+ * False after saying on stderr what is wrong. */
+bool cli_options_parse(const cli_command *command, int count, char **arguments,
+                       cli_options *options);
+
+/* Prints the help of a command to stdout. */
+void cli_options_help(const cli_command *command);
+
+/* Reads the section named on the command line, `-` for stdin. */
+us_status cli_read(us_context *context, const cli_options *options, us_section **section);
+
+/* Writes a result to stdout or to the output file, in one go. */
+int cli_deliver(us_context *context, const cli_options *options, const us_buffer *result);
+
+/* Flushes stdout: CLI_DONE, or CLI_FILE after saying why not. */
+int cli_flush(void);
+
+/* Prints the diagnostics gathered (without notes and warnings when quiet) and
+ * forgets them; gives the exit code that belongs to `status`. */
+int cli_conclude(us_context *context, us_status status, bool quiet);
+
+/* Says "undersill: error: ..." on stderr. */
+void cli_complain(const char *format, ...) __attribute__((format(printf, 1, 2)));
+
+/* Prints text from outside with control codes and broken UTF-8 replaced. */
+void cli_print_safe(FILE *stream, const char *text);
+
+/* The entry of a NULL-ended list nearest to what was typed, or NULL when none
+ * is near. */
+const char *cli_nearest(const char *typed, const char *const *known);
+
+#endif

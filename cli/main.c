@@ -1,0 +1,151 @@
+/* undersill: the table of commands. */
+#include <errno.h>
+#include <fcntl.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "command.h"
+
+static const cli_command commands[] = {
+    {"example", "[NAME]", "print a commented starter section",
+     "Without NAME, the demo. Save it, edit it, check it:\n"
+     "  undersill example > reach.yaml\n"
+     "  undersill check reach.yaml",
+     CLI_TAKES_LIST, false, cmd_example},
+    {"check", "FILE", "read and explain a section, report every mistake, solve nothing",
+     "FILE may be - for stdin.", CLI_TAKES_OUTPUT, true, cmd_check},
+    {"solve", "FILE", "flow, exit gradient, uplift, wall heads and checks, for every water case",
+     "FILE may be - for stdin. Exit code 1 means that a required check fails.",
+     CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY, true, cmd_solve},
+    {"draw", "FILE", "draw the flow net, or the section alone, as a PNG picture",
+     "FILE may be - for stdin.", CLI_TAKES_OUTPUT | CLI_TAKES_PICTURE, true, cmd_draw},
+};
+enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
+
+static const char *const later[] = {"compare",   "depth",  "asbuilt", "sweep",
+                                    "uncertain", "report", "verify",  NULL};
+
+static void print_usage(FILE *stream)
+{
+    (void)fputs("Usage: undersill COMMAND [OPTION...] [FILE]\n\n"
+                "Seepage under a grade-control structure with cut-off walls: from a section\n"
+                "file to flow, exit gradient, uplift and a flow net.\n\nCommands\n",
+                stream);
+    for (size_t i = 0; i < COMMAND_COUNT; i++) {
+        (void)fprintf(stream, "  %-8s %-7s %s\n", commands[i].name, commands[i].operand,
+                      commands[i].summary);
+    }
+    (void)fputs("\nTo begin\n"
+                "  undersill example > reach.yaml          a section to edit\n"
+                "  undersill check reach.yaml              is it what you meant?\n"
+                "  undersill solve reach.yaml              the tables\n"
+                "  undersill draw reach.yaml -o net.png    the flow net\n\n"
+                "undersill COMMAND --help tells more; undersill --version the release.\n",
+                stream);
+}
+
+static const cli_command *find(const char *name)
+{
+    for (size_t i = 0; i < COMMAND_COUNT; i++) {
+        if (strcmp(commands[i].name, name) == 0) {
+            return &commands[i];
+        }
+    }
+    return NULL;
+}
+
+static bool comes_later(const char *name)
+{
+    size_t i = 0;
+    while (later[i] != NULL && strcmp(later[i], name) != 0) {
+        i++;
+    }
+    return later[i] != NULL;
+}
+
+static int refuse(const char *name)
+{
+    static const char *const known[] = {"example", "check",  "solve",   "draw",      "help",
+                                        "compare", "depth",  "asbuilt", "sweep",     "uncertain",
+                                        "report",  "verify", "--help",  "--version", NULL};
+    if (comes_later(name)) {
+        cli_complain("%s: not yet: this release has example, check, solve and draw", name);
+        return CLI_USAGE;
+    }
+    const char *near = cli_nearest(name, known);
+    if (near != NULL) {
+        cli_complain("there is no command '%s'; did you mean '%s'?", name, near);
+    } else {
+        cli_complain("there is no command '%s'; undersill --help lists them", name);
+    }
+    return CLI_USAGE;
+}
+
+static int run(const cli_command *command, int count, char **arguments)
+{
+    cli_options options;
+    if (!cli_options_parse(command, count, arguments, &options)) {
+        return CLI_USAGE;
+    }
+    if (options.help) {
+        cli_options_help(command);
+        return cli_flush();
+    }
+    if (options.operand == NULL && command->needs_operand) {
+        cli_complain("%s needs a section file; undersill example prints one to begin with",
+                     command->name);
+        return CLI_USAGE;
+    }
+    return command->run(&options);
+}
+
+static bool is_word(const char *argument, const char *word, const char *option, const char *letter)
+{
+    return strcmp(argument, word) == 0 || strcmp(argument, option) == 0 ||
+           strcmp(argument, letter) == 0;
+}
+
+/* `undersill help solve` means `undersill solve --help`. */
+static int help(int count, char **arguments)
+{
+    const cli_command *command = count > 2 ? find(arguments[2]) : NULL;
+    if (command != NULL) {
+        cli_options_help(command);
+    } else if (count > 2) {
+        return refuse(arguments[2]);
+    } else {
+        print_usage(stdout);
+    }
+    return cli_flush();
+}
+
+/* A file opened in place of a closed stdout or stderr would receive what is
+ * meant for that. The stand-ins are opened the wrong way round on purpose: using
+ * them fails as using the closed ones would. */
+static void occupy_standard_streams(void)
+{
+    for (int descriptor = 0; descriptor <= 2; descriptor++) {
+        if (fcntl(descriptor, F_GETFD) < 0) {
+            (void)open("/dev/null", descriptor == 0 ? O_WRONLY : O_RDONLY);
+        }
+    }
+}
+
+int main(int count, char **arguments)
+{
+    occupy_standard_streams();
+    errno = 0;
+    if (count < 2) {
+        print_usage(stderr);
+        return CLI_USAGE;
+    }
+    if (is_word(arguments[1], "help", "--help", "-h")) {
+        return help(count, arguments);
+    }
+    if (is_word(arguments[1], "version", "--version", "-V")) {
+        (void)printf("undersill %s\n", us_version());
+        return cli_flush();
+    }
+    const cli_command *command = find(arguments[1]);
+    return command == NULL ? refuse(arguments[1]) : run(command, count - 1, arguments + 1);
+}

@@ -1,0 +1,337 @@
+/* The options of the commands; argp is known to this file only.
+ *
+ * argp reads and explains the options. What it would say of a wrong one names
+ * no alternative, so the arguments are looked through before it sees them. */
+#include <argp.h>
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "command.h"
+
+enum { KEY_LIST = 256, KEY_WHAT, KEY_WATER, KEY_WIDTH, KEY_ACCURACY, KEY_FORMAT };
+enum { OPTION_COUNT = 9, NARROWEST_PX = 900, WIDEST_PX = 4000, DEFAULT_PX = 1600 };
+
+/* An option and the commands that take it (0: all of them). */
+typedef struct known_option {
+    struct argp_option argp;
+    unsigned of;
+} known_option;
+
+static const known_option known_options[OPTION_COUNT] = {
+    {{"list", KEY_LIST, NULL, 0, "list the names there are", 0}, CLI_TAKES_LIST},
+    {{"format", KEY_FORMAT, "FORMAT", 0, "text (default), json or csv", 0}, CLI_TAKES_FORMAT},
+    {{"output", 'o', "FILE", 0, "write to FILE, whole or not at all", 0}, CLI_TAKES_OUTPUT},
+    {{"accuracy", KEY_ACCURACY, "P%", 0,
+      "stated error of flow and exit gradient, 0.001% to 20% (default 1%)", 0},
+     CLI_TAKES_ACCURACY},
+    {{"what", KEY_WHAT, "PICTURE", 0, "net (default) or section", 0}, CLI_TAKES_PICTURE},
+    {{"water", KEY_WATER, "NAME", 0, "the water case to draw (default: the first)", 0},
+     CLI_TAKES_PICTURE},
+    {{"width", KEY_WIDTH, "PX", 0, "width of the picture in pixels, 900 to 4000 (default 1600)", 0},
+     CLI_TAKES_PICTURE},
+    {{"quiet", 'q', NULL, 0, "errors only on stderr", 0}, 0},
+    {{"help", 'h', NULL, 0, "print this help", 0}, 0},
+};
+
+static const char *const later_options[] = {"threads", NULL};
+
+/* What the parser of argp gets to know. */
+typedef struct parse_state {
+    const cli_command *command;
+    cli_options *options;
+} parse_state;
+
+static bool takes(const cli_command *command, const known_option *option)
+{
+    return option->of == 0 || (option->of & command->takes) != 0;
+}
+
+/* The options of a command as argp wants them. */
+static void select_options(const cli_command *command, struct argp_option *selected)
+{
+    for (size_t i = 0; i < OPTION_COUNT; i++) {
+        if (takes(command, &known_options[i])) {
+            *selected++ = known_options[i].argp;
+        }
+    }
+    *selected = (struct argp_option){0};
+}
+
+static error_t refuse_choice(const char *option, const char *typed, const char *const *choices)
+{
+    const char *near = cli_nearest(typed, choices);
+    char all[80] = "";
+    for (size_t i = 0; choices[i] != NULL; i++) {
+        (void)strncat(all, i > 0 ? ", " : "", sizeof all - strlen(all) - 1);
+        (void)strncat(all, choices[i], sizeof all - strlen(all) - 1);
+    }
+    if (near != NULL) {
+        cli_complain("%s %s: there is %s; did you mean %s?", option, typed, all, near);
+    } else {
+        cli_complain("%s %s: there is %s", option, typed, all);
+    }
+    return EINVAL;
+}
+
+static error_t read_format(const char *text, us_format *format)
+{
+    static const char *const names[] = {"text", "json", "csv", NULL};
+    static const us_format formats[] = {US_FORMAT_TEXT, US_FORMAT_JSON, US_FORMAT_CSV};
+    for (size_t i = 0; names[i] != NULL; i++) {
+        if (strcmp(names[i], text) == 0) {
+            *format = formats[i];
+            return 0;
+        }
+    }
+    return refuse_choice("--format", text, names);
+}
+
+static error_t read_what(const char *text, us_picture *what)
+{
+    static const char *const names[] = {"net", "section", NULL};
+    if (strcmp(text, "net") == 0) {
+        *what = US_PICTURE_NET;
+        return 0;
+    }
+    if (strcmp(text, "section") == 0) {
+        *what = US_PICTURE_SECTION;
+        return 0;
+    }
+    if (strcmp(text, "uplift") == 0 || strcmp(text, "exit") == 0) {
+        cli_complain("--what %s: not yet: this release draws net and section", text);
+        return EINVAL;
+    }
+    return refuse_choice("--what", text, names);
+}
+
+/* A percentage with its sign: a bare number could be meant either way. */
+static error_t read_accuracy(const char *text, double *accuracy)
+{
+    const double least = 0.001;
+    const double most = 20.0;
+    char *end = NULL;
+    size_t plain = strspn(text, "0123456789.eE+-");
+    double percent = strtod(text, &end);
+    if (end == text || end != text + plain || strcmp(end, "%") != 0) {
+        cli_complain("--accuracy %s: a percentage is meant, such as 0.5%%", text);
+        return EINVAL;
+    }
+    if (!(percent >= least && percent <= most)) {
+        cli_complain("--accuracy %s: from 0.001%% to 20%%", text);
+        return EINVAL;
+    }
+    *accuracy = percent / 100.0;
+    return 0;
+}
+
+static error_t read_width(const char *text, int *width_px)
+{
+    char *end = NULL;
+    long value = strtol(text, &end, 10);
+    if (strspn(text, "0123456789") != strlen(text) || end == text || value < NARROWEST_PX ||
+        value > WIDEST_PX) {
+        cli_complain("--width %s: a whole number of pixels from %d to %d", text, NARROWEST_PX,
+                     WIDEST_PX);
+        return EINVAL;
+    }
+    *width_px = (int)value;
+    return 0;
+}
+
+static error_t take_operand(const parse_state *state, const char *text)
+{
+    if (state->options->operand != NULL) {
+        cli_complain("%s takes one %s: '%s' is one too many", state->command->name,
+                     state->command->needs_operand ? "file" : "name", text);
+        return EINVAL;
+    }
+    state->options->operand = text;
+    return 0;
+}
+
+static error_t take_option(int key, char *text, struct argp_state *argp)
+{
+    parse_state *state = argp->input;
+    cli_options *options = state->options;
+    switch (key) {
+    case KEY_LIST:
+        options->list = true;
+        return 0;
+    case KEY_FORMAT:
+        return read_format(text, &options->format);
+    case KEY_ACCURACY:
+        return read_accuracy(text, &options->accuracy);
+    case KEY_WHAT:
+        return read_what(text, &options->what);
+    case KEY_WATER:
+        options->water = text;
+        return 0;
+    case KEY_WIDTH:
+        return read_width(text, &options->width_px);
+    case 'o':
+        options->output = text;
+        return 0;
+    case 'q':
+        options->quiet = true;
+        return 0;
+    case 'h':
+        options->help = true;
+        return 0;
+    case ARGP_KEY_ARG:
+        return take_operand(state, text);
+    default:
+        return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const struct argp_option *find_letter(const struct argp_option *options, int letter)
+{
+    while (options->name != NULL && options->key != letter) {
+        options++;
+    }
+    return options->name != NULL ? options : NULL;
+}
+
+/* By its whole name, or by a beginning that no other has. */
+static const struct argp_option *find_name(const struct argp_option *options, const char *name,
+                                           size_t length)
+{
+    const struct argp_option *found = NULL;
+    size_t matches = 0;
+    for (; options->name != NULL; options++) {
+        if (strncmp(options->name, name, length) != 0) {
+            continue;
+        }
+        if (options->name[length] == '\0') {
+            return options;
+        }
+        found = options;
+        matches++;
+    }
+    return matches == 1 && length > 0 ? found : NULL;
+}
+
+static void refuse_name(const cli_command *command, const struct argp_option *options,
+                        const char *argument)
+{
+    enum { NAME_ROOM = 40 };
+    char name[NAME_ROOM] = "";
+    const char *names[OPTION_COUNT + 1] = {NULL};
+    for (size_t i = 0; options[i].name != NULL; i++) {
+        names[i] = options[i].name;
+    }
+    (void)snprintf(name, sizeof name, "%.*s", (int)strcspn(argument + 2, "="), argument + 2);
+    for (size_t i = 0; later_options[i] != NULL; i++) {
+        if (strcmp(later_options[i], name) == 0) {
+            cli_complain("--%s: not yet: no command of this release takes it", name);
+            return;
+        }
+    }
+    const char *near = cli_nearest(name, names);
+    if (near != NULL) {
+        cli_complain("%s has no option --%s; did you mean --%s?", command->name, name, near);
+    } else {
+        cli_complain("%s has no option --%s; undersill %s --help lists them", command->name, name,
+                     command->name);
+    }
+}
+
+/* Whether `argument`, a `--name` or `--name=value`, will do; `*skip` when the
+ * next argument is its value. */
+static bool check_name(const cli_command *command, const struct argp_option *options,
+                       const char *argument, const char *next, bool *skip)
+{
+    size_t length = strcspn(argument + 2, "=");
+    bool has_value = argument[2 + length] == '=';
+    const struct argp_option *option = find_name(options, argument + 2, length);
+    if (option == NULL) {
+        refuse_name(command, options, argument);
+        return false;
+    }
+    if (option->arg == NULL && has_value) {
+        cli_complain("--%s takes no value", option->name);
+        return false;
+    }
+    *skip = option->arg != NULL && !has_value;
+    if (*skip && next == NULL) {
+        cli_complain("--%s needs a value: --%s=%s", option->name, option->name, option->arg);
+        return false;
+    }
+    return true;
+}
+
+/* The same for `-q`, `-oFILE`, `-o FILE`, `-qo FILE`. */
+static bool check_letters(const cli_command *command, const struct argp_option *options,
+                          const char *argument, const char *next, bool *skip)
+{
+    for (const char *letter = argument + 1; *letter != '\0'; letter++) {
+        const struct argp_option *option = find_letter(options, (unsigned char)*letter);
+        if (option == NULL) {
+            cli_complain("%s has no option -%c; undersill %s --help lists them", command->name,
+                         *letter, command->name);
+            return false;
+        }
+        if (option->arg != NULL) {
+            *skip = letter[1] == '\0';
+            if (*skip && next == NULL) {
+                cli_complain("-%c needs a value: -%c %s", *letter, *letter, option->arg);
+                return false;
+            }
+            return true;
+        }
+    }
+    return true;
+}
+
+static bool check_arguments(const cli_command *command, const struct argp_option *options,
+                            int count, char **arguments)
+{
+    for (int i = 1; i < count; i++) {
+        const char *argument = arguments[i];
+        const char *next = i + 1 < count ? arguments[i + 1] : NULL;
+        bool skip = false;
+        bool good = true;
+        if (strcmp(argument, "--") == 0) {
+            return true;
+        }
+        if (strncmp(argument, "--", 2) == 0) {
+            good = check_name(command, options, argument, next, &skip);
+        } else if (argument[0] == '-' && argument[1] != '\0') {
+            good = check_letters(command, options, argument, next, &skip);
+        }
+        if (!good) {
+            return false;
+        }
+        i += skip;
+    }
+    return true;
+}
+
+bool cli_options_parse(const cli_command *command, int count, char **arguments,
+                       cli_options *options)
+{
+    struct argp_option selected[OPTION_COUNT + 1];
+    select_options(command, selected);
+    const struct argp argp = {.options = selected, .parser = take_option};
+    parse_state state = {command, options};
+    *options = (cli_options){
+        .format = US_FORMAT_TEXT, .accuracy = 0.01, .what = US_PICTURE_NET, .width_px = DEFAULT_PX};
+    return check_arguments(command, selected, count, arguments) &&
+           argp_parse(&argp, count, arguments, ARGP_NO_ERRS | ARGP_NO_HELP | ARGP_NO_EXIT, NULL,
+                      &state) == 0;
+}
+
+void cli_options_help(const cli_command *command)
+{
+    struct argp_option selected[OPTION_COUNT + 1];
+    select_options(command, selected);
+    char text[512];
+    char name[64];
+    (void)snprintf(text, sizeof text, "undersill %s: %s.\v%s", command->name, command->summary,
+                   command->more);
+    (void)snprintf(name, sizeof name, "undersill %s", command->name);
+    const struct argp argp = {
+        .options = selected, .parser = take_option, .args_doc = command->operand, .doc = text};
+    argp_help(&argp, stdout, ARGP_HELP_STD_HELP & ~(unsigned)ARGP_HELP_EXIT_OK, name);
+}
