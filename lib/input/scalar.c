@@ -1,0 +1,274 @@
+#include "input/scalar.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/number.h"
+#include "input/mistake.h"
+
+typedef struct rule {
+    const char *what; /* "a level" */
+    usi_dimension dimension;
+    double smallest;
+    double largest;
+    const char *range; /* the limits in words */
+} rule;
+
+static const rule rules[] = {
+    [USI_QUANTITY_LEVEL] = {"a level", USI_DIMENSION_LENGTH, -1e6, 1e6,
+                            "levels lie within 1e6 m of zero"},
+    [USI_QUANTITY_X] = {"a distance x", USI_DIMENSION_LENGTH, -1e6, 1e6,
+                        "distances lie within 1e6 m of zero"},
+    [USI_QUANTITY_WIDTH] = {"a width", USI_DIMENSION_LENGTH, 1e-6, 1e6,
+                            "a width lies between 1e-6 m and 1e6 m"},
+    [USI_QUANTITY_CONDUCTIVITY] = {"a conductivity", USI_DIMENSION_SPEED, 1e-16, 10.0,
+                                   "conductivities lie between 1e-16 m/s and 10 m/s"},
+    [USI_QUANTITY_UNIT_WEIGHT] = {"a unit weight", USI_DIMENSION_UNIT_WEIGHT, 10.0, 1e6,
+                                  "unit weights lie between 10 N/m^3 and 1e6 N/m^3"},
+    [USI_QUANTITY_FACTOR] = {"a factor", USI_DIMENSION_NONE, 1e-6, 1e6,
+                             "a factor lies between 1e-6 and 1e6"},
+};
+
+/* One scalar being read; `at` moves from `text` to `end`. */
+typedef struct reading {
+    usi_reader *reader;
+    const usi_node *node;
+    const char *key;
+    const rule *rule;
+    const char *at;
+    const char *end;
+    char quoted[USI_QUOTE_ROOM];
+} reading;
+
+usi_mark usi_scalar_mark(const usi_node *node, const char *key)
+{
+    return (usi_mark){node->line, node->column, key};
+}
+
+const char *usi_scalar_quote(char *buffer, const usi_node *node)
+{
+    enum { ROOM_FOR_TEXT = USI_QUOTE_ROOM - 8 };
+    size_t length = node->length;
+    if (length > ROOM_FOR_TEXT) {
+        length = ROOM_FOR_TEXT;
+        while (length > 0 && ((unsigned char)node->text[length] & 0xC0U) == 0x80U) {
+            length--;
+        }
+    }
+    (void)snprintf(buffer, USI_QUOTE_ROOM, "'%.*s%s'", (int)length, node->text,
+                   length < node->length ? "..." : "");
+    return buffer;
+}
+
+static bool refuse(const reading *of, const char *hint, const char *message)
+{
+    usi_mark mark = usi_scalar_mark(of->node, of->key);
+    usi_source_error(of->reader->context, of->reader->source, &mark, hint, "%s %s", of->quoted,
+                     message);
+    return false;
+}
+
+static void skip_blanks(reading *of)
+{
+    while (of->at < of->end && *of->at == ' ') {
+        of->at++;
+    }
+}
+
+static const usi_unit *file_unit(const usi_reader *reader, usi_dimension dimension)
+{
+    switch (dimension) {
+    case USI_DIMENSION_LENGTH:
+        return reader->units.length;
+    case USI_DIMENSION_SPEED:
+        return reader->units.conductivity;
+    case USI_DIMENSION_UNIT_WEIGHT:
+        return reader->units.unit_weight;
+    default:
+        return NULL;
+    }
+}
+
+static const char *dimension_name(usi_dimension dimension)
+{
+    switch (dimension) {
+    case USI_DIMENSION_LENGTH:
+        return "length";
+    case USI_DIMENSION_SPEED:
+        return "conductivity";
+    case USI_DIMENSION_UNIT_WEIGHT:
+        return "unit weight";
+    default:
+        return "another kind of quantity";
+    }
+}
+
+/* "units of length: m, mm, ..." */
+static const char *known_units(const reading *of)
+{
+    usi_arena *arena = of->reader->arena;
+    const char *list = usi_arena_print(arena, "units of %s:", dimension_name(of->rule->dimension));
+    for (size_t i = 0; list != NULL; i++) {
+        const usi_unit *unit = usi_unit_of(of->rule->dimension, i);
+        if (unit == NULL) {
+            break;
+        }
+        list = usi_arena_print(arena, "%s%s %s", list, i > 0 ? "," : "", unit->name);
+    }
+    return list;
+}
+
+static const usi_unit *read_unit(reading *of)
+{
+    skip_blanks(of);
+    const char *start = of->at;
+    while (of->at < of->end && *of->at != ' ') {
+        of->at++;
+    }
+    size_t length = (size_t)(of->at - start);
+    const usi_unit *unit = usi_unit_find(start, length);
+    if (of->rule->dimension == USI_DIMENSION_NONE) {
+        (void)refuse(of, "give a bare number", "has a unit, but this is a plain number");
+        return NULL;
+    }
+    char message[USI_QUOTE_ROOM + 80];
+    if (unit == NULL) {
+        usi_node part = {.text = start, .length = length};
+        char quoted[USI_QUOTE_ROOM];
+        (void)snprintf(message, sizeof message, "has an unknown unit, %s",
+                       usi_scalar_quote(quoted, &part));
+    } else if (unit->dimension != of->rule->dimension) {
+        (void)snprintf(message, sizeof message, "is not %s: %s is a unit of %s", of->rule->what,
+                       unit->name, dimension_name(unit->dimension));
+    } else {
+        return unit;
+    }
+    (void)refuse(of, known_units(of), message);
+    return NULL;
+}
+
+/* The digits after the `+` of a station: two in feet, three in metres. */
+static bool read_station(reading *of, double *number)
+{
+    const usi_unit *unit = of->reader->units.length;
+    const char *digits = of->at + 1;
+    size_t count = 0;
+    while (digits + count < of->end && digits[count] >= '0' && digits[count] <= '9') {
+        count++;
+    }
+    double rest = 0.0;
+    of->at = usi_number_read(digits, of->end, &rest);
+    const char *after = of->at;
+    if (after != NULL && after < of->end) {
+        unit = read_unit(of);
+        if (unit == NULL) {
+            return false;
+        }
+    }
+    bool feet = strcmp(unit->name, "ft") == 0;
+    bool metres = strcmp(unit->name, "m") == 0;
+    bool whole = *number == floor(*number) && *number >= 0.0;
+    if (after == NULL || !whole || !((feet && count == 2) || (metres && count == 3))) {
+        return refuse(of, "stations are 12+50 in feet (1250 ft) or 1+250 in metres (1250 m)",
+                      "is not a station");
+    }
+    *number = (*number * (feet ? 100.0 : 1000.0) + rest) * unit->factor;
+    return true;
+}
+
+/* The inches of `3 ft 6 in`. */
+static bool read_inches(reading *of, double sign, double *number)
+{
+    double inches = 0.0;
+    const char *start = of->at;
+    of->at = usi_number_read(of->at, of->end, &inches);
+    bool number_there = of->at != NULL && *start >= '0' && *start <= '9';
+    if (!number_there) {
+        of->at = start;
+    }
+    skip_blanks(of);
+    if (!number_there || of->end - of->at != 2 || memcmp(of->at, "in", 2) != 0 || inches >= 12.0) {
+        return refuse(of, "feet and inches are written 3 ft 6 in", "goes on after the unit");
+    }
+    of->at = of->end;
+    *number += sign * inches * usi_unit_find("in", 2)->factor;
+    return true;
+}
+
+static bool convert(reading *of, double *number)
+{
+    const usi_unit *unit = file_unit(of->reader, of->rule->dimension);
+    bool negative = of->node->text[0] == '-';
+    skip_blanks(of);
+    if (of->at == of->end) {
+        *number *= unit != NULL ? unit->factor : 1.0;
+        return true;
+    }
+    if (*of->at == '+' && of->rule == &rules[USI_QUANTITY_X]) {
+        return read_station(of, number);
+    }
+    unit = read_unit(of);
+    if (unit == NULL) {
+        return false;
+    }
+    *number *= unit->factor;
+    skip_blanks(of);
+    if (of->at == of->end) {
+        return true;
+    }
+    if (strcmp(unit->name, "ft") != 0) {
+        return refuse(of, "give one number with one unit", "goes on after the unit");
+    }
+    return read_inches(of, negative ? -1.0 : 1.0, number);
+}
+
+static bool check_range(reading *of, double si)
+{
+    if (!isfinite(si)) {
+        return refuse(of, of->rule->range, "is too large to be a number");
+    }
+    if (of->rule->smallest > 0.0 && si == 0.0) {
+        return refuse(of, of->rule->range, "is zero");
+    }
+    if (of->rule->smallest > 0.0 && si < 0.0) {
+        return refuse(of, of->rule->range, "is negative");
+    }
+    if (si < of->rule->smallest || si > of->rule->largest) {
+        return refuse(of, of->rule->range,
+                      si > of->rule->largest ? "is too large" : "is too small");
+    }
+    return true;
+}
+
+bool usi_scalar_number(usi_reader *reader, const usi_node *node, const char *key,
+                       usi_quantity quantity, double *si)
+{
+    reading of = {.reader = reader, .node = node, .key = key, .rule = &rules[quantity]};
+    if (node->kind == USI_NODE_REFUSED) {
+        return false;
+    }
+    if (node->kind != USI_NODE_SCALAR || node->length == 0) {
+        usi_mark mark = usi_scalar_mark(node, key);
+        usi_source_error(reader->context, reader->source, &mark, NULL, "%s belongs here%s",
+                         of.rule->what, node->kind == USI_NODE_SCALAR ? ", but there is none" : "");
+        return false;
+    }
+    of.at = node->text;
+    of.end = node->text + node->length;
+    (void)usi_scalar_quote(of.quoted, node);
+    usi_mistake mistake = usi_mistake_find(node->text, node->length);
+    if (mistake.what != NULL) {
+        return refuse(&of, mistake.hint, mistake.what);
+    }
+    double number = 0.0;
+    of.at = usi_number_read(of.at, of.end, &number);
+    if (of.at == NULL) {
+        return refuse(&of, of.rule->range, "is not a number");
+    }
+    if (!convert(&of, &number) || !check_range(&of, number)) {
+        return false;
+    }
+    *si = number;
+    return true;
+}

@@ -1,0 +1,279 @@
+#include "input/schema.h"
+
+#include <string.h>
+
+#include "model/raw.h"
+
+enum { WALL_CAP = 64, SOIL_CAP = 256, VERTEX_CAP = 10000, WATER_CAP = 256, PIEZOMETER_CAP = 10000 };
+
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+#define AT(member) .offset = offsetof(OWNER, member)
+#define LATER(key)                                                                                 \
+    {                                                                                              \
+        .name = (key), .kind = USI_KIND_LATER                                                      \
+    }
+
+static const char *const directions[] = {"right", "left", NULL};
+static const char *const faces[] = {"left", "right", NULL};
+static const char *const side_kinds[] = {"closed", "fixed_head", NULL};
+
+#define OWNER usi_raw_bed
+static const usi_key bed_keys[] = {
+    {.name = "upstream", .kind = USI_KIND_LINE, .required = true, AT(upstream), .cap = VERTEX_CAP},
+    {.name = "downstream",
+     .kind = USI_KIND_LINE,
+     .required = true,
+     AT(downstream),
+     .cap = VERTEX_CAP},
+};
+#undef OWNER
+static const usi_schema bed = {"the bed", sizeof(usi_raw_bed), COUNT(bed_keys), bed_keys};
+
+#define OWNER usi_raw_structure
+static const usi_key structure_keys[] = {
+    {.name = "underside",
+     .kind = USI_KIND_POINTS,
+     .required = true,
+     AT(underside),
+     .cap = VERTEX_CAP},
+    {.name = "top", .kind = USI_KIND_LINE, AT(top), .cap = VERTEX_CAP},
+    {.name = "unit_weight",
+     .kind = USI_KIND_NUMBER,
+     AT(unit_weight),
+     .quantity = USI_QUANTITY_UNIT_WEIGHT},
+    LATER("joints"),
+    LATER("permeable"),
+    LATER("contact_lost"),
+};
+#undef OWNER
+static const usi_schema structure = {"the structure", sizeof(usi_raw_structure),
+                                     COUNT(structure_keys), structure_keys};
+
+#define OWNER usi_raw_wall
+static const usi_key wall_keys[] = {
+    {.name = "name", .kind = USI_KIND_TEXT, AT(name)},
+    {.name = "x", .kind = USI_KIND_NUMBER, .required = true, AT(x), .quantity = USI_QUANTITY_X},
+    {.name = "top",
+     .kind = USI_KIND_NUMBER,
+     .required = true,
+     AT(top),
+     .quantity = USI_QUANTITY_LEVEL},
+    {.name = "tip",
+     .kind = USI_KIND_NUMBER,
+     .required = true,
+     AT(tip),
+     .quantity = USI_QUANTITY_LEVEL},
+    {.name = "keyed", .kind = USI_KIND_FLAG, AT(keyed)},
+    LATER("sheet"),
+    LATER("interlock"),
+    LATER("openings"),
+    LATER("cap_gap"),
+    LATER("cap_fill"),
+};
+#undef OWNER
+static const usi_schema wall = {"a wall", sizeof(usi_raw_wall), COUNT(wall_keys), wall_keys};
+
+#define OWNER usi_raw_soil
+static const usi_key soil_keys[] = {
+    {.name = "name", .kind = USI_KIND_TEXT, AT(name)},
+    {.name = "top", .kind = USI_KIND_LINE, AT(top), .cap = VERTEX_CAP},
+    {.name = "kh",
+     .kind = USI_KIND_NUMBER,
+     .required = true,
+     AT(kh),
+     .quantity = USI_QUANTITY_CONDUCTIVITY},
+    {.name = "kv", .kind = USI_KIND_NUMBER, AT(kv), .quantity = USI_QUANTITY_CONDUCTIVITY},
+    {.name = "unit_weight",
+     .kind = USI_KIND_NUMBER,
+     AT(unit_weight),
+     .quantity = USI_QUANTITY_UNIT_WEIGHT},
+    LATER("friction_angle"),
+    LATER("d85"),
+    LATER("creep_class"),
+    LATER("k_from"),
+    LATER("anisotropy"),
+    LATER("class"),
+};
+#undef OWNER
+static const usi_schema soil = {"a soil", sizeof(usi_raw_soil), COUNT(soil_keys), soil_keys};
+
+#define OWNER usi_raw_piezometer
+static const usi_key piezometer_keys[] = {
+    {.name = "name", .kind = USI_KIND_TEXT, AT(name)},
+    {.name = "at", .kind = USI_KIND_POINT, .required = true, AT(point)},
+    {.name = "side", .kind = USI_KIND_CHOICE, AT(side), .words = faces},
+};
+#undef OWNER
+static const usi_schema piezometer = {"a piezometer", sizeof(usi_raw_piezometer),
+                                      COUNT(piezometer_keys), piezometer_keys};
+
+#define OWNER usi_raw_side
+static const usi_key side_keys[] = {
+    {.name = "x", .kind = USI_KIND_NUMBER, .required = true, AT(x), .quantity = USI_QUANTITY_X},
+    {.name = "kind", .kind = USI_KIND_CHOICE, .required = true, AT(kind), .words = side_kinds},
+};
+#undef OWNER
+static const usi_schema side = {"a side", sizeof(usi_raw_side), COUNT(side_keys), side_keys};
+
+#define OWNER usi_raw_sides
+static const usi_key sides_keys[] = {
+    {.name = "left", .kind = USI_KIND_MAP, AT(left), .inner = &side},
+    {.name = "right", .kind = USI_KIND_MAP, AT(right), .inner = &side},
+};
+#undef OWNER
+static const usi_schema sides = {"the sides", sizeof(usi_raw_sides), COUNT(sides_keys), sides_keys};
+
+#define OWNER usi_raw_water
+static const usi_key water_keys[] = {
+    {.name = "name", .kind = USI_KIND_TEXT, AT(name)},
+    {.name = "upstream",
+     .kind = USI_KIND_NUMBER,
+     .required = true,
+     AT(upstream),
+     .quantity = USI_QUANTITY_LEVEL,
+     .word = "at_bed"},
+    {.name = "downstream",
+     .kind = USI_KIND_NUMBER,
+     .required = true,
+     AT(downstream),
+     .quantity = USI_QUANTITY_LEVEL,
+     .word = "at_bed"},
+    LATER("surface"),
+    LATER("beds"),
+    LATER("seal"),
+    LATER("shut"),
+    LATER("drains"),
+    LATER("pressures_from"),
+};
+#undef OWNER
+static const usi_schema water = {"a water case", sizeof(usi_raw_water), COUNT(water_keys),
+                                 water_keys};
+
+#define OWNER usi_raw_require
+static const usi_key require_keys[] = {
+    {.name = "piping", .kind = USI_KIND_NUMBER, AT(piping), .quantity = USI_QUANTITY_FACTOR},
+    LATER("heave"),
+    LATER("uplift"),
+    LATER("creep"),
+};
+#undef OWNER
+static const usi_schema require = {"the requirements", sizeof(usi_raw_require), COUNT(require_keys),
+                                   require_keys};
+
+#define OWNER usi_raw_section
+static const usi_key section_keys[] = {
+    {.name = "title", .kind = USI_KIND_TEXT, AT(title)},
+    {.name = "units", .kind = USI_KIND_UNITS, AT(units)},
+    {.name = "flow_toward", .kind = USI_KIND_CHOICE, AT(flow_toward), .words = directions},
+    {.name = "width", .kind = USI_KIND_NUMBER, AT(width), .quantity = USI_QUANTITY_WIDTH},
+    {.name = "water_unit_weight",
+     .kind = USI_KIND_NUMBER,
+     AT(water_unit_weight),
+     .quantity = USI_QUANTITY_UNIT_WEIGHT},
+    {.name = "bed", .kind = USI_KIND_MAP, .required = true, AT(bed), .inner = &bed},
+    {.name = "base",
+     .kind = USI_KIND_LINE,
+     .required = true,
+     AT(base),
+     .word = "none",
+     .cap = VERTEX_CAP},
+    {.name = "structure", .kind = USI_KIND_MAP, AT(structure), .inner = &structure},
+    {.name = "walls", .kind = USI_KIND_LIST, AT(walls), .inner = &wall, .cap = WALL_CAP},
+    {.name = "soils",
+     .kind = USI_KIND_LIST,
+     .required = true,
+     AT(soils),
+     .inner = &soil,
+     .cap = SOIL_CAP},
+    {.name = "piezometers",
+     .kind = USI_KIND_LIST,
+     AT(piezometers),
+     .inner = &piezometer,
+     .cap = PIEZOMETER_CAP},
+    {.name = "sides", .kind = USI_KIND_MAP, AT(sides), .inner = &sides},
+    {.name = "water",
+     .kind = USI_KIND_LIST,
+     .required = true,
+     AT(waters),
+     .inner = &water,
+     .cap = WATER_CAP},
+    {.name = "require", .kind = USI_KIND_MAP, AT(require), .inner = &require},
+    LATER("zones"),
+    LATER("drains"),
+    LATER("banks"),
+    LATER("lengths"),
+    LATER("as_built_defaults"),
+};
+#undef OWNER
+static const usi_schema section = {"a section", sizeof(usi_raw_section), COUNT(section_keys),
+                                   section_keys};
+
+const usi_schema *usi_schema_section(void)
+{
+    return &section;
+}
+
+const usi_key *usi_schema_find(const usi_schema *schema, const char *name)
+{
+    for (size_t i = 0; i < schema->count; i++) {
+        if (strcmp(schema->keys[i].name, name) == 0) {
+            return &schema->keys[i];
+        }
+    }
+    return NULL;
+}
+
+enum { NAME_ROOM = 32 };
+
+static size_t smaller(size_t a, size_t b)
+{
+    return a < b ? a : b;
+}
+
+/* Edit distance (insert, drop, replace, swap neighbours) of two short words. */
+static size_t distance(const char *a, size_t a_length, const char *b, size_t b_length)
+{
+    size_t rows[3][NAME_ROOM + 1];
+    size_t *before = rows[0];
+    size_t *last = rows[1];
+    size_t *row = rows[2];
+    for (size_t j = 0; j <= b_length; j++) {
+        last[j] = j;
+        before[j] = j;
+    }
+    for (size_t i = 1; i <= a_length; i++) {
+        row[0] = i;
+        for (size_t j = 1; j <= b_length; j++) {
+            size_t replaced = last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
+            row[j] = smaller(replaced, 1 + smaller(last[j], row[j - 1]));
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
+                row[j] = smaller(row[j], before[j - 2] + 1);
+            }
+        }
+        size_t *freed = before;
+        before = last;
+        last = row;
+        row = freed;
+    }
+    return last[b_length];
+}
+
+const usi_key *usi_schema_nearest(const usi_schema *schema, const char *name)
+{
+    size_t length = strlen(name);
+    const usi_key *nearest = NULL;
+    size_t best = length / 3 + 2;
+    for (size_t i = 0; i < schema->count && length <= NAME_ROOM; i++) {
+        const usi_key *key = &schema->keys[i];
+        size_t key_length = strlen(key->name);
+        if (key->kind == USI_KIND_LATER || key_length > NAME_ROOM) {
+            continue;
+        }
+        size_t away = distance(name, length, key->name, key_length);
+        if (away < best && away < key_length) {
+            best = away;
+            nearest = key;
+        }
+    }
+    return nearest;
+}

@@ -1,0 +1,146 @@
+/* A section as it was typed: SI values, each with the place it came from, none
+ * of them compared with another yet. Filled by the reader, judged by
+ * model/build.h. All memory belongs to whoever filled it. */
+#ifndef USI_MODEL_RAW_H
+#define USI_MODEL_RAW_H
+
+#include "base/source.h"
+#include "model/section.h"
+
+/* A value that is absent or could not be read has `given` false. */
+typedef struct usi_raw_number {
+    bool given;
+    bool word; /* the key's word stands in place of a number: `at_bed` */
+    double si;
+    usi_mark at;
+} usi_raw_number;
+
+typedef struct usi_raw_text {
+    const char *text; /* NULL when absent */
+    usi_mark at;
+} usi_raw_text;
+
+typedef struct usi_raw_flag {
+    bool given;
+    bool value;
+    usi_mark at;
+} usi_raw_flag;
+
+typedef struct usi_raw_choice {
+    bool given;
+    int index; /* into the words of the key */
+    usi_mark at;
+} usi_raw_choice;
+
+typedef struct usi_raw_point {
+    bool given;
+    usi_point at;
+    usi_mark mark;
+} usi_raw_point;
+
+typedef struct usi_raw_line {
+    bool given;
+    bool word;  /* `none` */
+    bool level; /* one level instead of points */
+    size_t count;
+    usi_raw_point *points;
+    usi_mark at;
+} usi_raw_line;
+
+typedef struct usi_raw_list {
+    bool given;
+    size_t count;
+    void *items;
+    usi_mark at;
+} usi_raw_list;
+
+typedef struct usi_raw_units {
+    bool given;
+    usi_file_units units;
+    usi_mark at;
+} usi_raw_units;
+
+typedef struct usi_raw_bed {
+    usi_mark at;
+    usi_raw_line upstream;
+    usi_raw_line downstream;
+} usi_raw_bed;
+
+typedef struct usi_raw_structure {
+    usi_mark at; /* line 0: no structure */
+    usi_raw_line underside;
+    usi_raw_line top;
+    usi_raw_number unit_weight;
+} usi_raw_structure;
+
+typedef struct usi_raw_wall {
+    usi_mark at;
+    usi_raw_text name;
+    usi_raw_number x;
+    usi_raw_number top;
+    usi_raw_number tip;
+    usi_raw_flag keyed;
+} usi_raw_wall;
+
+typedef struct usi_raw_soil {
+    usi_mark at;
+    usi_raw_text name;
+    usi_raw_line top;
+    usi_raw_number kh;
+    usi_raw_number kv;
+    usi_raw_number unit_weight;
+} usi_raw_soil;
+
+typedef struct usi_raw_piezometer {
+    usi_mark at;
+    usi_raw_text name;
+    usi_raw_point point;
+    usi_raw_choice side; /* 0 left, 1 right */
+} usi_raw_piezometer;
+
+typedef struct usi_raw_side {
+    usi_mark at; /* line 0: absent */
+    usi_raw_number x;
+    usi_raw_choice kind; /* 0 closed, 1 fixed_head */
+} usi_raw_side;
+
+typedef struct usi_raw_sides {
+    usi_mark at;
+    usi_raw_side left;
+    usi_raw_side right;
+} usi_raw_sides;
+
+typedef struct usi_raw_water {
+    usi_mark at;
+    usi_raw_text name;
+    usi_raw_number upstream;
+    usi_raw_number downstream;
+} usi_raw_water;
+
+typedef struct usi_raw_require {
+    usi_mark at;
+    usi_raw_number piping;
+} usi_raw_require;
+
+typedef struct usi_raw_section {
+    usi_source source;
+    size_t errors_before; /* errors in the context before this section was read */
+    char sha256[65];
+    usi_mark at; /* of the whole section */
+    usi_raw_text title;
+    usi_raw_units units;
+    usi_raw_choice flow_toward; /* 0 right, 1 left */
+    usi_raw_number width;
+    usi_raw_number water_unit_weight;
+    usi_raw_bed bed;
+    usi_raw_line base;
+    usi_raw_structure structure;
+    usi_raw_list walls; /* of usi_raw_wall */
+    usi_raw_list soils; /* of usi_raw_soil */
+    usi_raw_list piezometers;
+    usi_raw_sides sides;
+    usi_raw_list waters;
+    usi_raw_require require;
+} usi_raw_section;
+
+#endif
