@@ -40,7 +40,8 @@ typedef enum usi_border {
 typedef enum usi_direction { USI_DOWN, USI_RIGHT, USI_UP, USI_LEFT } usi_direction;
 
 typedef struct usi_grid_options {
-    double cells; /* n: cells along the shortest length at a hard point; 4 or more */
+    double cells; /* n: cells along the shortest length at a hard point, before halving */
+    int halvings; /* times every cell is halved: grids that differ only here are nested */
     bool sealed;  /* walls that reach the base are sealed into it */
     /* For pictures: no cell inside this window is longer than `step_m`; 0 for none. */
     double step_m;
@@ -63,13 +64,26 @@ typedef struct usi_grid {
     double truncation;      /* bound on the relative effect of cutting endless soil */
 } usi_grid;
 
-/* Builds the grid of a section. Two grids whose `cells` differ by a factor of
- * two are nested: the coarser one's lines are every second line of the finer
- * one. `*grid` is the caller's. US_ERROR_NUMERICAL when the grid would exceed
- * `usi_grid_limit` nodes, US_ERROR_MEMORY. */
+enum { USI_GRID_LIMIT = 1500000 }; /* nodes */
+
+/* Builds the grid of a section. `*grid` is the caller's. US_NOT_CONVERGED,
+ * without a diagnostic, when it would exceed USI_GRID_LIMIT nodes;
+ * US_ERROR_MEMORY. */
 us_status usi_grid_build(us_context *context, const us_section *section,
                          const usi_grid_options *options, usi_grid **grid);
 void usi_grid_free(usi_grid *grid);
+
+/* The cell around node (i, j) that has the node as its corner `corner`; it may
+ * lie outside the grid. Corners in the order of usi_corner go round the node. */
+typedef struct usi_cell {
+    ptrdiff_t i;
+    ptrdiff_t j;
+} usi_cell;
+usi_cell usi_grid_cell_at(size_t node_i, size_t node_j, usi_corner corner);
+
+/* Column and row of the node at a corner of cell (i, j). */
+size_t usi_grid_node_i(size_t i, usi_corner corner);
+size_t usi_grid_node_j(size_t j, usi_corner corner);
 
 /* Soil index of cell (i, j), -1 when void or outside. */
 int usi_grid_soil(const usi_grid *grid, ptrdiff_t i, ptrdiff_t j);

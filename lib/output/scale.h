@@ -1,26 +1,9 @@
-/* The section file's own units: what results are given in. */
+/* Results in the section file's own units. */
 #ifndef USI_OUTPUT_SCALE_H
 #define USI_OUTPUT_SCALE_H
 
-#include "model/section.h"
+#include "model/scale.h"
 #include "undersill/solution.h"
-
-enum { USI_UNIT_ROOM = 48 };
-
-/* Names, and the SI value of one unit of each. */
-typedef struct usi_scale {
-    const char *length;
-    char flow[USI_UNIT_ROOM];  /* length^2 per time, per unit width */
-    char total[USI_UNIT_ROOM]; /* length^3 per time */
-    const char *force;         /* per unit width */
-    double length_m;
-    double flow_m2_s;
-    double total_m3_s;
-    double force_n_m;
-} usi_scale;
-
-/* The time unit is that of the file's conductivity: cm/s and m give m^2/s. */
-usi_scale usi_scale_of(const us_section *section);
 
 /* A value given in SI as one in units of `unit` SI; absent stays absent. */
 us_value usi_scale_value(us_value value, double unit);

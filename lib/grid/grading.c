@@ -1,0 +1,137 @@
+#include "grid/grading.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+/* Samples between two stations: spaced so that a third-power grading from either
+ * end is sampled evenly, which makes linear interpolation accurate. */
+enum { SAMPLES = 512 };
+
+static double sample_at(double u)
+{
+    return u * u * u * (10.0 - u * (15.0 - 6.0 * u));
+}
+
+/* Lines per metre at distance d from a pull, for one cell per unit of t. The
+ * growth beyond the length continues the grading's own slope. */
+static double pull_density(const usi_pull *pull, double d_m)
+{
+    double p = pull->power;
+    if (d_m <= 0.0) {
+        d_m = 1e-300;
+    }
+    if (d_m < pull->length_m) {
+        return pow(d_m / pull->length_m, 1.0 / p) / (p * d_m);
+    }
+    return 1.0 / (p * d_m);
+}
+
+/* Far from everything growth is the same whatever the power near the point. */
+static const double FAR_GROWTH = 3.0;
+
+static double density(const usi_grading *grading, double x_m)
+{
+    double most = 0.0;
+    for (size_t k = 0; k < grading->pull_count; k++) {
+        const usi_pull *pull = &grading->pulls[k];
+        double d_m = fabs(x_m - pull->at_m);
+        double near = pull_density(pull, d_m);
+        if (d_m >= pull->length_m) {
+            near = 1.0 / (FAR_GROWTH * d_m);
+        }
+        most = fmax(most, near);
+    }
+    most *= grading->cells;
+    if (grading->largest_m > 0.0 && x_m >= grading->window_low_m && x_m <= grading->window_high_m) {
+        most = fmax(most, 1.0 / grading->largest_m);
+    }
+    return most;
+}
+
+/* Cumulative number of cells at the samples between a and b. */
+static void accumulate(const usi_grading *grading, double a_m, double b_m, double *sums)
+{
+    sums[0] = 0.0;
+    for (int s = 0; s < SAMPLES; s++) {
+        double u0 = (double)s / SAMPLES;
+        double u1 = (double)(s + 1) / SAMPLES;
+        double middle_m = a_m + (b_m - a_m) * sample_at(0.5 * (u0 + u1));
+        double width_m = (b_m - a_m) * (sample_at(u1) - sample_at(u0));
+        sums[s + 1] = sums[s] + density(grading, middle_m) * width_m;
+    }
+}
+
+/* Position where the cumulative count reaches `share` of the whole. */
+static double position(const double *sums, double share, double a_m, double b_m)
+{
+    double target = share * sums[SAMPLES];
+    int low = 0;
+    int high = SAMPLES;
+    while (high - low > 1) {
+        int middle = (low + high) / 2;
+        if (sums[middle] <= target) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    double within = (target - sums[low]) / (sums[low + 1] - sums[low]);
+    return a_m + (b_m - a_m) * sample_at((low + within) / SAMPLES);
+}
+
+static size_t cells_between(const usi_grading *grading, double a_m, double b_m)
+{
+    double sums[SAMPLES + 1];
+    accumulate(grading, a_m, b_m, sums);
+    double cells = ceil(sums[SAMPLES] - 0.05);
+    cells = fmax(cells, grading->least);
+    return (size_t)cells << grading->halvings;
+}
+
+static void fill_between(const usi_grading *grading, double a_m, double b_m, size_t cells,
+                         double *lines_m)
+{
+    double sums[SAMPLES + 1];
+    accumulate(grading, a_m, b_m, sums);
+    for (size_t k = 1; k < cells; k++) {
+        double share = (double)k / (double)cells;
+        lines_m[k - 1] =
+            sums[SAMPLES] > 0.0 ? position(sums, share, a_m, b_m) : a_m + (b_m - a_m) * share;
+    }
+}
+
+us_status usi_grading_fill(us_context *context, const usi_grading *grading,
+                           const usi_axis *stations, size_t most, usi_axis *lines)
+{
+    size_t total = 1;
+    size_t *cells = usi_memory_array(context, stations->count, sizeof *cells);
+    if (cells == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t s = 0; s + 1 < stations->count; s++) {
+        cells[s] = cells_between(grading, stations->at_m[s], stations->at_m[s + 1]);
+        total += cells[s];
+        if (total > most) {
+            free(cells);
+            return US_NOT_CONVERGED;
+        }
+    }
+    double *filled = usi_memory_array(context, total, sizeof *filled);
+    if (filled == NULL) {
+        free(cells);
+        return US_ERROR_MEMORY;
+    }
+    size_t next = 0;
+    for (size_t s = 0; s + 1 < stations->count; s++) {
+        filled[next++] = stations->at_m[s];
+        fill_between(grading, stations->at_m[s], stations->at_m[s + 1], cells[s], filled + next);
+        next += cells[s] - 1;
+    }
+    filled[next++] = stations->at_m[stations->count - 1];
+    free(cells);
+    lines->at_m = filled;
+    lines->count = next;
+    return US_OK;
+}

@@ -1,0 +1,36 @@
+/* One-dimensional grading: how the lines between two stations are spaced. */
+#ifndef USI_GRID_GRADING_H
+#define USI_GRID_GRADING_H
+
+#include "grid/hard_point.h"
+
+/* What draws lines together along one axis. */
+typedef struct usi_pull {
+    double at_m;
+    double length_m;
+    double power; /* distance = length t^power up to t = 1, then exponential growth */
+} usi_pull;
+
+typedef struct usi_grading {
+    const usi_pull *pulls;
+    size_t pull_count;
+    double cells;     /* per unit of t */
+    double largest_m; /* no cell longer than this ... */
+    double window_low_m;
+    double window_high_m; /* ... inside the window; 0 for no limit */
+    int halvings;
+    int least; /* cells between two stations, before halving */
+} usi_grading;
+
+/* Growing coordinates along one axis. */
+typedef struct usi_axis {
+    double *at_m;
+    size_t count;
+} usi_axis;
+
+/* Lines through all stations (at least two); `lines` is the caller's on US_OK.
+ * US_NOT_CONVERGED when there would be more than `most` lines. */
+us_status usi_grading_fill(us_context *context, const usi_grading *grading,
+                           const usi_axis *stations, size_t most, usi_axis *lines);
+
+#endif

@@ -1,0 +1,19 @@
+/* Points where the head is not smooth: wall tips, re-entrant corners, ends of
+ * flush floors, steps of the bed. The grid is drawn together towards them. */
+#ifndef USI_GRID_HARD_POINT_H
+#define USI_GRID_HARD_POINT_H
+
+#include "grid/grid.h"
+
+typedef struct usi_hard_point {
+    usi_point at;
+    double length_m; /* distance within which nothing else disturbs the local solution */
+    double lambda;   /* head varies as r^lambda */
+} usi_hard_point;
+
+/* Finds the hard points on the frame: the grid of stations only. `*points` is
+ * the caller's, freed with free(). */
+us_status usi_hard_points_find(us_context *context, const usi_grid *frame, usi_hard_point **points,
+                               size_t *count);
+
+#endif

@@ -1,0 +1,154 @@
+#include "grid/reach.h"
+
+#include <float.h>
+#include <math.h>
+
+/* exp(-2 * 7) = 8e-7 of the flow is what such a cut costs. */
+static const double DECAY_LENGTHS = 7.0;
+/* Soil of depth without limit is cut all round at this many times the
+ * structure's size: heads then err by about its inverse square. */
+static const double DEPTH_RATIO = 300.0;
+
+/* Advances the phase of f = A sin(phase), kv f' = A a mu cos(phase) through the
+ * layers from the bed down; the smallest mu has it reach pi/2 at the floor. */
+static double phase_at_floor(const us_section *section, double mu, double bed_m, double floor_m)
+{
+    const double quarter = acos(0.0);
+    double phase = 0.0;
+    double previous = 0.0;
+    double top_m = bed_m;
+    size_t layer = usi_section_layer(section, bed_m, false);
+    while (top_m > floor_m) {
+        const usi_soil *soil = &section->soils[layer];
+        double bottom_m = floor_m;
+        size_t next = layer + 1;
+        while (next < section->soil_count && !section->soils[next].layer) {
+            next++;
+        }
+        if (next < section->soil_count) {
+            bottom_m = fmax(floor_m, section->soils[next].top_m);
+        }
+        double impedance = sqrt(soil->kh_m_s * soil->kv_m_s);
+        if (previous > 0.0) {
+            phase = atan(tan(phase) * impedance / previous);
+        }
+        phase += mu * sqrt(soil->kh_m_s / soil->kv_m_s) * (top_m - bottom_m);
+        if (phase >= quarter) {
+            return phase;
+        }
+        previous = impedance;
+        top_m = bottom_m;
+        layer = next;
+        if (next >= section->soil_count) {
+            break;
+        }
+    }
+    return phase;
+}
+
+double usi_reach_decay(const us_section *section, double bed_m, double floor_m)
+{
+    const double quarter = acos(0.0);
+    double high = 1.0 / (bed_m - floor_m);
+    while (phase_at_floor(section, high, bed_m, floor_m) < quarter) {
+        high *= 2.0;
+    }
+    double low = high;
+    while (phase_at_floor(section, low, bed_m, floor_m) >= quarter) {
+        low *= 0.5;
+    }
+    for (int i = 0; i < 100 && high - low > 1e-12 * high; i++) {
+        double middle = 0.5 * (low + high);
+        if (phase_at_floor(section, middle, bed_m, floor_m) < quarter) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    return 0.5 * (low + high);
+}
+
+static void widen(const usi_line *line, double *low_m, double *high_m)
+{
+    for (size_t i = 0; line->count > 1 && i < line->count; i++) {
+        *low_m = fmin(*low_m, line->points[i].x_m);
+        *high_m = fmax(*high_m, line->points[i].x_m);
+    }
+}
+
+/* Outermost features across, and the lowest one, of the section. */
+static void outermost(const us_section *section, double *low_m, double *high_m, double *lowest_m)
+{
+    *low_m = section->left_end_m;
+    *high_m = section->right_end_m;
+    *lowest_m = fmin(usi_line_lowest(&section->left_bed, -HUGE_VAL, section->left_end_m),
+                     usi_line_lowest(&section->right_bed, section->right_end_m, HUGE_VAL));
+    widen(&section->left_bed, low_m, high_m);
+    widen(&section->right_bed, low_m, high_m);
+    if (section->has_base) {
+        widen(&section->base, low_m, high_m);
+        *lowest_m = fmin(*lowest_m, usi_line_lowest(&section->base, -HUGE_VAL, HUGE_VAL));
+    }
+    if (section->has_structure) {
+        *lowest_m = fmin(*lowest_m, usi_line_lowest(&section->underside, -HUGE_VAL, HUGE_VAL));
+    }
+    for (size_t i = 0; i < section->wall_count; i++) {
+        *low_m = fmin(*low_m, section->walls[i].x_m);
+        *high_m = fmax(*high_m, section->walls[i].x_m);
+        *lowest_m = fmin(*lowest_m, section->walls[i].solved_tip_m);
+    }
+    for (size_t i = 1; i < section->soil_count && !section->has_base; i++) {
+        if (section->soils[i].layer) {
+            *lowest_m = fmin(*lowest_m, section->soils[i].top_m);
+        }
+    }
+}
+
+static double cut(const us_section *section, double edge_m, double size_m, double floor_m,
+                  bool right)
+{
+    const usi_line *bed = right ? &section->right_bed : &section->left_bed;
+    double bed_m = usi_line_level(bed, right ? DBL_MAX : -DBL_MAX, right);
+    if (!section->has_base) {
+        double depth_m = bed_m - floor_m;
+        return right ? edge_m + depth_m : edge_m - depth_m;
+    }
+    double bottom_m = usi_line_level(&section->base, right ? DBL_MAX : -DBL_MAX, right);
+    double distance_m = DECAY_LENGTHS / usi_reach_decay(section, bed_m, bottom_m);
+    distance_m = fmax(distance_m, size_m);
+    return right ? edge_m + distance_m : edge_m - distance_m;
+}
+
+usi_reach usi_reach_find(const us_section *section)
+{
+    usi_reach reach = {.truncation = 0.0};
+    double low_m;
+    double high_m;
+    double lowest_m;
+    outermost(section, &low_m, &high_m, &lowest_m);
+    double across_m = section->right_end_m - section->left_end_m;
+    if (section->has_base) {
+        reach.floor_m = lowest_m;
+    } else {
+        double size_m = usi_section_size(section);
+        reach.floor_m = lowest_m - DEPTH_RATIO * size_m;
+        reach.truncation = 1.0 / (DEPTH_RATIO * DEPTH_RATIO);
+    }
+    bool endless = false;
+    if (section->left.kind == USI_SIDE_ENDLESS) {
+        reach.left_m = cut(section, low_m, across_m, reach.floor_m, false);
+        endless = true;
+    } else {
+        reach.left_m = section->left.x_m;
+    }
+    if (section->right.kind == USI_SIDE_ENDLESS) {
+        reach.right_m = cut(section, high_m, across_m, reach.floor_m, true);
+        endless = true;
+    } else {
+        reach.right_m = section->right.x_m;
+    }
+    if (endless) {
+        reach.truncation += exp(-2.0 * DECAY_LENGTHS);
+    }
+    return reach;
+}

@@ -1,0 +1,34 @@
+/* Exit gradient: how steeply head falls as water leaves the bed. */
+#ifndef USI_QUANTITY_EXIT_GRADIENT_H
+#define USI_QUANTITY_EXIT_GRADIENT_H
+
+#include "model/exits.h"
+#include "solve/field.h"
+
+/* Per unit head difference, upward positive. */
+typedef struct usi_exit_reading {
+    bool bounded;        /* false where the local exponent makes it infinite */
+    double gradient_1_m; /* 0 when unbounded */
+    double second_1_m;   /* the same from the stream function, to judge it by */
+    double mean_1_m;     /* over the exit's mean depth */
+} usi_exit_reading;
+
+/* Reads one exit. The gradient comes from h/y = a1 - a3 y^2 through the two
+ * nodes below the bed: head is odd in the depth below a level fixed-head bed
+ * (reflection principle), so no even term exists. */
+usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit);
+
+typedef struct usi_bed_peak {
+    bool found;
+    double gradient_1_m;
+    double x_m;
+    double level_m;
+} usi_bed_peak;
+
+/* The largest gradient along the downstream bed, keeping clear of the given
+ * unbounded exits by their mean depth, where a value would say more about the
+ * grid than about the soil. */
+usi_bed_peak usi_bed_peak_find(const usi_field *field, const usi_exit *exits,
+                               const usi_exit_reading *readings, size_t count);
+
+#endif

@@ -1,0 +1,232 @@
+#include "solve/head.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/context.h"
+#include "base/memory.h"
+#include "solve/problem.h"
+#include "solve/ties.h"
+
+/* Corners of each side of a cell, in the order of usi_direction. */
+static const usi_corner SIDE_A[4] = {USI_LOWER_LEFT, USI_LOWER_RIGHT, USI_UPPER_LEFT,
+                                     USI_LOWER_LEFT};
+static const usi_corner SIDE_B[4] = {USI_LOWER_RIGHT, USI_UPPER_RIGHT, USI_UPPER_RIGHT,
+                                     USI_UPPER_LEFT};
+
+/* Flow that came in and did not go out again, as a share of the flow, above
+ * which rounding has spoilt the solution. */
+static const double IMBALANCE_LIMIT = 1e-5;
+
+/* What fixes the head on a border: 0 nothing, -1 the left water, 1 the right. */
+static int water_side(usi_border border)
+{
+    switch (border) {
+    case USI_BORDER_LEFT_BED:
+    case USI_BORDER_LEFT_END:
+    case USI_BORDER_LEFT_FIXED:
+        return -1;
+    case USI_BORDER_RIGHT_BED:
+    case USI_BORDER_RIGHT_END:
+    case USI_BORDER_RIGHT_FIXED:
+        return 1;
+    default:
+        return 0;
+    }
+}
+
+/* Marks every fixed unknown with its place, the others with USI_PLACE_NONE. */
+static void fix_places(const usi_grid *grid, int32_t *places)
+{
+    for (size_t u = 0; u < grid->unknowns; u++) {
+        places[u] = USI_PLACE_NONE;
+    }
+    int upstream = grid->section->flows_left ? 1 : -1;
+    for (size_t j = 0; j < grid->rows; j++) {
+        for (size_t i = 0; i < grid->columns; i++) {
+            if (usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) < 0) {
+                continue;
+            }
+            for (int d = 0; d < 4; d++) {
+                int side = water_side(usi_grid_border(grid, i, j, (usi_direction)d));
+                if (side != 0) {
+                    int32_t place = side == upstream ? USI_PLACE_ONE : USI_PLACE_ZERO;
+                    places[usi_grid_unknown(grid, i, j, SIDE_A[d])] = place;
+                    places[usi_grid_unknown(grid, i, j, SIDE_B[d])] = place;
+                }
+            }
+        }
+    }
+}
+
+/* Refuses soil that no water reaches: its head would be anything. */
+static us_status check_reach(us_context *context, const usi_grid *grid, const int32_t *places)
+{
+    int32_t *ties = usi_ties_begin(context, grid->unknowns);
+    if (ties == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    int32_t water = -1;
+    for (size_t u = 0; u < grid->unknowns; u++) {
+        if (places[u] != USI_PLACE_NONE) {
+            water = water < 0 ? (int32_t)u : water;
+            usi_ties_join(ties, water, (int32_t)u);
+        }
+    }
+    us_status status = US_OK;
+    for (size_t j = 0; j < grid->rows; j++) {
+        for (size_t i = 0; i < grid->columns; i++) {
+            if (usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) >= 0) {
+                int32_t first = usi_grid_unknown(grid, i, j, USI_LOWER_LEFT);
+                for (int c = 1; c < 4; c++) {
+                    usi_ties_join(ties, first, usi_grid_unknown(grid, i, j, (usi_corner)c));
+                }
+            }
+        }
+    }
+    for (size_t j = 0; status == US_OK && j < grid->rows; j++) {
+        for (size_t i = 0; status == US_OK && i < grid->columns; i++) {
+            if (usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) < 0) {
+                continue;
+            }
+            int32_t first = usi_grid_unknown(grid, i, j, USI_LOWER_LEFT);
+            if (water < 0 || usi_ties_find(ties, first) != usi_ties_find(ties, water)) {
+                usi_context_report(context, US_ERROR, NULL,
+                                   "leave one of the walls around it unsealed (no `keyed`), or "
+                                   "take that soil out of the section",
+                                   "the soil near x = %.6g m, level %.6g m is sealed off from "
+                                   "all water: no head can be found there",
+                                   0.5 * (grid->x_m[i] + grid->x_m[i + 1]),
+                                   0.5 * (grid->z_m[j] + grid->z_m[j + 1]));
+                status = US_ERROR_INPUT;
+            }
+        }
+    }
+    free(ties);
+    return status;
+}
+
+/* Numbers the free unknowns; returns how many there are. */
+static size_t number_free(const usi_grid *grid, int32_t *places)
+{
+    int32_t next = 0;
+    for (size_t u = 0; u < grid->unknowns; u++) {
+        if (places[u] == USI_PLACE_NONE) {
+            places[u] = next++;
+        }
+    }
+    return (size_t)next;
+}
+
+/* Each cell gives half of each of its four sides: the five-point scheme, which
+ * equals linear elements on the two right triangles of the cell. */
+static void link_cells(const usi_grid *grid, const int32_t *places, double scale_m_s,
+                       usi_problem *problem)
+{
+    for (size_t j = 0; j < grid->rows; j++) {
+        for (size_t i = 0; i < grid->columns; i++) {
+            int index = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
+            if (index < 0) {
+                continue;
+            }
+            const usi_soil *soil = &grid->section->soils[index];
+            double dx_m = grid->x_m[i + 1] - grid->x_m[i];
+            double dz_m = grid->z_m[j + 1] - grid->z_m[j];
+            double along = 0.5 * soil->kh_m_s / scale_m_s * dz_m / dx_m;
+            double up = 0.5 * soil->kv_m_s / scale_m_s * dx_m / dz_m;
+            for (int d = 0; d < 4; d++) {
+                usi_problem_link(problem, places[usi_grid_unknown(grid, i, j, SIDE_A[d])],
+                                 places[usi_grid_unknown(grid, i, j, SIDE_B[d])],
+                                 d == USI_DOWN || d == USI_UP ? along : up);
+            }
+        }
+    }
+}
+
+/* Inflow minus outflow, per scale conductivity and unit head difference. */
+static double find_imbalance(const usi_problem *problem, const double *values)
+{
+    double in = 0.0;
+    double out = 0.0;
+    for (size_t k = 0; k < problem->link_count; k++) {
+        const usi_link *link = &problem->links[k];
+        double a = usi_problem_value(values, link->a);
+        double b = usi_problem_value(values, link->b);
+        double flow = link->conductance * (a - b);
+        in += link->a == USI_PLACE_ONE ? flow : 0.0;
+        in -= link->b == USI_PLACE_ONE ? flow : 0.0;
+        out += link->b == USI_PLACE_ZERO ? flow : 0.0;
+        out -= link->a == USI_PLACE_ZERO ? flow : 0.0;
+    }
+    return fabs(in - out);
+}
+
+static us_status check_balance(us_context *context, double energy, double imbalance)
+{
+    /* A sealed structure passes nothing but rounding. */
+    if (imbalance <= IMBALANCE_LIMIT * energy || energy < 1e-12) {
+        return US_OK;
+    }
+    usi_context_report(context, US_ERROR, NULL,
+                       "look for conductivities or lengths many orders of magnitude apart",
+                       "inflow and outflow differ by %.3g of the flow: rounding has spoilt it",
+                       imbalance / energy);
+    return US_ERROR_NUMERICAL;
+}
+
+static double largest_conductivity(const us_section *section)
+{
+    double largest_m_s = 0.0;
+    for (size_t s = 0; s < section->soil_count; s++) {
+        if (section->soils[s].layer) {
+            largest_m_s = fmax(largest_m_s, section->soils[s].kh_m_s);
+            largest_m_s = fmax(largest_m_s, section->soils[s].kv_m_s);
+        }
+    }
+    return largest_m_s;
+}
+
+static us_status solve_places(us_context *context, usi_field *field, int32_t *places)
+{
+    const usi_grid *grid = field->grid;
+    us_status status = check_reach(context, grid, places);
+    if (status != US_OK) {
+        return status;
+    }
+    usi_problem problem;
+    size_t free_count = number_free(grid, places);
+    status = usi_problem_begin(context, &problem, free_count, 4 * grid->rows * grid->columns);
+    double *values = usi_memory_array(context, free_count, sizeof *values);
+    if (values == NULL) {
+        status = US_ERROR_MEMORY;
+    }
+    if (status == US_OK) {
+        double scale_m_s = largest_conductivity(grid->section);
+        link_cells(grid, places, scale_m_s, &problem);
+        status = usi_problem_solve(context, &problem, values);
+        if (status == US_OK) {
+            double energy = usi_problem_energy(&problem, values);
+            field->upper_m_s = scale_m_s * energy;
+            field->imbalance = find_imbalance(&problem, values);
+            status = check_balance(context, energy, field->imbalance);
+            for (size_t u = 0; u < grid->unknowns; u++) {
+                field->reduced[u] = usi_problem_value(values, places[u]);
+            }
+        }
+    }
+    free(values);
+    usi_problem_free(&problem);
+    return status;
+}
+
+us_status usi_head_solve(us_context *context, usi_field *field)
+{
+    int32_t *places = usi_memory_array(context, field->grid->unknowns, sizeof *places);
+    if (places == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    fix_places(field->grid, places);
+    us_status status = solve_places(context, field, places);
+    free(places);
+    return status;
+}

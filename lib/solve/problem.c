@@ -1,0 +1,45 @@
+#include "solve/problem.h"
+
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+us_status usi_problem_begin(us_context *context, usi_problem *problem, size_t free_count,
+                            size_t room)
+{
+    *problem = (usi_problem){.free_count = free_count, .link_room = room};
+    problem->links = usi_memory_array(context, room, sizeof *problem->links);
+    return problem->links != NULL ? US_OK : US_ERROR_MEMORY;
+}
+
+void usi_problem_free(usi_problem *problem)
+{
+    free(problem->links);
+    *problem = (usi_problem){0};
+}
+
+void usi_problem_link(usi_problem *problem, int32_t a, int32_t b, double conductance)
+{
+    if (a != b && problem->link_count < problem->link_room) {
+        problem->links[problem->link_count++] = (usi_link){a, b, conductance};
+    }
+}
+
+double usi_problem_value(const double *values, int32_t place)
+{
+    if (place >= 0) {
+        return values[place];
+    }
+    return place == USI_PLACE_ONE ? 1.0 : 0.0;
+}
+
+double usi_problem_energy(const usi_problem *problem, const double *values)
+{
+    double sum = 0.0;
+    for (size_t k = 0; k < problem->link_count; k++) {
+        const usi_link *link = &problem->links[k];
+        double drop = usi_problem_value(values, link->a) - usi_problem_value(values, link->b);
+        sum += link->conductance * drop * drop;
+    }
+    return sum;
+}

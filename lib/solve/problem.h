@@ -1,0 +1,44 @@
+/* A discrete problem: links between places, some of fixed value. */
+#ifndef USI_SOLVE_PROBLEM_H
+#define USI_SOLVE_PROBLEM_H
+
+#include <stdint.h>
+
+#include "undersill/context.h"
+
+/* What a place stands for when it is no free unknown. */
+enum { USI_PLACE_ZERO = -1, USI_PLACE_ONE = -2, USI_PLACE_NONE = -3 };
+
+typedef struct usi_link {
+    int32_t a; /* free unknown, or USI_PLACE_ZERO or USI_PLACE_ONE */
+    int32_t b;
+    double conductance;
+} usi_link;
+
+/* Minimise sum over links of conductance * (value at a - value at b)^2. */
+typedef struct usi_problem {
+    size_t free_count;
+    size_t link_count;
+    size_t link_room;
+    usi_link *links;
+} usi_problem;
+
+/* Room for `room` links; free with usi_problem_free(). */
+us_status usi_problem_begin(us_context *context, usi_problem *problem, size_t free_count,
+                            size_t room);
+void usi_problem_free(usi_problem *problem);
+
+/* Adds a link; one between equal places has no effect. */
+void usi_problem_link(usi_problem *problem, int32_t a, int32_t b, double conductance);
+
+/* Solves; `values` has room for `free_count` numbers. US_ERROR_NUMERICAL when
+ * the matrix is singular or the residual too large. */
+us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values);
+
+/* The minimum, term by term: no cancellation. */
+double usi_problem_energy(const usi_problem *problem, const double *values);
+
+/* Value of a place. */
+double usi_problem_value(const double *values, int32_t place);
+
+#endif

@@ -1,0 +1,202 @@
+#include "solve/stream.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "solve/problem.h"
+#include "solve/ties.h"
+
+static bool is_impervious(usi_border border)
+{
+    switch (border) {
+    case USI_BORDER_WALL:
+    case USI_BORDER_STRUCTURE:
+    case USI_BORDER_BASE:
+    case USI_BORDER_CLOSED:
+    case USI_BORDER_LEFT_END:  /* closed here, fixed in the head problem: */
+    case USI_BORDER_RIGHT_END: /* only then do both bound the endless soil */
+        return true;
+    default:
+        return false;
+    }
+}
+
+static size_t node_at(const usi_grid *grid, size_t i, size_t j)
+{
+    return j * (grid->columns + 1) + i;
+}
+
+/* First and last node of a side of cell (i, j). */
+static void side_nodes(const usi_grid *grid, size_t i, size_t j, usi_direction direction,
+                       size_t nodes[2])
+{
+    size_t right = direction == USI_LEFT ? i : i + 1;
+    size_t left = direction == USI_RIGHT ? i + 1 : i;
+    size_t top = direction == USI_DOWN ? j : j + 1;
+    size_t bottom = direction == USI_UP ? j + 1 : j;
+    nodes[0] = node_at(grid, left, bottom);
+    nodes[1] = node_at(grid, right, top);
+}
+
+/* Ties the nodes of every impervious piece; reports one node of the structure's
+ * piece and one of the base's. */
+static void tie_pieces(const usi_grid *grid, int32_t *ties, int32_t *structure, int32_t *base)
+{
+    *structure = -1;
+    *base = -1;
+    for (size_t j = 0; j < grid->rows; j++) {
+        for (size_t i = 0; i < grid->columns; i++) {
+            if (usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) < 0) {
+                continue;
+            }
+            for (int d = 0; d < 4; d++) {
+                usi_border border = usi_grid_border(grid, i, j, (usi_direction)d);
+                if (!is_impervious(border)) {
+                    continue;
+                }
+                size_t nodes[2];
+                side_nodes(grid, i, j, (usi_direction)d, nodes);
+                usi_ties_join(ties, (int32_t)nodes[0], (int32_t)nodes[1]);
+                *structure = border == USI_BORDER_STRUCTURE ? (int32_t)nodes[0] : *structure;
+                *base = border == USI_BORDER_BASE ? (int32_t)nodes[0] : *base;
+            }
+        }
+    }
+    if (*structure < 0) {
+        /* A bare wall between equal beds: the node where it leaves the bed. */
+        double x_m = grid->section->left_end_m;
+        double bed_m = usi_section_surface(grid->section, x_m, true);
+        *structure =
+            (int32_t)node_at(grid, usi_grid_x_line(grid, x_m), usi_grid_z_line(grid, bed_m));
+    }
+}
+
+static bool node_in_soil(const usi_grid *grid, size_t i, size_t j)
+{
+    for (int c = 0; c < 4; c++) {
+        usi_cell cell = usi_grid_cell_at(i, j, (usi_corner)c);
+        if (usi_grid_soil(grid, cell.i, cell.j) >= 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Numbers the free pieces and nodes; returns how many there are. */
+static size_t number_places(const usi_grid *grid, int32_t *ties, const int32_t ends[2],
+                            int32_t *places)
+{
+    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
+    for (size_t n = 0; n < nodes; n++) {
+        places[n] = USI_PLACE_NONE;
+    }
+    places[usi_ties_find(ties, ends[0])] = USI_PLACE_ZERO;
+    places[usi_ties_find(ties, ends[1])] = USI_PLACE_ONE;
+    int32_t next = 0;
+    for (size_t j = 0; j <= grid->rows; j++) {
+        for (size_t i = 0; i <= grid->columns; i++) {
+            size_t node = node_at(grid, i, j);
+            if (!node_in_soil(grid, i, j)) {
+                continue;
+            }
+            int32_t root = usi_ties_find(ties, (int32_t)node);
+            if (places[root] == USI_PLACE_NONE) {
+                places[root] = next++;
+            }
+            places[node] = places[root];
+        }
+    }
+    return (size_t)next;
+}
+
+static double smallest_conductivity(const us_section *section)
+{
+    double smallest_m_s = HUGE_VAL;
+    for (size_t s = 0; s < section->soil_count; s++) {
+        if (section->soils[s].layer) {
+            smallest_m_s = fmin(smallest_m_s, section->soils[s].kh_m_s);
+            smallest_m_s = fmin(smallest_m_s, section->soils[s].kv_m_s);
+        }
+    }
+    return smallest_m_s;
+}
+
+/* As in the head problem, with 1/kv along x and 1/kh along z. */
+static void link_cells(const usi_grid *grid, const int32_t *places, double scale_m_s,
+                       usi_problem *problem)
+{
+    for (size_t j = 0; j < grid->rows; j++) {
+        for (size_t i = 0; i < grid->columns; i++) {
+            int index = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
+            if (index < 0) {
+                continue;
+            }
+            const usi_soil *soil = &grid->section->soils[index];
+            double dx_m = grid->x_m[i + 1] - grid->x_m[i];
+            double dz_m = grid->z_m[j + 1] - grid->z_m[j];
+            double along = 0.5 * scale_m_s / soil->kv_m_s * dz_m / dx_m;
+            double up = 0.5 * scale_m_s / soil->kh_m_s * dx_m / dz_m;
+            for (int d = 0; d < 4; d++) {
+                size_t nodes[2];
+                side_nodes(grid, i, j, (usi_direction)d, nodes);
+                usi_problem_link(problem, places[nodes[0]], places[nodes[1]],
+                                 d == USI_DOWN || d == USI_UP ? along : up);
+            }
+        }
+    }
+}
+
+static us_status solve_places(us_context *context, usi_field *field, const int32_t *places,
+                              size_t free_count)
+{
+    const usi_grid *grid = field->grid;
+    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
+    usi_problem problem;
+    us_status status =
+        usi_problem_begin(context, &problem, free_count, 4 * grid->rows * grid->columns);
+    double *values = usi_memory_array(context, free_count, sizeof *values);
+    double *stream = usi_memory_array(context, nodes, sizeof *stream);
+    if (values == NULL || stream == NULL) {
+        status = US_ERROR_MEMORY;
+    }
+    if (status == US_OK) {
+        double scale_m_s = smallest_conductivity(grid->section);
+        link_cells(grid, places, scale_m_s, &problem);
+        status = usi_problem_solve(context, &problem, values);
+        if (status == US_OK) {
+            field->lower_m_s = scale_m_s / usi_problem_energy(&problem, values);
+            for (size_t n = 0; n < nodes; n++) {
+                stream[n] = usi_problem_value(values, places[n]);
+            }
+        }
+    }
+    free(values);
+    usi_problem_free(&problem);
+    if (status == US_OK) {
+        field->stream = stream;
+    } else {
+        free(stream);
+    }
+    return status;
+}
+
+us_status usi_stream_solve(us_context *context, usi_field *field)
+{
+    const usi_grid *grid = field->grid;
+    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
+    int32_t *ties = usi_ties_begin(context, nodes);
+    int32_t *places = usi_memory_array(context, nodes, sizeof *places);
+    us_status status = ties != NULL && places != NULL ? US_OK : US_ERROR_MEMORY;
+    if (status == US_OK) {
+        int32_t ends[2];
+        tie_pieces(grid, ties, &ends[0], &ends[1]);
+        if (usi_ties_find(ties, ends[0]) != usi_ties_find(ties, ends[1])) {
+            size_t free_count = number_places(grid, ties, ends, places);
+            status = solve_places(context, field, places, free_count);
+        }
+    }
+    free(places);
+    free(ties);
+    return status;
+}

@@ -1,0 +1,187 @@
+#include "study/notes.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#include "study/results.h"
+#include "study/text.h"
+
+static us_status note_exits(us_context *context, const usi_pair *pair, us_solution *solution)
+{
+    const us_section *section = solution->section;
+    us_status status = US_OK;
+    for (size_t e = 0; status == US_OK && e < pair->exit_count && !pair->fine.sealed; e++) {
+        const usi_exit *exit = &pair->exits[e];
+        if (pair->fine.exits[e].bounded) {
+            continue;
+        }
+        char x[USI_TEXT_ROOM];
+        char depth[USI_TEXT_ROOM];
+        (void)usi_text_length(section, exit->at.x_m, x);
+        (void)usi_text_length(section, exit->mean_depth_m, depth);
+        if (exit->kind == USI_EXIT_STEP) {
+            status = usi_note_add(context, solution,
+                                  "At the foot of the bed step at x = %s the exit gradient is "
+                                  "unbounded in theory; its mean over %s below the bed is used "
+                                  "there. A rounded or filtered step removes the peak.",
+                                  x, depth);
+        } else {
+            status = usi_note_add(context, solution,
+                                  "At x = %s the exit gradient is unbounded in theory: water "
+                                  "leaves beside an edge that ends flush on the bed, with no face "
+                                  "going down into the soil. Use the mean over %s below the bed, "
+                                  "or give that edge a cut-off or embedment, which bounds it.",
+                                  x, depth);
+        }
+    }
+    return status;
+}
+
+static us_status note_suction(us_context *context, us_solution *solution)
+{
+    us_status status = US_OK;
+    for (size_t w = 0; status == US_OK && w < solution->water_count; w++) {
+        if (solution->water[w].uplift.suction) {
+            status = usi_note_add(context, solution,
+                                  "%s: part of the underside lies above the head there. Such "
+                                  "suction counts as no pressure in the uplift; the soil may not "
+                                  "be saturated there, which this calculation assumes.",
+                                  solution->water[w].name);
+        }
+    }
+    return status;
+}
+
+us_status usi_notes_fill(us_context *context, const usi_pair *pair, us_solution *solution)
+{
+    const us_section *section = solution->section;
+    us_status status = US_OK;
+    for (size_t n = 0; status == US_OK && n < section->note_count; n++) {
+        status = usi_note_add(context, solution, "%s", section->notes[n]);
+    }
+    if (status == US_OK && !section->has_base && !pair->fine.sealed) {
+        status = usi_note_add(context, solution,
+                              "The soil has no base: flow is without bound in theory, so none is "
+                              "given. Heads, uplift and exit gradient are finite and given.");
+    }
+    if (status == US_OK && pair->fine.sealed) {
+        status = usi_note_add(context, solution,
+                              "The structure is sealed down to the base: no water passes. Any "
+                              "leak through interlocks or below the tip changes that.");
+    }
+    if (status == US_OK) {
+        status = note_exits(context, pair, solution);
+    }
+    if (status == US_OK) {
+        status = note_suction(context, solution);
+    }
+    if (status == US_OK && !pair->converged) {
+        status = usi_note_add(context, solution,
+                              "NOT CONVERGED: the grid could not be refined to the accuracy asked "
+                              "for. Values are the best there are; go by their stated errors.");
+    }
+    return status;
+}
+
+static us_status note_sealed_case(us_context *context, us_solution *solution, size_t index,
+                                  const us_water_result *sealed, const char *walls)
+{
+    const us_section *section = solution->section;
+    char flow[USI_TEXT_ROOM];
+    char gradient[USI_TEXT_ROOM];
+    char uplift[USI_TEXT_ROOM + 32] = "";
+    if (sealed->uplift.present) {
+        char force[USI_TEXT_ROOM];
+        (void)snprintf(uplift, sizeof uplift, ", uplift %s",
+                       usi_text_force(section, sealed->uplift.force_n_m.value, force));
+    }
+    if (sealed->exit.present && sealed->exit.gradient.present) {
+        (void)usi_text_plain(sealed->exit.gradient.value, gradient);
+    } else {
+        (void)snprintf(gradient, sizeof gradient, "not defined");
+    }
+    return usi_note_add(
+        context, solution, "%s: with %s sealed into the base: flow %s, exit gradient %s%s.",
+        solution->water[index].name, walls,
+        usi_text_flow(section, sealed->flow.rate_m2_s.value, flow), gradient, uplift);
+}
+
+/* Names the walls with an open contact, and the contact itself. */
+static us_status note_contact(us_context *context, us_solution *solution, char *walls, size_t room)
+{
+    const us_section *section = solution->section;
+    double contact_m = 0.0;
+    size_t used = 0;
+    walls[0] = '\0';
+    for (size_t w = 0; w < section->wall_count; w++) {
+        const usi_wall *wall = &section->walls[w];
+        if (wall->open_contact && used < room) {
+            int more =
+                snprintf(walls + used, room - used, "%s%s", used > 0 ? ", " : "wall ", wall->name);
+            used += more > 0 ? (size_t)more : 0;
+            contact_m = fmax(contact_m, wall->solved_tip_m - wall->base_m);
+        }
+    }
+    char contact[USI_TEXT_ROOM];
+    return usi_note_add(context, solution,
+                        "The tip of %s reaches the base without being keyed into it: an open "
+                        "contact of %s is assumed in the results above.",
+                        walls, usi_text_length(section, contact_m, contact));
+}
+
+static us_status note_sealed_results(us_context *context, const us_section *section,
+                                     usi_pair *sealed, us_solution *solution, const char *walls)
+{
+    us_status status = US_OK;
+    for (size_t w = 0; status == US_OK && w < section->water_count; w++) {
+        us_water_result result = {0};
+        status = usi_results_fill(context, section, sealed, w, &result);
+        if (status == US_OK) {
+            status = note_sealed_case(context, solution, w, &result, walls);
+        }
+        usi_results_release(&result);
+    }
+    return status;
+}
+
+static bool has_open_contact(const us_section *section)
+{
+    for (size_t w = 0; w < section->wall_count; w++) {
+        if (section->walls[w].open_contact) {
+            return true;
+        }
+    }
+    return false;
+}
+
+us_status usi_notes_sealed(us_context *context, const usi_pair *pair, us_solution *solution)
+{
+    const us_section *section = solution->section;
+    if (!has_open_contact(section)) {
+        return US_OK;
+    }
+    char walls[512];
+    us_status status = note_contact(context, solution, walls, sizeof walls);
+    if (status != US_OK) {
+        return status;
+    }
+    /* Soil between two sealed walls has no head: that is an answer here, not a
+     * mistake of the file, so its message stays in a context of its own. */
+    us_context *quiet = us_context_create();
+    if (quiet == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    usi_pair sealed;
+    status = usi_pair_sealed(quiet, section, pair, &sealed);
+    us_context_free(quiet);
+    if (status == US_OK) {
+        status = note_sealed_results(context, section, &sealed, solution, walls);
+        usi_pair_free(&sealed);
+    } else if (status == US_ERROR_INPUT) {
+        status = usi_note_add(context, solution,
+                              "With %s sealed into the base no water passes, and the head in the "
+                              "soil shut in between is not determined.",
+                              walls);
+    }
+    return status;
+}

@@ -1,0 +1,85 @@
+#include "study/reading.h"
+
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+static us_status make_room(us_context *context, const us_section *section, size_t exit_count,
+                           usi_reading *reading)
+{
+    reading->exits = usi_memory_array(context, exit_count, sizeof *reading->exits);
+    reading->walls = usi_memory_array(context, section->wall_count, sizeof *reading->walls);
+    reading->piezometers =
+        usi_memory_array(context, section->piezometer_count, sizeof *reading->piezometers);
+    bool done = reading->exits != NULL && reading->walls != NULL && reading->piezometers != NULL;
+    if (done && section->has_structure) {
+        reading->uplift = usi_memory_array(context, section->water_count, sizeof *reading->uplift);
+        done = reading->uplift != NULL;
+    }
+    return done ? US_OK : US_ERROR_MEMORY;
+}
+
+static void read_field(const usi_field *field, const usi_exit *exits, size_t exit_count,
+                       usi_reading *reading)
+{
+    const us_section *section = field->grid->section;
+    reading->flow_m_s = usi_field_flow(field);
+    reading->lower_m_s = field->lower_m_s;
+    reading->upper_m_s = field->upper_m_s;
+    reading->sealed = field->stream == NULL;
+    reading->exit_count = exit_count;
+    for (size_t e = 0; e < exit_count; e++) {
+        reading->exits[e] = usi_exit_read(field, &exits[e]);
+    }
+    reading->peak = usi_bed_peak_find(field, exits, reading->exits, exit_count);
+    for (size_t w = 0; reading->uplift != NULL && w < section->water_count; w++) {
+        const usi_water *water = &section->waters[w];
+        reading->uplift[w] =
+            usi_uplift_read(field, water->downstream_m, water->upstream_m - water->downstream_m);
+    }
+    for (size_t w = 0; w < section->wall_count; w++) {
+        reading->walls[w] = usi_wall_read(field, &section->walls[w]);
+    }
+    for (size_t p = 0; p < section->piezometer_count; p++) {
+        const usi_piezometer *piezometer = &section->piezometers[p];
+        reading->piezometers[p] = usi_head_at(field, piezometer->at, piezometer->side);
+    }
+    reading->unknowns = field->grid->unknowns;
+    reading->columns = field->grid->columns;
+    reading->rows = field->grid->rows;
+    reading->imbalance = field->imbalance;
+    reading->truncation = field->grid->truncation;
+}
+
+us_status usi_reading_take(us_context *context, const us_section *section,
+                           const usi_grid_options *options, const usi_exit *exits,
+                           size_t exit_count, usi_reading *reading)
+{
+    *reading = (usi_reading){0};
+    usi_grid *grid = NULL;
+    usi_field *field = NULL;
+    us_status status = usi_grid_build(context, section, options, &grid);
+    if (status == US_OK) {
+        status = usi_field_solve(context, grid, &field);
+    }
+    if (status == US_OK) {
+        status = make_room(context, section, exit_count, reading);
+    }
+    if (status == US_OK) {
+        read_field(field, exits, exit_count, reading);
+    } else {
+        usi_reading_free(reading);
+    }
+    usi_field_free(field);
+    usi_grid_free(grid);
+    return status;
+}
+
+void usi_reading_free(usi_reading *reading)
+{
+    free(reading->exits);
+    free(reading->uplift);
+    free(reading->walls);
+    free(reading->piezometers);
+    *reading = (usi_reading){0};
+}

@@ -1,0 +1,36 @@
+/* Every quantity of a section, read off one grid. */
+#ifndef USI_STUDY_READING_H
+#define USI_STUDY_READING_H
+
+#include "quantity/exit_gradient.h"
+#include "quantity/piezometer.h"
+#include "quantity/uplift.h"
+#include "quantity/wall_heads.h"
+
+typedef struct usi_reading {
+    double flow_m_s; /* per unit head difference */
+    double lower_m_s;
+    double upper_m_s;
+    bool sealed; /* no water can pass */
+    size_t exit_count;
+    usi_exit_reading *exits;
+    usi_bed_peak peak;
+    usi_uplift_reading *uplift; /* one a water case; NULL without a structure */
+    usi_wall_reading *walls;    /* one a wall */
+    usi_reduced *piezometers;   /* one a piezometer */
+    size_t unknowns;
+    size_t columns;
+    size_t rows;
+    double imbalance;
+    double truncation;
+} usi_reading;
+
+/* Builds the grid, solves it, reads it and lets it go. `reading` is filled on
+ * US_OK; free it with usi_reading_free(). US_NOT_CONVERGED when the grid would
+ * be too large; else as usi_field_solve(). */
+us_status usi_reading_take(us_context *context, const us_section *section,
+                           const usi_grid_options *options, const usi_exit *exits,
+                           size_t exit_count, usi_reading *reading);
+void usi_reading_free(usi_reading *reading);
+
+#endif

@@ -1,0 +1,69 @@
+#include "study/solution.h"
+
+#include <stdlib.h>
+
+#include "study/results.h"
+
+size_t us_solution_water_count(const us_solution *solution)
+{
+    return solution == NULL ? 0 : solution->water_count;
+}
+
+const us_water_result *us_solution_water(const us_solution *solution, size_t index)
+{
+    return solution != NULL && index < solution->water_count ? &solution->water[index] : NULL;
+}
+
+const us_grid_result *us_solution_grid(const us_solution *solution)
+{
+    return solution == NULL ? NULL : &solution->grid;
+}
+
+size_t us_solution_note_count(const us_solution *solution)
+{
+    return solution == NULL ? 0 : solution->note_count;
+}
+
+const char *us_solution_note(const us_solution *solution, size_t index)
+{
+    return solution != NULL && index < solution->note_count ? solution->notes[index] : NULL;
+}
+
+bool us_solution_fails(const us_solution *solution)
+{
+    for (size_t w = 0; solution != NULL && w < solution->water_count; w++) {
+        for (size_t c = 0; c < solution->water[w].check_count; c++) {
+            if (solution->water[w].checks[c].verdict == US_FAIL) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+void usi_results_release(us_water_result *water)
+{
+    for (size_t c = 0; c < water->check_count; c++) {
+        free((char *)water->checks[c].where);
+        free((char *)water->checks[c].basis);
+    }
+    free((us_check_result *)water->checks);
+    free((us_wall_result *)water->walls);
+    free((us_piezometer_result *)water->piezometers);
+}
+
+void us_solution_free(us_solution *solution)
+{
+    if (solution == NULL) {
+        return;
+    }
+    for (size_t w = 0; solution->water != NULL && w < solution->water_count; w++) {
+        usi_results_release(&solution->water[w]);
+    }
+    for (size_t n = 0; n < solution->note_count; n++) {
+        free(solution->notes[n]);
+    }
+    free(solution->notes);
+    free(solution->water);
+    free(solution);
+}

@@ -1,0 +1,18 @@
+/* The solution as it is kept. */
+#ifndef USI_STUDY_SOLUTION_H
+#define USI_STUDY_SOLUTION_H
+
+#include "model/section.h"
+#include "undersill/solution.h"
+
+struct us_solution {
+    const us_section *section;
+    size_t water_count;
+    us_water_result *water; /* arrays inside belong to the solution */
+    us_grid_result grid;
+    size_t note_count;
+    char **notes;
+    double accuracy;
+};
+
+#endif

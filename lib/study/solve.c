@@ -1,0 +1,68 @@
+/* us_section_solve(): refine, fill in, check, note. */
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "study/checks.h"
+#include "study/notes.h"
+#include "study/results.h"
+#include "study/solution.h"
+
+static const double FINEST_ACCURACY = 1e-5;
+static const double COARSEST_ACCURACY = 0.2;
+
+static us_status fill_all(us_context *context, const usi_pair *pair, us_solution *solution)
+{
+    const us_section *section = solution->section;
+    solution->water = usi_memory_array(context, section->water_count, sizeof *solution->water);
+    if (solution->water == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    solution->water_count = section->water_count;
+    us_status status = US_OK;
+    for (size_t w = 0; status == US_OK && w < section->water_count; w++) {
+        status = usi_results_fill(context, section, pair, w, &solution->water[w]);
+        if (status == US_OK) {
+            status = usi_checks_fill(context, section, &solution->water[w]);
+        }
+    }
+    solution->grid = (us_grid_result){.unknowns = pair->fine.unknowns,
+                                      .columns = pair->fine.columns,
+                                      .rows = pair->fine.rows,
+                                      .mass_balance = pair->fine.imbalance,
+                                      .converged = pair->converged};
+    if (status == US_OK) {
+        status = usi_notes_fill(context, pair, solution);
+    }
+    return status == US_OK ? usi_notes_sealed(context, pair, solution) : status;
+}
+
+us_status us_section_solve(us_context *context, const us_section *section,
+                           const us_solve_options *options, us_solution **solution)
+{
+    static const us_solve_options defaults = US_SOLVE_OPTIONS_INIT;
+    options = options == NULL ? &defaults : options;
+    if (context == NULL || section == NULL || solution == NULL ||
+        options->size != sizeof *options || !(options->accuracy >= FINEST_ACCURACY) ||
+        !(options->accuracy <= COARSEST_ACCURACY)) {
+        return US_ERROR_ARGUMENT;
+    }
+    us_solution *solved = usi_memory_array(context, 1, sizeof *solved);
+    if (solved == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    solved->section = section;
+    solved->accuracy = options->accuracy;
+    usi_pair pair;
+    us_status status = usi_pair_refine(context, section, options->accuracy, &pair);
+    if (status == US_OK) {
+        status = fill_all(context, &pair, solved);
+        bool converged = pair.converged;
+        usi_pair_free(&pair);
+        if (status == US_OK) {
+            *solution = solved;
+            return converged ? US_OK : US_NOT_CONVERGED;
+        }
+    }
+    us_solution_free(solved);
+    return status;
+}

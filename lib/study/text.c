@@ -1,0 +1,66 @@
+#include "study/text.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "base/number.h"
+#include "model/scale.h"
+
+enum { DIGITS = 4, LEVEL_DIGITS = 7, NOTE_ROOM = 1024 };
+
+char *usi_text_plain(double value, char *text)
+{
+    char number[USI_NUMBER_ROOM];
+    (void)snprintf(text, USI_TEXT_ROOM, "%s", usi_number_write(number, value, DIGITS));
+    return text;
+}
+
+static char *with_unit(double value, int digits, const char *unit, char *text)
+{
+    char number[USI_NUMBER_ROOM];
+    (void)snprintf(text, USI_TEXT_ROOM, "%s %s", usi_number_write(number, value, digits), unit);
+    return text;
+}
+
+char *usi_text_length(const us_section *section, double length_m, char *text)
+{
+    usi_scale scale = usi_scale_of(section);
+    return with_unit(length_m / scale.length_m, LEVEL_DIGITS, scale.length, text);
+}
+
+char *usi_text_flow(const us_section *section, double flow_m2_s, char *text)
+{
+    usi_scale scale = usi_scale_of(section);
+    return with_unit(flow_m2_s / scale.flow_m2_s, DIGITS, scale.flow, text);
+}
+
+char *usi_text_force(const us_section *section, double force_n_m, char *text)
+{
+    usi_scale scale = usi_scale_of(section);
+    return with_unit(force_n_m / scale.force_n_m, DIGITS, scale.force, text);
+}
+
+us_status usi_note_add(us_context *context, us_solution *solution, const char *format, ...)
+{
+    char **notes =
+        usi_memory_resize(context, solution->notes, solution->note_count + 1, sizeof *notes);
+    if (notes == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    solution->notes = notes;
+    char text[NOTE_ROOM];
+    va_list arguments;
+    va_start(arguments, format);
+    int length = vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    size_t used = length < 0 ? 0 : (size_t)length;
+    used = used < sizeof text ? used : sizeof text - 1;
+    notes[solution->note_count] = usi_memory_text(context, text, used);
+    if (notes[solution->note_count] == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    solution->note_count++;
+    return US_OK;
+}
