@@ -12,9 +12,9 @@ static const cli_command commands[] = {
      "  undersill example > reach.yaml\n"
      "  undersill check reach.yaml",
      CLI_TAKES_LIST, false, cmd_example},
-    {"check", "FILE", "read and explain a section, report every mistake, solve nothing",
+    {"check", "FILE", "explain a section and report every mistake, solve nothing",
      "FILE may be - for stdin.", CLI_TAKES_OUTPUT, true, cmd_check},
-    {"solve", "FILE", "flow, exit gradient, uplift, wall heads and checks, for every water case",
+    {"solve", "FILE", "flow, exit gradient, uplift, heads, checks by water case",
      "FILE may be - for stdin. Exit code 1 means that a required check fails.",
      CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY, true, cmd_solve},
     {"draw", "FILE", "draw the flow net, or the section alone, as a PNG picture",

@@ -322,6 +322,13 @@ bool cli_options_parse(const cli_command *command, int count, char **arguments,
                       &state) == 0;
 }
 
+/* Leaves out what argp says of options in general. */
+static char *filter_help(int key, const char *text, void *input)
+{
+    (void)input;
+    return key == ARGP_KEY_HELP_DUP_ARGS_NOTE ? NULL : (char *)text;
+}
+
 void cli_options_help(const cli_command *command)
 {
     struct argp_option selected[OPTION_COUNT + 1];
@@ -331,7 +338,10 @@ void cli_options_help(const cli_command *command)
     (void)snprintf(text, sizeof text, "undersill %s: %s.\v%s", command->name, command->summary,
                    command->more);
     (void)snprintf(name, sizeof name, "undersill %s", command->name);
-    const struct argp argp = {
-        .options = selected, .parser = take_option, .args_doc = command->operand, .doc = text};
+    const struct argp argp = {.options = selected,
+                              .parser = take_option,
+                              .args_doc = command->operand,
+                              .doc = text,
+                              .help_filter = filter_help};
     argp_help(&argp, stdout, ARGP_HELP_STD_HELP & ~(unsigned)ARGP_HELP_EXIT_OK, name);
 }

@@ -56,6 +56,7 @@ static void write_scientific(char *buffer, double value, int digits)
     if (round(fabs(mantissa) * power_of_ten(digits - 1)) >= power_of_ten(digits)) {
         mantissa /= 10.0;
         exponent++;
+        digits++;
     }
     (void)usi_figure_fixed(buffer, mantissa, digits - 1);
     size_t length = strlen(buffer);

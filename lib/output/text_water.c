@@ -59,8 +59,8 @@ static void add_title(const page *to, const us_water_result *water)
     usi_buffer_add_text(to->out, "  unit\n");
 }
 
-/* Bounds to one digit more than the value has: rounded outwards, so that they
- * stay bounds. */
+/* To the second digit of their gap, and rounded outwards so that they stay
+ * bounds. */
 static void add_bounds(const page *to, const us_flow_result *flow)
 {
     double unit = to->scale->flow_m2_s;
@@ -72,11 +72,13 @@ static void add_bounds(const page *to, const us_flow_result *flow)
     double gap = fmax(upper - lower, 1e-6 * upper);
     double step = pow(10.0, floor(log10(gap)) - 1.0);
     char from[USI_NUMBER_ROOM];
-    char to_text[USI_NUMBER_ROOM];
+    char to_value[USI_NUMBER_ROOM];
     enum { DIGITS = 8 };
+    const double slack = 1e-6; /* of the last digit: 2.4 stays 2.4 */
     usi_buffer_print(to->out, "  proven: from %s to %s %s\n",
-                     usi_number_write(from, floor(lower / step) * step, DIGITS),
-                     usi_number_write(to_text, ceil(upper / step) * step, DIGITS), to->scale->flow);
+                     usi_number_write(from, floor(lower / step + slack) * step, DIGITS),
+                     usi_number_write(to_value, ceil(upper / step - slack) * step, DIGITS),
+                     to->scale->flow);
 }
 
 static void add_flow(const page *to, const us_flow_result *flow)

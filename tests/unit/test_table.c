@@ -1,0 +1,427 @@
+/* Tables of a solution built by hand: what is written, digit by digit. */
+#include "support/support.h"
+
+#include <jansson.h>
+#include <locale.h>
+
+#include "output/figure.h"
+#include "output/words.h"
+#include "study/solution.h"
+
+#define PRESENT(number, deviation)                                                                 \
+    {                                                                                              \
+        .value = (number), .error = (deviation), .present = true                                   \
+    }
+
+typedef struct scene {
+    us_context *context;
+    us_section section;
+    usi_piezometer point;
+    us_wall_result walls[2];
+    us_piezometer_result piezometer;
+    us_check_result check;
+    us_water_result water;
+    us_solution solution;
+    char *note;
+} scene;
+
+static void fill_water(scene *made)
+{
+    made->walls[0] = (us_wall_result){.name = "toe",
+                                      .upstream_face_top_m = PRESENT(102.345678, 0.0021),
+                                      .tip_m = PRESENT(102.2, 0.0009),
+                                      .downstream_face_top_m = PRESENT(102.0, 0.0)};
+    made->walls[1] =
+        (us_wall_result){.name = "=sum(1)", .upstream_face_top_m = PRESENT(103.4, 0.001)};
+    made->piezometer =
+        (us_piezometer_result){.name = "P \"1\", left", .head_m = PRESENT(102.71, 0.004)};
+    made->check = (us_check_result){.name = "piping",
+                                    .value = PRESENT(4.2, 0.03),
+                                    .required = PRESENT(4.0, 0.0),
+                                    .verdict = US_PASS,
+                                    .where = "x 15 m",
+                                    .basis = "critical over exit"};
+    made->water =
+        (us_water_result){.name = "flood",
+                          .upstream_m = 103.4,
+                          .downstream_m = 102.0,
+                          .head_difference_m = 1.4,
+                          .flow = {.rate_m2_s = PRESENT(2.34567e-5, 2.4e-8),
+                                   .lower_m2_s = 2.3e-5,
+                                   .upper_m2_s = 2.4e-5,
+                                   .bounded = true,
+                                   .total_m3_s = PRESENT(2.34567e-5 * 24.0, 2.4e-8 * 24.0)},
+                          .exit = {.present = true,
+                                   .bounded = true,
+                                   .gradient = PRESENT(0.23456, 0.0012),
+                                   .x_m = 15.0,
+                                   .level_m = 100.0,
+                                   .mean = PRESENT(0.21, 0.002),
+                                   .mean_depth_m = 0.9,
+                                   .soil = "silty_sand",
+                                   .critical = PRESENT(0.9878, 0.0),
+                                   .piping_factor = PRESENT(4.2, 0.03)},
+                          .uplift = {.present = true,
+                                     .force_n_m = PRESENT(123456.0, 300.0),
+                                     .x_m = PRESENT(6.78, 0.01),
+                                     .weight_n_m = PRESENT(200000.0, 0.0),
+                                     .net_n_m = PRESENT(-76544.0, 300.0),
+                                     .factor = PRESENT(1.62, 0.004)},
+                          .wall_count = 2,
+                          .walls = made->walls,
+                          .piezometer_count = 1,
+                          .piezometers = &made->piezometer,
+                          .check_count = 1,
+                          .checks = &made->check};
+}
+
+static int enter(void **state)
+{
+    scene *made = calloc(1, sizeof *made);
+    assert_non_null(made);
+    made->context = us_context_create();
+    made->note = "kv of silty_sand is taken as kh, and this note is long enough to have to be "
+                 "broken at the end of the page";
+    made->section = (us_section){
+        .title = "Reach \x1b[31m 7", .sha256 = "0123456789abcdef0123456789abcdef", .width_m = 24.0};
+    made->section.units.length = usi_unit_find("m", 1);
+    made->section.units.conductivity = usi_unit_find("cm/s", 4);
+    made->section.units.unit_weight = usi_unit_find("kN/m^3", 6);
+    made->point = (usi_piezometer){.name = "P1", .at = {6.0, 98.0}};
+    made->section.piezometer_count = 1;
+    made->section.piezometers = &made->point;
+    fill_water(made);
+    made->solution = (us_solution){.section = &made->section,
+                                   .water_count = 1,
+                                   .water = &made->water,
+                                   .grid = {6000, 100, 60, 2e-13, true},
+                                   .note_count = 1,
+                                   .notes = &made->note,
+                                   .accuracy = 0.01};
+    *state = made;
+    return 0;
+}
+
+static int leave(void **state)
+{
+    scene *made = *state;
+    us_context_free(made->context);
+    free(made);
+    return 0;
+}
+
+static us_buffer *tabulate(const scene *made, us_format format)
+{
+    us_buffer *table = NULL;
+    assert_int_equal(us_solution_tabulate(made->context, &made->solution, format, &table), US_OK);
+    assert_int_equal(strlen(us_buffer_data(table)), us_buffer_length(table));
+    return table;
+}
+
+static void assert_has(const us_buffer *table, const char *wanted)
+{
+    if (strstr(us_buffer_data(table), wanted) == NULL) {
+        fail_msg("no \"%s\" in:\n%s", wanted, (const char *)us_buffer_data(table));
+    }
+}
+
+static void assert_lacks(const us_buffer *table, const char *unwanted)
+{
+    if (strstr(us_buffer_data(table), unwanted) != NULL) {
+        fail_msg("\"%s\" in:\n%s", unwanted, (const char *)us_buffer_data(table));
+    }
+}
+
+static void assert_figure(double number, double deviation, const char *value, const char *error)
+{
+    us_value given = PRESENT(number, deviation);
+    usi_figure figure = usi_figure_of(given, "none");
+    assert_string_equal(figure.value, value);
+    assert_string_equal(figure.error, error);
+}
+
+static void digits_stop_at_the_error(void **state)
+{
+    (void)state;
+    assert_figure(0.23456, 0.004, "0.235", "0.004");
+    assert_figure(0.23456, 0.0012, "0.2346", "0.0012");
+    assert_figure(0.23456, 0.00121, "0.2346", "0.0013"); /* an error is rounded up */
+    assert_figure(0.23456, 0.1, "0.235", "0.100");       /* but three digits stay */
+    assert_figure(102.345678, 0.0021, "102.346", "0.003");
+    assert_figure(102.0, 1e-9, "102.000", "0.001"); /* and no more than six */
+    assert_figure(-12345.0, 300.0, "-12300", "300");
+    assert_figure(-0.5, 0.02, "-0.500", "0.020");
+    assert_figure(2.34567e-5, 2.4e-8, "2.346e-05", "3e-08");
+    assert_figure(9.99999e-5, 2.4e-8, "1.0000e-04", "3e-08");
+    assert_figure(1234567.0, 1000.0, "1.2346e+06", "1.0e+03");
+    assert_figure(0.0, 0.0, "0", "");
+    assert_figure(0.0, 1e-12, "0", "1e-12");
+    assert_figure(3.0, 0.0, "3", "");
+    us_value absent = {0};
+    assert_string_equal(usi_figure_of(absent, "none").value, "none");
+}
+
+static void words_break_at_blanks_and_count_characters(void **state)
+{
+    scene *made = *state;
+    us_buffer *out = usi_buffer_create(made->context);
+    usi_words_pad(out, "k\xc3\xb6rnig", 8, 0);
+    usi_words_pad(out, "\xc3\xb6", 3, 1);
+    usi_words_add(out, "|\x07\xc2\x9b|");
+    us_buffer *done = NULL;
+    assert_int_equal(usi_buffer_finish(out, &done), US_OK);
+    assert_string_equal(us_buffer_data(done), "k\xc3\xb6rnig    \xc3\xb6|??|");
+    us_buffer_free(done);
+}
+
+static void text_is_for_people(void **state)
+{
+    us_buffer *table = tabulate(*state, US_FORMAT_TEXT);
+    assert_has(table, "Reach ?[31m 7\n");
+    assert_has(table, "Water case flood\n");
+    assert_has(table, "upstream 103.4 m, downstream 102 m, head difference 1.4 m\n");
+    assert_has(table, "2.346e-05     3e-08  m^2/s\n");
+    assert_has(table, "proven: from 2.3e-05 to 2.4e-05 m^2/s\n");
+    assert_has(table, "over 24 m of channel");
+    assert_has(table, "0.2346    0.0012\n");
+    assert_has(table, "at x = 15 m, level 100 m, in silty_sand\n");
+    assert_has(table, "123.5       0.3  kN/m\n");
+    assert_has(table, "-76.5       0.3  kN/m\n");
+    assert_has(table, "Check piping: 4.20 against 4 required: PASS\n");
+    assert_has(table, "102.346       102.200       102.000     0.003\n");
+    assert_has(table, "103.400             -             -    0.0010\n");
+    assert_has(table, "102.710         0.004         4.710\n");
+    assert_lacks(table, "NOT");
+    us_buffer_free(table);
+}
+
+static void lines_fit_the_page(void **state)
+{
+    us_buffer *table = tabulate(*state, US_FORMAT_TEXT);
+    const char *line = us_buffer_data(table);
+    while (*line != '\0') {
+        size_t length = strcspn(line, "\n");
+        if (length > USI_PAGE_WIDTH) {
+            fail_msg("too long: %.*s", (int)length, line);
+        }
+        line += length + 1;
+    }
+    us_buffer_free(table);
+}
+
+static void text_says_when_a_verdict_is_close(void **state)
+{
+    scene *made = *state;
+    made->check.value = (us_value)PRESENT(3.99, 0.03);
+    made->check.verdict = US_FAIL;
+    made->solution.grid.converged = false;
+    us_buffer *table = tabulate(made, US_FORMAT_TEXT);
+    assert_has(table, ": FAIL, by less than the error\n");
+    assert_has(table, "NOT CONVERGED");
+    us_buffer_free(table);
+}
+
+static void make_unbounded(scene *made)
+{
+    made->water.flow = (us_flow_result){.bounded = false};
+    made->water.exit.bounded = false;
+    made->water.exit.gradient = (us_value){0};
+    made->water.uplift = (us_uplift_result){0};
+    made->check.value = (us_value){0};
+    made->check.required = (us_value){0};
+    made->check.verdict = US_NOT_REQUIRED;
+}
+
+static void the_unbounded_is_never_a_number(void **state)
+{
+    scene *made = *state;
+    make_unbounded(made);
+    us_buffer *table = tabulate(made, US_FORMAT_TEXT);
+    assert_has(table, "Flow, per unit width                 unbounded\n");
+    assert_has(table, "Exit gradient, upward                unbounded\n");
+    assert_has(table, "Piping factor, critical / mean");
+    assert_has(table, "Check piping: none: no limit set\n");
+    assert_lacks(table, "proven");
+    assert_lacks(table, "Uplift");
+    us_buffer_free(table);
+    table = tabulate(made, US_FORMAT_CSV);
+    assert_has(table, "\r\nflood,flow,,,,m^2/s,unbounded\r\n");
+    assert_has(table, "\r\nflood,exit_gradient,silty_sand,,,,unbounded\r\n");
+    us_buffer_free(table);
+}
+
+static void csv_is_one_long_table(void **state)
+{
+    us_buffer *table = tabulate(*state, US_FORMAT_CSV);
+    assert_memory_equal(us_buffer_data(table), "water,quantity,place,value,error,unit,note\r\n",
+                        44);
+    assert_has(table, "\r\nflood,flow,,2.34567e-05,2.4e-08,m^2/s,\r\n");
+    assert_has(table, "\r\nflood,uplift.net,,-76.544,0.3,kN/m,\r\n");
+    assert_has(table, "\r\nflood,wall.upstream_face_top,'=sum(1),103.4,0.001,m,\r\n");
+    assert_has(table, "\r\nflood,wall.tip,'=sum(1),,,m,\r\n");
+    assert_has(table, "\r\nflood,piezometer.head,\"P \"\"1\"\", left\",102.71,0.004,m,\r\n");
+    assert_has(table, "\r\nflood,check.piping,x 15 m,4.2,0.03,,pass\r\n");
+    assert_has(table, "\r\n,grid.accuracy,,0.01,,,converged\r\n");
+    us_buffer_free(table);
+}
+
+static json_t *load(const us_buffer *table)
+{
+    json_error_t error;
+    json_t *root = json_loadb(us_buffer_data(table), us_buffer_length(table), 0, &error);
+    if (root == NULL) {
+        fail_msg("%s in:\n%s", error.text, (const char *)us_buffer_data(table));
+    }
+    return root;
+}
+
+/* The member at a path such as "water.0.flow.value". */
+static const json_t *at(const json_t *root, const char *path)
+{
+    char key[64];
+    while (root != NULL && *path != '\0') {
+        size_t length = strcspn(path, ".");
+        (void)snprintf(key, sizeof key, "%.*s", (int)length, path);
+        root = json_is_array(root) ? json_array_get(root, strtoul(key, NULL, 10))
+                                   : json_object_get(root, key);
+        path += length + (path[length] == '.');
+    }
+    assert_non_null(root);
+    return root;
+}
+
+static void assert_member(const json_t *root, const char *path, double expected)
+{
+    assert_true(json_is_real(at(root, path)));
+    assert_near(json_real_value(at(root, path)), expected, 1e-8, 0.0);
+}
+
+static void assert_word(const json_t *root, const char *path, const char *expected)
+{
+    assert_string_equal(json_string_value(at(root, path)), expected);
+}
+
+static void json_has_every_member(void **state)
+{
+    us_buffer *table = tabulate(*state, US_FORMAT_JSON);
+    json_t *root = load(table);
+    assert_word(root, "undersill", US_VERSION);
+    assert_word(root, "section.sha256", "0123456789abcdef0123456789abcdef");
+    assert_word(root, "units.flow", "m^2/s");
+    assert_word(root, "units.force", "kN/m");
+    assert_member(root, "water.0.head_difference", 1.4);
+    assert_member(root, "water.0.flow.value", 2.34567e-5);
+    assert_member(root, "water.0.flow.upper", 2.4e-5);
+    assert_true(json_is_true(at(root, "water.0.flow.bounded")));
+    assert_member(root, "water.0.flow.total.width", 24.0);
+    assert_member(root, "water.0.exit_gradient.mean.depth", 0.9);
+    assert_member(root, "water.0.uplift.force", 123.456);
+    assert_member(root, "water.0.uplift.water_on_top", 0.0);
+    assert_member(root, "water.0.walls.0.error", 0.0021);
+    assert_true(json_is_null(at(root, "water.0.walls.1.tip")));
+    assert_word(root, "water.0.piezometers.0.name", "P \"1\", left");
+    assert_member(root, "water.0.checks.0.required", 4.0);
+    assert_true(json_is_true(at(root, "water.0.checks.0.pass")));
+    assert_int_equal(json_integer_value(at(root, "grid.unknowns")), 6000);
+    assert_int_equal(json_array_size(at(root, "notes")), 1);
+    json_decref(root);
+    us_buffer_free(table);
+}
+
+static void json_has_null_for_what_is_absent(void **state)
+{
+    scene *made = *state;
+    make_unbounded(made);
+    made->water.uplift.force_n_m = (us_value){.value = NAN, .present = true};
+    us_buffer *table = tabulate(made, US_FORMAT_JSON);
+    json_t *root = load(table);
+    assert_true(json_is_null(at(root, "water.0.flow.value")));
+    assert_true(json_is_null(at(root, "water.0.flow.lower")));
+    assert_true(json_is_false(at(root, "water.0.flow.bounded")));
+    assert_true(json_is_null(at(root, "water.0.exit_gradient.value")));
+    assert_true(json_is_null(at(root, "water.0.uplift")));
+    assert_true(json_is_null(at(root, "water.0.checks.0.pass")));
+    json_decref(root);
+    us_buffer_free(table);
+    made->water.uplift.present = true;
+    made->water.exit.present = false;
+    table = tabulate(made, US_FORMAT_JSON);
+    root = load(table);
+    assert_true(json_is_null(at(root, "water.0.exit_gradient")));
+    assert_true(json_is_null(at(root, "water.0.uplift.force"))); /* NaN is no number */
+    json_decref(root);
+    us_buffer_free(table);
+}
+
+static void units_of_the_file_are_used(void **state)
+{
+    scene *made = *state;
+    made->section.units.length = usi_unit_find("ft", 2);
+    made->section.units.conductivity = usi_unit_find("ft/day", 6);
+    made->section.units.pounds = true;
+    us_buffer *table = tabulate(made, US_FORMAT_JSON);
+    json_t *root = load(table);
+    assert_word(root, "units.length", "ft");
+    assert_word(root, "units.flow", "ft^2/day");
+    assert_word(root, "units.force", "lb/ft");
+    assert_member(root, "water.0.upstream", 103.4 / 0.3048);
+    assert_member(root, "water.0.flow.value", 2.34567e-5 * 86400.0 / (0.3048 * 0.3048));
+    assert_member(root, "water.0.flow.total.value",
+                  2.34567e-5 * 24.0 * 86400.0 / (0.3048 * 0.3048 * 0.3048));
+    assert_member(root, "water.0.uplift.force", 123456.0 / (4.4482216152605 / 0.3048));
+    json_decref(root);
+    us_buffer_free(table);
+}
+
+static void the_locale_does_not_matter(void **state)
+{
+    static const us_format formats[] = {US_FORMAT_TEXT, US_FORMAT_JSON, US_FORMAT_CSV};
+    static const char *const commas[] = {"de_DE.UTF-8", "fr_FR.UTF-8", "de_DE", "fr_FR"};
+    for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++) {
+        us_buffer *plain = tabulate(*state, formats[i]);
+        for (size_t j = 0; j < sizeof commas / sizeof commas[0]; j++) {
+            if (setlocale(LC_ALL, commas[j]) == NULL) {
+                continue;
+            }
+            us_buffer *comma = tabulate(*state, formats[i]);
+            (void)setlocale(LC_ALL, "C");
+            assert_string_equal(us_buffer_data(comma), us_buffer_data(plain));
+            us_buffer_free(comma);
+        }
+        us_buffer_free(plain);
+    }
+}
+
+static void the_contract_is_checked(void **state)
+{
+    scene *made = *state;
+    us_buffer *table = NULL;
+    assert_int_equal(us_solution_tabulate(made->context, NULL, US_FORMAT_TEXT, &table),
+                     US_ERROR_ARGUMENT);
+    assert_int_equal(us_solution_tabulate(made->context, &made->solution, (us_format)9, &table),
+                     US_ERROR_ARGUMENT);
+    assert_int_equal(us_solution_tabulate(made->context, &made->solution, US_FORMAT_CSV, NULL),
+                     US_ERROR_ARGUMENT);
+    assert_null(table);
+}
+
+#define SCENE(test) cmocka_unit_test_setup_teardown(test, enter, leave)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        SCENE(digits_stop_at_the_error),
+        SCENE(words_break_at_blanks_and_count_characters),
+        SCENE(text_is_for_people),
+        SCENE(lines_fit_the_page),
+        SCENE(text_says_when_a_verdict_is_close),
+        SCENE(the_unbounded_is_never_a_number),
+        SCENE(csv_is_one_long_table),
+        SCENE(json_has_every_member),
+        SCENE(json_has_null_for_what_is_absent),
+        SCENE(units_of_the_file_are_used),
+        SCENE(the_locale_does_not_matter),
+        SCENE(the_contract_is_checked),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
