@@ -1,3 +1,5 @@
+#include <stdio.h>
+
 #include "output/figure.h"
 #include "output/forms.h"
 #include "output/words.h"
@@ -38,12 +40,15 @@ static void add_grid(us_buffer *out, const us_solution *solution)
     char accuracy[USI_NUMBER_ROOM];
     (void)usi_number_write(balance, grid->mass_balance, 1);
     (void)usi_number_write(accuracy, 100.0 * solution->accuracy, 3);
-    usi_buffer_print(
-        out,
-        "\nGrid: %zu unknowns in %zu columns and %zu rows; inflow less outflow %s of k "
-        "H;\nasked for %s %%: %s.\n",
+    char text[256];
+    (void)snprintf(
+        text, sizeof text,
+        "Grid: %zu unknowns, %zu columns, %zu rows; inflow and outflow agree within %s k "
+        "H; accuracy asked for %s %%: %s.",
         grid->unknowns, grid->columns, grid->rows, balance, accuracy,
         grid->converged ? "reached" : "NOT reached");
+    usi_buffer_add_text(out, "\n");
+    usi_words_wrap(out, "", text);
 }
 
 static void add_cautions(us_buffer *out)

@@ -173,19 +173,18 @@ static void add_wall(const page *to, const us_wall_result *wall)
 {
     const us_value heads[] = {wall->upstream_face_top_m, wall->tip_m, wall->downstream_face_top_m};
     double error_m = usi_form_wall_error(wall);
-    const char *error = "";
-    usi_figure figure;
+    usi_figure shown = {"", ""};
     add_name(to, wall->name);
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++) {
         us_value head = heads[i];
         head.error = error_m;
-        figure = usi_figure_of(usi_scale_value(head, to->scale->length_m), "-");
+        usi_figure figure = usi_figure_of(usi_scale_value(head, to->scale->length_m), "-");
         usi_words_pad(to->out, figure.value, HEAD_WIDTH, 1);
         if (head.present) {
-            error = figure.error;
+            shown = figure;
         }
     }
-    usi_words_pad(to->out, error, ERROR_WIDTH, 1);
+    usi_words_pad(to->out, shown.error, ERROR_WIDTH, 1);
     usi_buffer_add_text(to->out, "\n");
 }
 

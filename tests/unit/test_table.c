@@ -189,7 +189,7 @@ static void text_is_for_people(void **state)
     assert_has(table, "-76.5       0.3  kN/m\n");
     assert_has(table, "Check piping: 4.20 against 4 required: PASS\n");
     assert_has(table, "102.346       102.200       102.000     0.003\n");
-    assert_has(table, "103.400             -             -    0.0010\n");
+    assert_has(table, "103.400             -             -     0.001\n");
     assert_has(table, "102.710         0.004         4.710\n");
     assert_lacks(table, "NOT");
     us_buffer_free(table);
