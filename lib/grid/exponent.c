@@ -83,12 +83,14 @@ static double misfit(const soil_fan *fan, double lambda)
     return fan->fixed_last ? value : flux;
 }
 
+enum { LAMBDA_STEPS = 256 };
+
 static double smallest_root(const soil_fan *fan)
 {
-    const double step = 1.0 / 256.0;
-    double low = 0.5 * step;
+    double low = 0.5 / LAMBDA_STEPS;
     double at_low = misfit(fan, low);
-    for (double high = low + step; high < 1.0; high += step) {
+    for (int step = 1; step < LAMBDA_STEPS; step++) {
+        double high = (step + 0.5) / LAMBDA_STEPS;
         double at_high = misfit(fan, high);
         if ((at_low < 0.0) != (at_high < 0.0)) {
             for (int k = 0; k < 60; k++) {

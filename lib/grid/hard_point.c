@@ -57,34 +57,40 @@ static segment side_of(const usi_grid *frame, size_t i, size_t j, usi_direction 
     return (segment){{frame->x_m[left], frame->z_m[bottom]}, {frame->x_m[right], frame->z_m[top]}};
 }
 
-static us_status gather(us_context *context, const usi_grid *frame, segment_list *pieces)
+/* Appends the pieces of one cell, or only counts them while there is no list. */
+static void gather_cell(const usi_grid *frame, size_t i, size_t j, segment_list *pieces)
 {
-    for (int pass = 0; pass < 2; pass++) {
-        size_t used = 0;
-        for (size_t j = 0; j < frame->rows; j++) {
-            for (size_t i = 0; i < frame->columns; i++) {
-                if (usi_grid_soil(frame, (ptrdiff_t)i, (ptrdiff_t)j) < 0) {
-                    continue;
-                }
-                for (int d = 0; d < 4; d++) {
-                    if (!is_piece(frame, i, j, (usi_direction)d)) {
-                        continue;
-                    }
-                    if (pass == 1) {
-                        pieces->list[used] = side_of(frame, i, j, (usi_direction)d);
-                    }
-                    used++;
-                }
-            }
+    for (int d = 0; d < 4; d++) {
+        if (!is_piece(frame, i, j, (usi_direction)d)) {
+            continue;
         }
-        pieces->count = used;
-        if (pass == 0) {
-            pieces->list = usi_memory_array(context, used, sizeof *pieces->list);
-            if (pieces->list == NULL) {
-                return US_ERROR_MEMORY;
+        if (pieces->list != NULL) {
+            pieces->list[pieces->count] = side_of(frame, i, j, (usi_direction)d);
+        }
+        pieces->count++;
+    }
+}
+
+static void gather_all(const usi_grid *frame, segment_list *pieces)
+{
+    pieces->count = 0;
+    for (size_t j = 0; j < frame->rows; j++) {
+        for (size_t i = 0; i < frame->columns; i++) {
+            if (usi_grid_soil(frame, (ptrdiff_t)i, (ptrdiff_t)j) >= 0) {
+                gather_cell(frame, i, j, pieces);
             }
         }
     }
+}
+
+static us_status gather(us_context *context, const usi_grid *frame, segment_list *pieces)
+{
+    gather_all(frame, pieces);
+    pieces->list = usi_memory_array(context, pieces->count, sizeof *pieces->list);
+    if (pieces->list == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    gather_all(frame, pieces);
     return US_OK;
 }
 

@@ -120,8 +120,7 @@ static us_status solve_matrix(us_context *context, cholmod_sparse *matrix, cholm
         if (!(rest < RESIDUAL_LIMIT)) {
             usi_context_report(context, US_ERROR, NULL,
                                "look for conductivities or lengths many orders of magnitude apart",
-                               "the equations were solved with a relative residual of %.3g only",
-                               rest);
+                               "the equations were solved inaccurately: rounding has spoilt them");
             status = US_ERROR_NUMERICAL;
         }
         for (size_t i = 0; i < load->nrow; i++) {

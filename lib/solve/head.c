@@ -59,13 +59,10 @@ static void fix_places(const usi_grid *grid, int32_t *places)
     }
 }
 
-/* Refuses soil that no water reaches: its head would be anything. */
-static us_status check_reach(us_context *context, const usi_grid *grid, const int32_t *places)
+/* Ties all unknowns under water together, and those of each cell; returns one
+ * unknown under water, or -1. */
+static int32_t tie_soil(const usi_grid *grid, const int32_t *places, int32_t *ties)
 {
-    int32_t *ties = usi_ties_begin(context, grid->unknowns);
-    if (ties == NULL) {
-        return US_ERROR_MEMORY;
-    }
     int32_t water = -1;
     for (size_t u = 0; u < grid->unknowns; u++) {
         if (places[u] != USI_PLACE_NONE) {
@@ -73,33 +70,50 @@ static us_status check_reach(us_context *context, const usi_grid *grid, const in
             usi_ties_join(ties, water, (int32_t)u);
         }
     }
-    us_status status = US_OK;
     for (size_t j = 0; j < grid->rows; j++) {
         for (size_t i = 0; i < grid->columns; i++) {
-            if (usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) >= 0) {
-                int32_t first = usi_grid_unknown(grid, i, j, USI_LOWER_LEFT);
-                for (int c = 1; c < 4; c++) {
-                    usi_ties_join(ties, first, usi_grid_unknown(grid, i, j, (usi_corner)c));
-                }
-            }
-        }
-    }
-    for (size_t j = 0; status == US_OK && j < grid->rows; j++) {
-        for (size_t i = 0; status == US_OK && i < grid->columns; i++) {
             if (usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) < 0) {
                 continue;
             }
             int32_t first = usi_grid_unknown(grid, i, j, USI_LOWER_LEFT);
-            if (water < 0 || usi_ties_find(ties, first) != usi_ties_find(ties, water)) {
-                usi_context_report(context, US_ERROR, NULL,
-                                   "leave one of the walls around it unsealed (no `keyed`), or "
-                                   "take that soil out of the section",
-                                   "the soil near x = %.6g m, level %.6g m is sealed off from "
-                                   "all water: no head can be found there",
-                                   0.5 * (grid->x_m[i] + grid->x_m[i + 1]),
-                                   0.5 * (grid->z_m[j] + grid->z_m[j + 1]));
-                status = US_ERROR_INPUT;
+            for (int c = 1; c < 4; c++) {
+                usi_ties_join(ties, first, usi_grid_unknown(grid, i, j, (usi_corner)c));
             }
+        }
+    }
+    return water;
+}
+
+static us_status report_dry(us_context *context, const usi_grid *grid, size_t i, size_t j)
+{
+    usi_context_report(context, US_ERROR, NULL,
+                       "leave one of the walls around it unsealed (no `keyed`), or take that soil "
+                       "out of the section",
+                       "the soil near x = %ld mm, level %ld mm is sealed off from all water: no "
+                       "head can be found there",
+                       lround(500.0 * (grid->x_m[i] + grid->x_m[i + 1])),
+                       lround(500.0 * (grid->z_m[j] + grid->z_m[j + 1])));
+    return US_ERROR_INPUT;
+}
+
+/* Refuses soil that no water reaches: its head would be anything. */
+static us_status check_reach(us_context *context, const usi_grid *grid, const int32_t *places)
+{
+    int32_t *ties = usi_ties_begin(context, grid->unknowns);
+    if (ties == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    int32_t water = tie_soil(grid, places, ties);
+    us_status status = US_OK;
+    for (size_t cell = 0; status == US_OK && cell < grid->rows * grid->columns; cell++) {
+        size_t i = cell % grid->columns;
+        size_t j = cell / grid->columns;
+        if (grid->soil[cell] < 0) {
+            continue;
+        }
+        int32_t first = usi_grid_unknown(grid, i, j, USI_LOWER_LEFT);
+        if (water < 0 || usi_ties_find(ties, first) != usi_ties_find(ties, water)) {
+            status = report_dry(context, grid, i, j);
         }
     }
     free(ties);
@@ -169,8 +183,8 @@ static us_status check_balance(us_context *context, double energy, double imbala
     }
     usi_context_report(context, US_ERROR, NULL,
                        "look for conductivities or lengths many orders of magnitude apart",
-                       "inflow and outflow differ by %.3g of the flow: rounding has spoilt it",
-                       imbalance / energy);
+                       "inflow and outflow differ by more than a hundred-thousandth of the flow: "
+                       "rounding has spoilt it");
     return US_ERROR_NUMERICAL;
 }
 

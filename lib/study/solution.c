@@ -41,15 +41,15 @@ bool us_solution_fails(const us_solution *solution)
     return false;
 }
 
-void usi_results_release(us_water_result *water)
+void usi_results_release(us_water_result *result)
 {
-    for (size_t c = 0; c < water->check_count; c++) {
-        free((char *)water->checks[c].where);
-        free((char *)water->checks[c].basis);
+    for (size_t c = 0; c < result->check_count; c++) {
+        free((char *)result->checks[c].where);
+        free((char *)result->checks[c].basis);
     }
-    free((us_check_result *)water->checks);
-    free((us_wall_result *)water->walls);
-    free((us_piezometer_result *)water->piezometers);
+    free((us_check_result *)result->checks);
+    free((us_wall_result *)result->walls);
+    free((us_piezometer_result *)result->piezometers);
 }
 
 void us_solution_free(us_solution *solution)
