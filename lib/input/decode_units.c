@@ -3,13 +3,13 @@
 
 #include "input/decode.h"
 
-typedef struct slot {
+typedef struct unit_slot {
     const char *name;
     usi_dimension dimension;
     size_t offset; /* in usi_file_units */
-} slot;
+} unit_slot;
 
-static const slot slots[] = {
+static const unit_slot slots[] = {
     {"length", USI_DIMENSION_LENGTH, offsetof(usi_file_units, length)},
     {"conductivity", USI_DIMENSION_SPEED, offsetof(usi_file_units, conductivity)},
     {"unit_weight", USI_DIMENSION_UNIT_WEIGHT, offsetof(usi_file_units, unit_weight)},
@@ -39,7 +39,8 @@ static const char *known_units(usi_reader *reader, usi_dimension dimension)
     return list;
 }
 
-static void take_unit(usi_reader *reader, const slot *slot, const usi_node *node, const char *path)
+static void take_unit(usi_reader *reader, const unit_slot *slot, const usi_node *node,
+                      const char *path)
 {
     if (node == NULL || node->kind == USI_NODE_REFUSED) {
         return;

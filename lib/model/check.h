@@ -1,0 +1,65 @@
+/* What the rules of model/check_*.c share. Each rule reads the raw section for
+ * what was typed and where, and the section for the tidied values. */
+#ifndef USI_MODEL_CHECK_H
+#define USI_MODEL_CHECK_H
+
+#include "base/number.h"
+#include "model/raw.h"
+
+typedef struct usi_check {
+    us_context *context;
+    const usi_raw_section *raw;
+    us_section *section;
+    double tolerance_m;
+    bool shaped; /* beds, base and structure could be read and are sound lines */
+    bool ended;  /* where the beds end is known */
+    bool walled; /* every wall could be read */
+    bool failed; /* memory ran short */
+} usi_check;
+
+/* Reports an error at `mark`; `hint` may be NULL. */
+void usi_check_error(usi_check *check, const usi_mark *mark, const char *hint, const char *format,
+                     ...) __attribute__((format(printf, 4, 5)));
+
+/* Keeps a note with the section. */
+void usi_check_note(usi_check *check, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+/* A value in the file's unit, with its name: "97.3 m". */
+typedef struct usi_words {
+    char text[USI_NUMBER_ROOM + 16];
+} usi_words;
+
+usi_words usi_words_length(const us_section *section, double value_m);
+usi_words usi_words_conductivity(const us_section *section, double value_m_s);
+usi_words usi_words_unit_weight(const us_section *section, double value_n_m3);
+
+/* True when x, top and tip of a wall could be read. */
+bool usi_check_has_wall(const usi_check *check, size_t index);
+
+/* True when a side is given and could be read. */
+bool usi_check_has_side(const usi_raw_side *side);
+
+/* Where a coordinate differs by less than the tolerance it becomes the same. */
+void usi_check_snap(usi_check *check);
+
+/* Beds, base, underside and top, before anything is known of their ends. */
+void usi_check_lines(usi_check *check);
+
+/* Ends of the beds, then each line cut to the part that counts. */
+void usi_check_ends(usi_check *check);
+
+/* Sides, and soil left between base and surface everywhere. */
+void usi_check_ground(usi_check *check);
+
+void usi_check_names(usi_check *check);
+void usi_check_walls(usi_check *check);
+void usi_check_soils(usi_check *check);
+void usi_check_waters(usi_check *check);
+void usi_check_piezometers(usi_check *check);
+
+/* True when walls at x, one touching the next, close the soil from `high_m`
+ * down to below `low_m`. */
+bool usi_check_closes(const usi_check *check, double x_m, double high_m, double low_m);
+
+#endif

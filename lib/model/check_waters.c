@@ -1,0 +1,157 @@
+/* Water cases against the beds, and what the requirements need. */
+#include <math.h>
+
+#include "model/check.h"
+
+static bool bed_used(const us_section *section, bool upstream)
+{
+    bool left = upstream != section->flows_left;
+    const usi_side *side = left ? &section->left : &section->right;
+    double end_m = left ? section->left_end_m : section->right_end_m;
+    return side->kind == USI_SIDE_ENDLESS || side->x_m != end_m;
+}
+
+/* False after an error. */
+static bool check_upstream(usi_check *check, usi_water *water, const usi_raw_water *raw)
+{
+    const us_section *section = check->section;
+    const usi_line *bed = usi_section_upstream_bed(section);
+    double lowest_m = usi_line_lowest(bed, -HUGE_VAL, HUGE_VAL);
+    double highest_m = usi_line_highest(bed, -HUGE_VAL, HUGE_VAL);
+    if (!bed_used(section, true)) {
+        return true;
+    }
+    if (fabs(water->upstream_m - lowest_m) <= check->tolerance_m) {
+        water->upstream_m = lowest_m;
+    }
+    if (water->upstream_m < lowest_m) {
+        usi_check_error(check, &raw->upstream.at, NULL,
+                        "the upstream water, %s, lies below the upstream bed, %s",
+                        usi_words_length(section, water->upstream_m).text,
+                        usi_words_length(section, lowest_m).text);
+        return false;
+    }
+    if (water->upstream_m < highest_m - check->tolerance_m) {
+        usi_check_error(check, &raw->upstream.at, NULL,
+                        "not yet: the water, %s, lies below part of the upstream bed, which "
+                        "rises to %s",
+                        usi_words_length(section, water->upstream_m).text,
+                        usi_words_length(section, highest_m).text);
+        return false;
+    }
+    return true;
+}
+
+static void come_out_at_bed(usi_check *check, usi_water *water, const usi_raw_water *raw,
+                            double bed_m)
+{
+    const us_section *section = check->section;
+    if (!raw->downstream.word && water->downstream_m < bed_m - check->tolerance_m) {
+        usi_check_note(check,
+                       "Water case %s: the downstream level, %s, lies below the bed, %s; water "
+                       "comes out at the bed surface (at_bed).",
+                       water->name, usi_words_length(section, water->downstream_m).text,
+                       usi_words_length(section, bed_m).text);
+    }
+    water->at_bed = true;
+    water->downstream_m = bed_m;
+}
+
+static void check_downstream(usi_check *check, usi_water *water, const usi_raw_water *raw)
+{
+    const us_section *section = check->section;
+    const usi_line *bed = usi_section_downstream_bed(section);
+    double highest_m = usi_line_highest(bed, -HUGE_VAL, HUGE_VAL);
+    if (!bed_used(section, false)) {
+        if (raw->downstream.word) {
+            usi_check_error(check, &raw->downstream.at, "give a level",
+                            "at_bed needs a downstream bed: the side stands at the end of the "
+                            "works and leaves none");
+        }
+        return;
+    }
+    bool wet = !raw->downstream.word && water->downstream_m > highest_m + check->tolerance_m;
+    if (wet) {
+        return;
+    }
+    if (bed->count > 1) {
+        bool level_with = !raw->downstream.word && water->downstream_m >= highest_m;
+        if (!level_with) {
+            usi_check_error(check, &raw->downstream.at,
+                            "raise the water over the whole downstream bed, or give it one level",
+                            "not yet: water comes out on part of a downstream bed of several "
+                            "levels");
+        }
+        return;
+    }
+    come_out_at_bed(check, water, raw, bed->points[0].z_m);
+}
+
+static void check_order(usi_check *check, usi_water *water, const usi_raw_water *raw)
+{
+    const us_section *section = check->section;
+    if (fabs(water->upstream_m - water->downstream_m) <= check->tolerance_m) {
+        water->downstream_m = water->upstream_m;
+    }
+    if (water->downstream_m > water->upstream_m) {
+        usi_check_error(check, &raw->downstream.at,
+                        section->flows_left ? "does the water run the other way? leave out "
+                                              "`flow_toward: left`"
+                                            : "does the water run the other way? set "
+                                              "`flow_toward: left`",
+                        "the downstream water, %s, stands above the upstream water, %s",
+                        usi_words_length(section, water->downstream_m).text,
+                        usi_words_length(section, water->upstream_m).text);
+    }
+}
+
+static void check_water(usi_check *check, size_t index)
+{
+    usi_water *water = &check->section->waters[index];
+    const usi_raw_water *raw = (const usi_raw_water *)check->raw->waters.items + index;
+    bool up = raw->upstream.given && !raw->upstream.word;
+    if (raw->upstream.word) {
+        usi_check_error(check, &raw->upstream.at, "give the upstream water level",
+                        "at_bed is not allowed upstream");
+    }
+    if (check->ended && up) {
+        up = check_upstream(check, water, raw);
+    }
+    if (check->ended && raw->downstream.given) {
+        check_downstream(check, water, raw);
+    }
+    bool down = raw->downstream.given && (water->at_bed || !raw->downstream.word);
+    if (up && down) {
+        check_order(check, water, raw);
+    }
+}
+
+/* The piping factor needs the weight of the soil on the downstream bed. */
+static void check_piping(usi_check *check)
+{
+    const us_section *section = check->section;
+    const usi_line *bed = usi_section_downstream_bed(section);
+    if (!check->ended || !section->requires_piping || section->soil_count == 0 ||
+        !bed_used(section, false)) {
+        return;
+    }
+    for (size_t i = 0; i < bed->count; i++) {
+        size_t layer = usi_section_layer(section, bed->points[i].z_m, false);
+        const usi_raw_soil *raw = (const usi_raw_soil *)check->raw->soils.items + layer;
+        if (!section->soils[layer].weighs && raw->unit_weight.at.line == 0) {
+            usi_check_error(check, &check->raw->require.piping.at, "give its unit_weight",
+                            "the piping factor needs the unit weight of soil %s at the "
+                            "downstream bed",
+                            section->soils[layer].name);
+            return;
+        }
+    }
+}
+
+void usi_check_waters(usi_check *check)
+{
+    for (size_t i = 0; i < check->section->water_count; i++) {
+        check_water(check, i);
+    }
+    check_piping(check);
+}

@@ -1,0 +1,53 @@
+/* Freeing a section, and the few things said about it in public. */
+#include "model/section.h"
+
+#include <stdlib.h>
+
+void us_section_free(us_section *section)
+{
+    if (section == NULL) {
+        return;
+    }
+    free(section->title);
+    free(section->left_bed.points);
+    free(section->right_bed.points);
+    free(section->base.points);
+    free(section->underside.points);
+    free(section->structure_top.points);
+    for (size_t i = 0; i < section->wall_count; i++) {
+        free(section->walls[i].name);
+    }
+    for (size_t i = 0; i < section->soil_count; i++) {
+        free(section->soils[i].name);
+    }
+    for (size_t i = 0; i < section->water_count; i++) {
+        free(section->waters[i].name);
+    }
+    for (size_t i = 0; i < section->piezometer_count; i++) {
+        free(section->piezometers[i].name);
+    }
+    for (size_t i = 0; i < section->note_count; i++) {
+        free(section->notes[i]);
+    }
+    free(section->walls);
+    free(section->soils);
+    free(section->waters);
+    free(section->piezometers);
+    free(section->notes);
+    free(section);
+}
+
+const char *us_section_title(const us_section *section)
+{
+    return section != NULL ? section->title : "";
+}
+
+size_t us_section_water_count(const us_section *section)
+{
+    return section != NULL ? section->water_count : 0;
+}
+
+const char *us_section_water_name(const us_section *section, size_t index)
+{
+    return section != NULL && index < section->water_count ? section->waters[index].name : NULL;
+}
