@@ -116,8 +116,8 @@ static void widen_line(extent *x, extent *z, const usi_line *line)
 
 double usi_section_size(const us_section *section)
 {
-    extent x = {INFINITY, -INFINITY};
-    extent z = {INFINITY, -INFINITY};
+    extent x = {HUGE_VAL, -HUGE_VAL};
+    extent z = {HUGE_VAL, -HUGE_VAL};
     widen(&x, section->left_end_m);
     widen(&x, section->right_end_m);
     widen_line(&x, &z, &section->left_bed);
