@@ -67,9 +67,9 @@ static error_t refuse_choice(const char *option, const char *typed, const char *
         (void)strncat(all, choices[i], sizeof all - strlen(all) - 1);
     }
     if (near != NULL) {
-        cli_complain("%s %s: there is %s; did you mean %s?", option, typed, all, near);
+        cli_complain("%s %s: known are %s; did you mean %s?", option, typed, all, near);
     } else {
-        cli_complain("%s %s: there is %s", option, typed, all);
+        cli_complain("%s %s: known are %s", option, typed, all);
     }
     return EINVAL;
 }
@@ -118,7 +118,7 @@ static error_t read_accuracy(const char *text, double *accuracy)
         return EINVAL;
     }
     if (!(percent >= least && percent <= most)) {
-        cli_complain("--accuracy %s: from 0.001%% to 20%%", text);
+        cli_complain("--accuracy %s: must lie from 0.001%% to 20%%", text);
         return EINVAL;
     }
     *accuracy = percent / 100.0;
@@ -131,8 +131,8 @@ static error_t read_width(const char *text, int *width_px)
     long value = strtol(text, &end, 10);
     if (strspn(text, "0123456789") != strlen(text) || end == text || value < NARROWEST_PX ||
         value > WIDEST_PX) {
-        cli_complain("--width %s: a whole number of pixels from %d to %d", text, NARROWEST_PX,
-                     WIDEST_PX);
+        cli_complain("--width %s: must be a whole number of pixels from %d to %d", text,
+                     NARROWEST_PX, WIDEST_PX);
         return EINVAL;
     }
     *width_px = (int)value;
