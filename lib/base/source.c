@@ -8,7 +8,7 @@
 
 #include "base/memory.h"
 
-enum { LINE_CAP = 400, MESSAGE_ROOM = 1024, KEPT_ERRORS = 100 };
+enum { LINE_CAP = 4096, MESSAGE_ROOM = 1024, KEPT_ERRORS = 100 };
 
 static const char *line_end(const char *at, const char *end)
 {

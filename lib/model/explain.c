@@ -1,0 +1,231 @@
+/* The section told back in words, in the units of its file. */
+#include <math.h>
+#include <stdio.h>
+
+#include "base/buffer.h"
+#include "model/check.h"
+
+#define LENGTH(value_m) (usi_words_length(section, (value_m)).text)
+
+/* "100 m", or "100 m up to x = 5 m, 99 m from there on". */
+static void tell_levels(us_buffer *text, const us_section *section, const usi_line *line)
+{
+    usi_buffer_print(text, "%s", LENGTH(line->points[0].z_m));
+    for (size_t i = 1; i < line->count; i++) {
+        const usi_point *before = &line->points[i - 1];
+        const usi_point *point = &line->points[i];
+        if (point->x_m == before->x_m) {
+            usi_buffer_print(text, " up to x = %s, then %s", LENGTH(point->x_m),
+                             LENGTH(point->z_m));
+        }
+    }
+}
+
+static void tell_side(us_buffer *text, const us_section *section, const usi_side *side,
+                      const char *name)
+{
+    switch (side->kind) {
+    case USI_SIDE_ENDLESS:
+        usi_buffer_print(text, "  %s: the soil goes on without end\n", name);
+        break;
+    case USI_SIDE_CLOSED:
+        usi_buffer_print(text, "  %s: the soil ends at x = %s, closed\n", name, LENGTH(side->x_m));
+        break;
+    case USI_SIDE_FIXED_HEAD:
+        usi_buffer_print(text, "  %s: the soil ends at x = %s, at the water level of that side\n",
+                         name, LENGTH(side->x_m));
+        break;
+    }
+}
+
+static void tell_ground(us_buffer *text, const us_section *section)
+{
+    usi_buffer_print(text, "Ground\n  water runs to the %s\n  upstream bed: ",
+                     section->flows_left ? "left" : "right");
+    tell_levels(text, section, usi_section_upstream_bed(section));
+    usi_buffer_print(
+        text, "; it ends at x = %s\n  downstream bed: ", LENGTH(usi_section_heel_x(section)));
+    tell_levels(text, section, usi_section_downstream_bed(section));
+    usi_buffer_print(text, "; it begins at x = %s\n  base: ", LENGTH(usi_section_toe_x(section)));
+    if (section->has_base) {
+        tell_levels(text, section, &section->base);
+    } else {
+        usi_buffer_add_text(text, "none; the soil has no bottom, so no flow can be given");
+    }
+    usi_buffer_add_text(text, "\n");
+    tell_side(text, section, &section->left, "left side");
+    tell_side(text, section, &section->right, "right side");
+    if (section->width_m > 0.0) {
+        usi_buffer_print(text, "  width of the channel: %s\n", LENGTH(section->width_m));
+    }
+    usi_buffer_print(text, "  unit weight of water: %s\n",
+                     usi_words_unit_weight(section, section->water_unit_weight_n_m3).text);
+}
+
+static void tell_structure(us_buffer *text, const us_section *section)
+{
+    if (!section->has_structure) {
+        usi_buffer_add_text(text, "\nStructure\n  none: a bare wall\n");
+        return;
+    }
+    usi_buffer_print(text, "\nStructure\n  from x = %s to x = %s\n  underside: ",
+                     LENGTH(section->left_end_m), LENGTH(section->right_end_m));
+    tell_levels(text, section, &section->underside);
+    if (section->structure_top.count > 0) {
+        usi_buffer_add_text(text, "\n  top: ");
+        tell_levels(text, section, &section->structure_top);
+    }
+    if (section->structure_weighs) {
+        usi_buffer_print(text, "\n  unit weight: %s",
+                         usi_words_unit_weight(section, section->structure_unit_weight_n_m3).text);
+    }
+    usi_buffer_add_text(text, "\n");
+}
+
+/* How far a wall reaches into the structure above it. */
+static double cap_embedment(const us_section *section, const usi_wall *wall)
+{
+    bool under = section->has_structure && wall->x_m >= section->left_end_m &&
+                 wall->x_m <= section->right_end_m;
+    if (!under) {
+        return 0.0;
+    }
+    double underside_m = HUGE_VAL;
+    if (wall->x_m > section->left_end_m) {
+        underside_m = usi_line_level(&section->underside, wall->x_m, false);
+    }
+    if (wall->x_m < section->right_end_m) {
+        underside_m = fmin(underside_m, usi_line_level(&section->underside, wall->x_m, true));
+    }
+    return fmax(wall->top_m - underside_m, 0.0);
+}
+
+static void tell_walls(us_buffer *text, const us_section *section)
+{
+    usi_buffer_add_text(text, section->wall_count > 0 ? "\nWalls\n" : "\nWalls\n  none\n");
+    for (size_t i = 0; i < section->wall_count; i++) {
+        const usi_wall *wall = &section->walls[i];
+        usi_buffer_print(text, "  %s: at x = %s from %s down to %s", wall->name, LENGTH(wall->x_m),
+                         LENGTH(wall->top_m), LENGTH(wall->tip_m));
+        double embedment_m = cap_embedment(section, wall);
+        if (embedment_m > 0.0) {
+            usi_buffer_print(text, ", its top %s inside the structure", LENGTH(embedment_m));
+        }
+        if (wall->keyed) {
+            usi_buffer_add_text(text, ", sealed into the base");
+        } else if (wall->open_contact) {
+            usi_buffer_print(text, ", on the base with an open contact of %s",
+                             LENGTH(wall->solved_tip_m - wall->base_m));
+        }
+        usi_buffer_add_text(text, "\n");
+    }
+}
+
+/* Index of the layer after `index`, or the number of soils. */
+static size_t next_layer(const us_section *section, size_t index)
+{
+    size_t next = index + 1;
+    while (next < section->soil_count && !section->soils[next].layer) {
+        next++;
+    }
+    return next;
+}
+
+static void tell_layer(us_buffer *text, const us_section *section, size_t index)
+{
+    const usi_soil *soil = &section->soils[index];
+    if (!soil->layer) {
+        usi_buffer_print(text, "  %s: no layer", soil->name);
+        return;
+    }
+    size_t next = next_layer(section, index);
+    usi_buffer_print(text, "  %s: from %s", soil->name,
+                     index == 0 ? "the soil surface" : LENGTH(soil->top_m));
+    if (next < section->soil_count) {
+        usi_buffer_print(text, " down to %s", LENGTH(section->soils[next].top_m));
+    } else {
+        usi_buffer_add_text(text, section->has_base ? " down to the base" : " down without end");
+    }
+}
+
+static void tell_soils(us_buffer *text, const us_section *section)
+{
+    usi_buffer_add_text(text, "\nSoils\n");
+    for (size_t i = 0; i < section->soil_count; i++) {
+        const usi_soil *soil = &section->soils[i];
+        tell_layer(text, section, i);
+        usi_buffer_print(text, "; kh %s, kv %s", usi_words_conductivity(section, soil->kh_m_s).text,
+                         usi_words_conductivity(section, soil->kv_m_s).text);
+        usi_buffer_print(text, ", saturated unit weight %s\n",
+                         soil->weighs ? usi_words_unit_weight(section, soil->unit_weight_n_m3).text
+                                      : "not given");
+    }
+}
+
+static void tell_waters(us_buffer *text, const us_section *section)
+{
+    usi_buffer_add_text(text, "\nWater cases\n");
+    for (size_t i = 0; i < section->water_count; i++) {
+        const usi_water *water = &section->waters[i];
+        usi_buffer_print(text, "  %s: upstream %s, downstream %s%s, head difference %s\n",
+                         water->name, LENGTH(water->upstream_m), LENGTH(water->downstream_m),
+                         water->at_bed ? " (at the bed)" : "",
+                         LENGTH(water->upstream_m - water->downstream_m));
+    }
+}
+
+static void tell_piezometers(us_buffer *text, const us_section *section)
+{
+    static const char *const faces[] = {
+        [USI_FACE_NONE] = "",
+        [USI_FACE_LEFT] = ", on the left face of the wall",
+        [USI_FACE_RIGHT] = ", on the right face of the wall",
+    };
+    if (section->piezometer_count > 0) {
+        usi_buffer_add_text(text, "\nPiezometers\n");
+    }
+    for (size_t i = 0; i < section->piezometer_count; i++) {
+        const usi_piezometer *piezometer = &section->piezometers[i];
+        usi_buffer_print(text, "  %s: at x = %s, level %s%s\n", piezometer->name,
+                         LENGTH(piezometer->at.x_m), LENGTH(piezometer->at.z_m),
+                         faces[piezometer->side]);
+    }
+}
+
+static void tell_rest(us_buffer *text, const us_section *section)
+{
+    usi_buffer_add_text(text, "\nRequirements\n");
+    if (section->requires_piping) {
+        char factor[USI_NUMBER_ROOM];
+        usi_buffer_print(text, "  piping: a factor of at least %s\n",
+                         usi_number_write(factor, section->required_piping, 7));
+    } else {
+        usi_buffer_add_text(text, "  none\n");
+    }
+    if (section->note_count > 0) {
+        usi_buffer_add_text(text, "\nNotes\n");
+    }
+    for (size_t i = 0; i < section->note_count; i++) {
+        usi_buffer_print(text, "  %s\n", section->notes[i]);
+    }
+}
+
+us_status us_section_explain(us_context *context, const us_section *section, us_buffer **text)
+{
+    if (context == NULL || section == NULL || text == NULL) {
+        return US_ERROR_ARGUMENT;
+    }
+    us_buffer *told = usi_buffer_create(context);
+    const char *title = section->title[0] != '\0' ? section->title : "Section without a title";
+    usi_buffer_print(told, "%s\nbare numbers are in %s, %s and %s\n\n", title,
+                     section->units.length->name, section->units.conductivity->name,
+                     section->units.unit_weight->name);
+    tell_ground(told, section);
+    tell_structure(told, section);
+    tell_walls(told, section);
+    tell_soils(told, section);
+    tell_waters(told, section);
+    tell_piezometers(told, section);
+    tell_rest(told, section);
+    return usi_buffer_finish(told, text);
+}
