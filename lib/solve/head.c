@@ -5,6 +5,8 @@
 
 #include "base/context.h"
 #include "base/memory.h"
+#include "base/number.h"
+#include "model/scale.h"
 #include "solve/problem.h"
 #include "solve/ties.h"
 
@@ -13,6 +15,8 @@ static const usi_corner SIDE_A[4] = {USI_LOWER_LEFT, USI_LOWER_RIGHT, USI_UPPER_
                                      USI_LOWER_LEFT};
 static const usi_corner SIDE_B[4] = {USI_LOWER_RIGHT, USI_UPPER_RIGHT, USI_UPPER_RIGHT,
                                      USI_UPPER_LEFT};
+
+enum { PLACE_DIGITS = 4 };
 
 /* Flow that came in and did not go out again, as a share of the flow, above
  * which rounding has spoilt the solution. */
@@ -86,13 +90,18 @@ static int32_t tie_soil(const usi_grid *grid, const int32_t *places, int32_t *ti
 
 static us_status report_dry(us_context *context, const usi_grid *grid, size_t i, size_t j)
 {
+    char x[USI_NUMBER_ROOM];
+    char z[USI_NUMBER_ROOM];
+    usi_scale scale = usi_scale_of(grid->section);
+    double x_m = 0.5 * (grid->x_m[i] + grid->x_m[i + 1]);
+    double z_m = 0.5 * (grid->z_m[j] + grid->z_m[j + 1]);
     usi_context_report(context, US_ERROR, NULL,
                        "leave one of the walls around it unsealed (no `keyed`), or take that soil "
                        "out of the section",
-                       "the soil near x = %ld mm, level %ld mm is sealed off from all water: no "
-                       "head can be found there",
-                       lround(500.0 * (grid->x_m[i] + grid->x_m[i + 1])),
-                       lround(500.0 * (grid->z_m[j] + grid->z_m[j + 1])));
+                       "the soil near x = %s %s, level %s %s is sealed off from all water: no head "
+                       "can be found there",
+                       usi_number_write(x, x_m / scale.length_m, PLACE_DIGITS), scale.length,
+                       usi_number_write(z, z_m / scale.length_m, PLACE_DIGITS), scale.length);
     return US_ERROR_INPUT;
 }
 

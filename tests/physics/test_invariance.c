@@ -172,7 +172,14 @@ static void test_feet(void **state)
     assert_near(b.head, a.head, ROUNDING, 0.0);
 }
 
-/* Symmetric section: the heads at mirrored points add up to the head difference. */
+/* Symmetric section: heads at mirrored points add up to the head difference. The
+ * grid favours the exit, so they do so within the errors stated for them. */
+static void assert_sum(us_value a, us_value b, double expected)
+{
+    assert_true(a.present && b.present);
+    assert_near(a.value + b.value, expected, 0.0, a.error + b.error);
+}
+
 static void test_symmetric_heads(void **state)
 {
     (void)state;
@@ -187,9 +194,10 @@ static void test_symmetric_heads(void **state)
                               "piezometers: [{name: p, at: [-4, -5]}, {name: q, at: [4, -5]}]\n");
     us_solution *solution = support_solve(context, section, 0.01);
     const us_water_result *r = us_solution_water(solution, 0);
-    assert_near(r->piezometers[0].head_m.value + r->piezometers[1].head_m.value, 2.0, 1e-8, 0.0);
-    assert_near(r->walls[0].tip_m.value + r->walls[1].tip_m.value, 2.0, 1e-8, 0.0);
-    assert_near(r->uplift.force_n_m.value, 9810.0 * 14.0, 1e-6, 0.0);
+    assert_sum(r->piezometers[0].head_m, r->piezometers[1].head_m, 2.0);
+    assert_sum(r->walls[0].tip_m, r->walls[1].tip_m, 2.0);
+    us_value force = r->uplift.force_n_m;
+    assert_near(force.value, 9810.0 * 14.0, 0.0, force.error);
     us_solution_free(solution);
     us_section_free(section);
     us_context_free(context);
