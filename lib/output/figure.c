@@ -1,11 +1,12 @@
 #include "output/figure.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { LEAST_DIGITS = 3, MOST_DIGITS = 6, LEAST_EXPONENT = -3, MOST_EXPONENT = 5 };
+enum { LEAST_DIGITS = 3, MOST_DIGITS = 7, LEAST_EXPONENT = -3, MOST_EXPONENT = 5 };
 
 static int exponent_of(double value)
 {
@@ -71,14 +72,19 @@ static int decimals_of_error(double error)
     return -exponent + (error / power_of_ten(exponent) < 2.0 ? 1 : 0);
 }
 
-static int decimals_of(us_value value)
+static int decimals_of(us_value value, double finest)
 {
-    int decimals = decimals_of_error(value.error);
     int exponent = exponent_of(value.value);
-    if (decimals > MOST_DIGITS - 1 - exponent) {
-        return MOST_DIGITS - 1 - exponent;
+    int most = MOST_DIGITS - 1 - exponent;
+    int least = LEAST_DIGITS - 1 - exponent;
+    int decimals = value.error > 0.0 ? decimals_of_error(value.error) : most;
+    if (finest > 0.0 && decimals > -exponent_of(finest)) {
+        decimals = -exponent_of(finest);
     }
-    return decimals < LEAST_DIGITS - 1 - exponent ? LEAST_DIGITS - 1 - exponent : decimals;
+    if (decimals > most) {
+        return most;
+    }
+    return decimals < least ? least : decimals;
 }
 
 static double round_up(double error, int decimals)
@@ -87,32 +93,47 @@ static double round_up(double error, int decimals)
     return ceil(error * power_of_ten(decimals) - slack) / power_of_ten(decimals);
 }
 
-static void write_with_error(usi_figure *figure, us_value value)
+static void write_zero(usi_figure *figure, double error)
 {
-    if (value.value == 0.0) {
-        (void)snprintf(figure->value, sizeof figure->value, "0");
-        (void)usi_number_write(figure->error, value.error, 1);
-        return;
+    (void)snprintf(figure->value, sizeof figure->value, "0");
+    if (error > 0.0) {
+        (void)usi_number_write(figure->error, error, 1);
     }
-    int exponent = exponent_of(value.value);
-    int decimals = decimals_of(value);
-    double error = round_up(value.error, decimals);
-    if (exponent < LEAST_EXPONENT || exponent > MOST_EXPONENT) {
-        write_scientific(figure->value, value.value, decimals + exponent + 1);
-        write_scientific(figure->error, error, decimals_of_error(error) + exponent_of(error) + 1);
-        return;
-    }
-    (void)usi_figure_fixed(figure->value, value.value, decimals);
-    (void)usi_figure_fixed(figure->error, error, decimals);
 }
 
-usi_figure usi_figure_of(us_value value, const char *absent)
+static void write_rounded(usi_figure *figure, us_value value, double finest)
+{
+    int exponent = exponent_of(value.value);
+    int decimals = decimals_of(value, finest);
+    bool scientific = exponent < LEAST_EXPONENT || exponent > MOST_EXPONENT;
+    if (scientific) {
+        write_scientific(figure->value, value.value, decimals + exponent + 1);
+    } else {
+        (void)usi_figure_fixed(figure->value, value.value, decimals);
+    }
+    if (value.error > 0.0) {
+        double error = round_up(value.error, decimals);
+        if (scientific) {
+            int digits = decimals + exponent_of(error) + 1;
+            write_scientific(figure->error, error, digits > 1 ? digits : 1);
+        } else {
+            (void)usi_figure_fixed(figure->error, error, decimals);
+        }
+    }
+}
+
+usi_figure usi_figure_of(us_value value, double finest, const char *absent)
 {
     usi_figure figure = {"", ""};
+    if (!isfinite(value.error)) {
+        value.error = 0.0;
+    }
     if (!value.present || !isfinite(value.value)) {
         (void)snprintf(figure.value, sizeof figure.value, "%s", absent);
-    } else if (value.error > 0.0 && isfinite(value.error)) {
-        write_with_error(&figure, value);
+    } else if (value.value == 0.0) {
+        write_zero(&figure, value.error);
+    } else if (value.error > 0.0 || finest > 0.0) {
+        write_rounded(&figure, value, finest);
     } else {
         (void)usi_number_write(figure.value, value.value, MOST_DIGITS);
     }

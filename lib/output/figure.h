@@ -12,9 +12,10 @@ typedef struct usi_figure {
 } usi_figure;
 
 /* Rounds `value` at the first digit of its error (the second where the first
- * is 1), but to no fewer than 3 and no more than 6 significant digits. Below
- * 0.001 and from a million on both take an exponent. Absent gives `absent`. */
-usi_figure usi_figure_of(us_value value, const char *absent);
+ * is 1), but no finer than `finest` (0: no limit), with at least 3 and at most
+ * 7 significant digits. Below 0.001 and from a million on both take an
+ * exponent. Absent gives `absent`. */
+usi_figure usi_figure_of(us_value value, double finest, const char *absent);
 
 /* `value` with `decimals` digits behind the point (negative: rounded at tens,
  * hundreds, ...). `buffer` has USI_NUMBER_ROOM bytes. Returns `buffer`. */

@@ -12,7 +12,9 @@ static void add_head(us_buffer *out, const us_solution *solution, const usi_scal
     if (section->title[0] != '\0') {
         usi_words_wrap(out, "", section->title);
     }
-    usi_buffer_print(out, "Seepage under the structure: steady, saturated, per %s of width.\n",
+    usi_buffer_print(out,
+                     "Steady, saturated seepage in a vertical section; flow and forces per %s of "
+                     "width\n",
                      scale->length);
     usi_buffer_print(out, "Undersill %s; section file sha256 %.*s...\n", us_version(), DIGEST_SHOWN,
                      section->sha256);

@@ -6,13 +6,22 @@
 #include "output/words.h"
 
 /* Columns of the block: label, value, error, unit, and what is left for words. */
-enum { LABEL_WIDTH = 34, VALUE_WIDTH = 12, ERROR_WIDTH = 10, NAME_WIDTH = 22, HEAD_WIDTH = 14 };
+enum { LABEL_WIDTH = 34, VALUE_WIDTH = 12, ERROR_WIDTH = 10, NAME_WIDTH = 22, HEAD_WIDTH = 16 };
 
 typedef struct page {
     us_buffer *out;
     const us_solution *solution;
     const usi_scale *scale;
+    double head_step; /* the finest step of heads, in units of the file */
 } page;
+
+/* The finest step worth showing of something of the size `size`: a tenth of
+ * the accuracy asked for. */
+static double finest(const us_solution *solution, double size)
+{
+    const double share = 0.1;
+    return share * solution->accuracy * fabs(size);
+}
 
 static const char *plain(char *buffer, double value, double unit)
 {
@@ -20,17 +29,23 @@ static const char *plain(char *buffer, double value, double unit)
     return usi_number_write(buffer, value / unit, DIGITS);
 }
 
-static void add_row(const page *to, const char *label, us_value value, const char *unit,
-                    const char *absent)
+static void add_figure(const page *to, const char *label, const usi_figure *figure,
+                       const char *unit)
 {
-    usi_figure figure = usi_figure_of(value, absent);
     usi_words_pad(to->out, label, LABEL_WIDTH, 0);
-    usi_words_pad(to->out, figure.value, VALUE_WIDTH, 1);
-    if (value.present && (unit[0] != '\0' || figure.error[0] != '\0')) {
-        usi_words_pad(to->out, figure.error, ERROR_WIDTH, 1);
+    usi_words_pad(to->out, figure->value, VALUE_WIDTH, 1);
+    if (unit[0] != '\0' || figure->error[0] != '\0') {
+        usi_words_pad(to->out, figure->error, ERROR_WIDTH, 1);
         usi_buffer_print(to->out, "%s%s", unit[0] != '\0' ? "  " : "", unit);
     }
     usi_buffer_add_text(to->out, "\n");
+}
+
+static void add_row(const page *to, const char *label, us_value value, const char *unit,
+                    const char *absent)
+{
+    usi_figure figure = usi_figure_of(value, finest(to->solution, value.value), absent);
+    add_figure(to, label, &figure, value.present ? unit : "");
 }
 
 static void add_title(const page *to, const us_water_result *water)
@@ -47,11 +62,13 @@ static void add_title(const page *to, const us_water_result *water)
     usi_buffer_add_text(to->out, "\n");
     usi_words_wrap(to->out, "Water case ", water->name);
     const char *length = to->scale->length;
-    usi_buffer_print(to->out, "  upstream %s %s, downstream %s %s%s, head difference %s %s\n",
-                     plain(upstream, water->upstream_m, unit), length,
-                     plain(downstream, water->downstream_m, unit), length,
-                     water->at_bed ? " (bed, no water on it)" : "",
-                     plain(difference, water->head_difference_m, unit), length);
+    char levels[256];
+    (void)snprintf(
+        levels, sizeof levels, "upstream %s %s, downstream %s %s%s, head difference %s %s",
+        plain(upstream, water->upstream_m, unit), length,
+        plain(downstream, water->downstream_m, unit), length, water->at_bed ? " (at the bed)" : "",
+        plain(difference, water->head_difference_m, unit), length);
+    usi_words_wrap(to->out, "  ", levels);
     usi_buffer_add_text(to->out, "\n");
     usi_words_pad(to->out, "", LABEL_WIDTH, 0);
     usi_words_pad(to->out, "value", VALUE_WIDTH, 1);
@@ -59,8 +76,17 @@ static void add_title(const page *to, const us_water_result *water)
     usi_buffer_add_text(to->out, "  unit\n");
 }
 
-/* To the second digit of their gap, and rounded outwards so that they stay
- * bounds. */
+/* One bound, moved outwards to a whole number of steps so that it stays one. */
+static usi_figure bound_of(double value, double step, bool upper)
+{
+    const double slack = 1e-6; /* of a step: 2.4 stays 2.4 */
+    double steps = upper ? ceil(value / step - slack) : floor(value / step + slack);
+    /* An error of two steps has the value written to the step. */
+    us_value bound = {.value = steps * step, .error = 2.0 * step, .present = true};
+    return usi_figure_of(bound, 0.0, "");
+}
+
+/* To the second digit of their gap. */
 static void add_bounds(const page *to, const us_flow_result *flow)
 {
     double unit = to->scale->flow_m2_s;
@@ -69,16 +95,10 @@ static void add_bounds(const page *to, const us_flow_result *flow)
     if (!(lower > 0.0) || !(upper > 0.0)) {
         return;
     }
-    double gap = fmax(upper - lower, 1e-6 * upper);
+    double gap = fmax(upper - lower, 1e-5 * upper);
     double step = pow(10.0, floor(log10(gap)) - 1.0);
-    char from[USI_NUMBER_ROOM];
-    char to_value[USI_NUMBER_ROOM];
-    enum { DIGITS = 8 };
-    const double slack = 1e-6; /* of the last digit: 2.4 stays 2.4 */
-    usi_buffer_print(to->out, "  proven: from %s to %s %s\n",
-                     usi_number_write(from, floor(lower / step + slack) * step, DIGITS),
-                     usi_number_write(to_value, ceil(upper / step - slack) * step, DIGITS),
-                     to->scale->flow);
+    usi_buffer_print(to->out, "  bounded by %s and %s %s\n", bound_of(lower, step, false).value,
+                     bound_of(upper, step, true).value, to->scale->flow);
 }
 
 static void add_flow(const page *to, const us_flow_result *flow)
@@ -144,13 +164,15 @@ static void add_uplift(const page *to, const us_uplift_result *uplift)
     double force = to->scale->force_n_m;
     const char *unit = to->scale->force;
     add_row(to, "Uplift on the underside", usi_scale_value(uplift->force_n_m, force), unit, "-");
-    add_row(to, "  acts at x =", usi_scale_value(uplift->x_m, to->scale->length_m),
-            to->scale->length, "-");
+    us_value x = usi_scale_value(uplift->x_m, to->scale->length_m);
+    usi_figure figure = usi_figure_of(x, to->head_step, "-");
+    add_figure(to, "  acts at x =", &figure, x.present ? to->scale->length : "");
     add_row(to, "  weight of the structure", usi_scale_value(uplift->weight_n_m, force), unit,
             "not given");
     if (uplift->weight_n_m.present) {
         add_row(to, "  uplift less weight", usi_scale_value(uplift->net_n_m, force), unit, "-");
         add_row(to, "  weight / uplift", uplift->factor, "", "none");
+        usi_words_wrap(to->out, "  ", "water standing on the structure is not counted as weight");
     }
     if (uplift->suction) {
         usi_words_wrap(to->out, "  ", "suction under a part of it was taken as zero");
@@ -178,7 +200,8 @@ static void add_wall(const page *to, const us_wall_result *wall)
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++) {
         us_value head = heads[i];
         head.error = error_m;
-        usi_figure figure = usi_figure_of(usi_scale_value(head, to->scale->length_m), "-");
+        usi_figure figure =
+            usi_figure_of(usi_scale_value(head, to->scale->length_m), to->head_step, "-");
         usi_words_pad(to->out, figure.value, HEAD_WIDTH, 1);
         if (head.present) {
             shown = figure;
@@ -211,7 +234,7 @@ static void add_walls(const page *to, const us_water_result *water)
     usi_words_pad(to->out, label, NAME_WIDTH, 0);
     usi_words_pad(to->out, "upstream top", HEAD_WIDTH, 1);
     usi_words_pad(to->out, "tip", HEAD_WIDTH, 1);
-    usi_words_pad(to->out, "downstr. top", HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "downstream top", HEAD_WIDTH, 1);
     usi_words_pad(to->out, "+/-", ERROR_WIDTH, 1);
     usi_buffer_add_text(to->out, "\n");
     for (size_t i = 0; i < water->wall_count; i++) {
@@ -239,8 +262,8 @@ static void add_piezometers(const page *to, const us_water_result *water)
         us_value head = usi_scale_value(water->piezometers[i].head_m, to->scale->length_m);
         us_value above = head;
         above.value -= to->solution->section->piezometers[i].at.z_m / to->scale->length_m;
-        usi_figure figure = usi_figure_of(head, "outside");
-        usi_figure column = usi_figure_of(above, "");
+        usi_figure figure = usi_figure_of(head, to->head_step, "outside");
+        usi_figure column = usi_figure_of(above, to->head_step, "");
         add_name(to, water->piezometers[i].name);
         usi_words_pad(to->out, figure.value, HEAD_WIDTH, 1);
         usi_words_pad(to->out, figure.error, HEAD_WIDTH, 1);
@@ -268,9 +291,11 @@ static void add_checks(const page *to, const us_water_result *water)
 {
     for (size_t i = 0; i < water->check_count; i++) {
         const us_check_result *check = &water->checks[i];
-        usi_figure value = usi_figure_of(check->value, "none");
+        usi_figure value =
+            usi_figure_of(check->value, finest(to->solution, check->value.value), "none");
         char required[USI_NUMBER_ROOM];
-        usi_buffer_print(to->out, "\nCheck %s: %s", check->name, value.value);
+        usi_buffer_print(to->out, "\nCheck %s: %s%s%s", check->name, value.value,
+                         value.error[0] != '\0' ? " +/- " : "", value.error);
         if (check->required.present) {
             usi_buffer_print(to->out, " against %s required",
                              plain(required, check->required.value, 1.0));
@@ -288,7 +313,8 @@ static void add_checks(const page *to, const us_water_result *water)
 void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale *scale,
                     const us_water_result *water)
 {
-    const page to = {out, solution, scale};
+    double head = water->head_difference_m / scale->length_m;
+    const page to = {out, solution, scale, finest(solution, head)};
     add_title(&to, water);
     add_flow(&to, &water->flow);
     add_exit(&to, &water->exit);

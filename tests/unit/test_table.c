@@ -135,7 +135,7 @@ static void assert_lacks(const us_buffer *table, const char *unwanted)
 static void assert_figure(double number, double deviation, const char *value, const char *error)
 {
     us_value given = PRESENT(number, deviation);
-    usi_figure figure = usi_figure_of(given, "none");
+    usi_figure figure = usi_figure_of(given, 0.0, "none");
     assert_string_equal(figure.value, value);
     assert_string_equal(figure.error, error);
 }
@@ -148,7 +148,7 @@ static void digits_stop_at_the_error(void **state)
     assert_figure(0.23456, 0.00121, "0.2346", "0.0013"); /* an error is rounded up */
     assert_figure(0.23456, 0.1, "0.235", "0.100");       /* but three digits stay */
     assert_figure(102.345678, 0.0021, "102.346", "0.003");
-    assert_figure(102.0, 1e-9, "102.000", "0.001"); /* and no more than six */
+    assert_figure(102.0, 1e-9, "102.0000", "0.0001"); /* and no more than seven */
     assert_figure(-12345.0, 300.0, "-12300", "300");
     assert_figure(-0.5, 0.02, "-0.500", "0.020");
     assert_figure(2.34567e-5, 2.4e-8, "2.346e-05", "3e-08");
@@ -157,8 +157,14 @@ static void digits_stop_at_the_error(void **state)
     assert_figure(0.0, 0.0, "0", "");
     assert_figure(0.0, 1e-12, "0", "1e-12");
     assert_figure(3.0, 0.0, "3", "");
+    us_value fine = PRESENT(102.345678, 0.00004);
+    assert_string_equal(usi_figure_of(fine, 0.0025, "none").value, "102.346");
+    assert_string_equal(usi_figure_of(fine, 0.0025, "none").error, "0.001");
+    us_value exact = PRESENT(0.953585, 0.0);
+    assert_string_equal(usi_figure_of(exact, 0.00095, "none").value, "0.9536");
+    assert_string_equal(usi_figure_of(exact, 0.00095, "none").error, "");
     us_value absent = {0};
-    assert_string_equal(usi_figure_of(absent, "none").value, "none");
+    assert_string_equal(usi_figure_of(absent, 0.0, "none").value, "none");
 }
 
 static void words_break_at_blanks_and_count_characters(void **state)
@@ -181,16 +187,16 @@ static void text_is_for_people(void **state)
     assert_has(table, "Water case flood\n");
     assert_has(table, "upstream 103.4 m, downstream 102 m, head difference 1.4 m\n");
     assert_has(table, "2.346e-05     3e-08  m^2/s\n");
-    assert_has(table, "proven: from 2.3e-05 to 2.4e-05 m^2/s\n");
+    assert_has(table, "bounded by 2.30e-05 and 2.40e-05 m^2/s\n");
     assert_has(table, "over 24 m of channel");
     assert_has(table, "0.2346    0.0012\n");
     assert_has(table, "at x = 15 m, level 100 m, in silty_sand\n");
     assert_has(table, "123.5       0.3  kN/m\n");
     assert_has(table, "-76.5       0.3  kN/m\n");
-    assert_has(table, "Check piping: 4.20 against 4 required: PASS\n");
-    assert_has(table, "102.346       102.200       102.000     0.003\n");
-    assert_has(table, "103.400             -             -     0.001\n");
-    assert_has(table, "102.710         0.004         4.710\n");
+    assert_has(table, "Check piping: 4.20 +/- 0.03 against 4 required: PASS\n");
+    assert_has(table, "102.346         102.200         102.000     0.003\n");
+    assert_has(table, "103.400               -               -     0.001\n");
+    assert_has(table, "102.710           0.004           4.710\n");
     assert_lacks(table, "NOT");
     us_buffer_free(table);
 }
