@@ -76,6 +76,7 @@ static us_status compose(usi_sheet *sheet)
         return status;
     }
     usi_sheet_water(sheet);
+    usi_sheet_beds(sheet);
     usi_sheet_works(sheet);
     usi_sheet_scales(sheet);
     if (sheet->net) {

@@ -61,7 +61,6 @@ void usi_netting_mark_exit(usi_sheet *sheet)
     usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 7, at.z_m - 7, at.x_m + 7, at.z_m + 7});
     usi_phrase words = say_gradient(sheet);
     usi_type type = usi_type_plain(12.5, USI_ANCHOR_MIDDLE);
-    type.halo = true;
     type.bold = true;
     usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
     double half = 0.5 * (box.right - box.left);
@@ -75,7 +74,8 @@ void usi_netting_mark_exit(usi_sheet *sheet)
             places[count++] = (usi_point){at.x_m + side * (shifts[k] + half), at.z_m + rises[i]};
         }
     }
-    if (usi_scene_place(&sheet->scene, words.text, type, places, count, plot)) {
-        draw_leader(sheet, at, sheet->scene.texts[sheet->scene.text_count - 1].box);
+    const usi_text *label = usi_sheet_label(sheet, words.text, type, places, count, plot);
+    if (label != NULL) {
+        draw_leader(sheet, at, label->box);
     }
 }

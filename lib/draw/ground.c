@@ -84,7 +84,7 @@ static void draw_interface(usi_sheet *sheet, double top_m)
 static void hatch_base(usi_sheet *sheet)
 {
     const usi_view *view = &sheet->scene.view;
-    usi_look look = usi_look_line((usi_ink){0.80, 0.79, 0.78, 1}, 0.8);
+    usi_look look = usi_look_line((usi_ink){0.56, 0.55, 0.54, 1}, 0.8);
     double across_m = usi_view_unit_x(view);
     double up_m = usi_view_unit_z(view);
     int rows = (int)((view->plot.bottom - view->plot.top) / 9);
@@ -173,6 +173,11 @@ void usi_sheet_ground(usi_sheet *sheet)
     draw_base(sheet);
     draw_side(sheet, &section->left, false);
     draw_side(sheet, &section->right, true);
+}
+
+void usi_sheet_beds(usi_sheet *sheet)
+{
+    const us_section *section = sheet->section;
     draw_bed(sheet, &section->left_bed, usi_sheet_soil_left(sheet), section->left_end_m);
     draw_bed(sheet, &section->right_bed, section->right_end_m, usi_sheet_soil_right(sheet));
 }

@@ -3,7 +3,7 @@
 
 #include "draw/sheet.h"
 
-enum { TRIES = 24 };
+enum { TRIES = 24, SOIL_TRIES = 40, SOIL_HEIGHTS = 9 };
 
 /* Tries a text at a height, from one end of a stretch of the page to the other. */
 static bool put_along(usi_sheet *sheet, const char *words, usi_type type, usi_point from,
@@ -20,13 +20,12 @@ static bool put_along(usi_sheet *sheet, const char *words, usi_type type, usi_po
     for (int i = 0; i < TRIES; i++) {
         places[i] = (usi_point){start + (end - start) * i / (TRIES - 1), from.z_m};
     }
-    return usi_scene_place(&sheet->scene, words, type, places, TRIES, sheet->scene.view.plot);
+    return usi_sheet_label(sheet, words, type, places, TRIES, sheet->scene.view.plot) != NULL;
 }
 
 static usi_type label_type(void)
 {
     usi_type type = usi_type_plain(12, USI_ANCHOR_MIDDLE);
-    type.halo = true;
     return type;
 }
 
@@ -101,7 +100,7 @@ static bool name_wall(usi_sheet *sheet, const usi_wall *wall)
         places[count++] = (usi_point){tip.x_m - side * half, y};
         places[count++] = (usi_point){tip.x_m + side * half, y};
     }
-    return usi_scene_place(&sheet->scene, words.text, type, places, count, sheet->scene.view.plot);
+    return usi_sheet_label(sheet, words.text, type, places, count, sheet->scene.view.plot) != NULL;
 }
 
 static void name_piezometer(usi_sheet *sheet, const usi_piezometer *one)
@@ -128,7 +127,7 @@ static void name_piezometer(usi_sheet *sheet, const usi_piezometer *one)
                            {at.x_m - half, at.z_m},
                            {at.x_m, at.z_m + 13},
                            {at.x_m, at.z_m - 13}};
-    (void)usi_scene_place(&sheet->scene, name.text, type, places, 4, plot);
+    (void)usi_sheet_label(sheet, name.text, type, places, 4, plot);
 }
 
 void usi_sheet_name_works(usi_sheet *sheet)
@@ -179,23 +178,23 @@ static bool name_soil(usi_sheet *sheet, size_t index)
     type.slanted = true;
     usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
     double half = 0.5 * (box.right - box.left) + 10;
-    static const double heights[] = {0.5, 0.3, 0.7, 0.15, 0.85};
-    for (int i = 0; i < TRIES; i++) {
+    usi_point places[SOIL_TRIES * SOIL_HEIGHTS];
+    size_t count = 0;
+    for (int i = 0; i < SOIL_TRIES; i++) {
         /* From both edges inwards: the net is widest there. */
-        double inward = (plot.right - plot.left - 2 * half) * (i / 2) / TRIES;
+        double inward = (plot.right - plot.left - 2 * half) * (i / 2) / SOIL_TRIES;
         bool at_left = (i % 2 == 0) != sheet->section->flows_left;
         double x = at_left ? plot.left + half + inward : plot.right - half - inward;
         usi_box room = layer_room(sheet, index, x - half, x + half);
-        room.top += 2;
-        room.bottom -= 1;
-        for (size_t k = 0; k < sizeof heights / sizeof heights[0]; k++) {
-            usi_point place = {x, room.top + heights[k] * (room.bottom - room.top)};
-            if (usi_scene_place(&sheet->scene, words.text, type, &place, 1, room)) {
-                return true;
-            }
+        double spare = room.bottom - room.top - (box.bottom - box.top) - 3;
+        for (int k = 0; k < SOIL_HEIGHTS && spare >= 0; k++) {
+            /* The middle first, then by turns above and below it. */
+            double share = 0.5 + (k % 2 == 0 ? 0.5 : -0.5) * ((k + 1) / 2) / (SOIL_HEIGHTS / 2);
+            double y = room.top + 2 + share * spare + 0.5 * (box.bottom - box.top);
+            places[count++] = (usi_point){x, y};
         }
     }
-    return false;
+    return usi_sheet_label(sheet, words.text, type, places, count, plot) != NULL;
 }
 
 static void name_base(usi_sheet *sheet)
@@ -221,7 +220,7 @@ static void name_base(usi_sheet *sheet)
         double y = usi_view_page(view, x_m, usi_sheet_floor(sheet, x_m)).z_m;
         usi_point place = {x, 0.5 * (y + view->plot.bottom)};
         usi_box room = {view->plot.left, y, view->plot.right, view->plot.bottom};
-        if (usi_scene_place(&sheet->scene, words.text, type, &place, 1, room)) {
+        if (usi_sheet_label(sheet, words.text, type, &place, 1, room)) {
             return;
         }
     }

@@ -151,6 +151,7 @@ static us_status draw_level(usi_sheet *sheet, const usi_contour_source *source, 
             thin_out(&sheet->scene.view, points, curves.starts[k + 1] - curves.starts[k]);
         usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, points, count,
                         flow ? usi_netting_flow_look() : usi_netting_drop_look());
+        usi_scene_shun(&sheet->scene, points, count);
         if (flow) {
             point_downstream(sheet, points, count);
         }

@@ -89,16 +89,16 @@ static void paint_text(cairo_t *pen, const usi_scene *scene, const usi_text *tex
     usi_font_request request = {text->words, text->type.size, text->type.bold, text->type.slanted,
                                 text->type.limit};
     PangoLayout *layout = usi_font_layout(scene->font, &request);
-    cairo_move_to(pen, text->box.left, text->box.top);
+    usi_box box = text->box;
+    if (text->type.plate.alpha > 0) {
+        set_ink(pen, text->type.plate);
+        cairo_rectangle(pen, box.left - 3, box.top + 1, box.right - box.left + 6,
+                        box.bottom - box.top - 2);
+        cairo_fill(pen);
+    }
+    cairo_move_to(pen, box.left, box.top);
     pango_cairo_layout_path(pen, layout);
     g_object_unref(layout);
-    if (text->type.halo) {
-        cairo_set_source_rgba(pen, 1, 1, 1, 0.75);
-        cairo_set_line_width(pen, 0.36 * text->type.size);
-        cairo_set_line_join(pen, CAIRO_LINE_JOIN_ROUND);
-        cairo_set_dash(pen, NULL, 0, 0);
-        cairo_stroke_preserve(pen);
-    }
     cairo_set_source_rgb(pen, 0.08, 0.08, 0.1);
     cairo_fill(pen);
 }

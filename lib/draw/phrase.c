@@ -123,16 +123,16 @@ static usi_phrase flow_phrase(const us_section *section, us_value flow, const ch
     bool timed = speed->time != NULL && strchr(speed->name, '/') != NULL;
     double factor = seconds_of(speed) / length_power;
     usi_phrase phrase = usi_phrase_number(flow.value * factor, 3);
-    if (flow.error > 0 && flow.value > 0) {
-        append(&phrase, " \u00b1 ");
-        append(&phrase, usi_phrase_number(100 * flow.error / flow.value, 1).text);
-        append(&phrase, "\u00a0%");
-    }
     append(&phrase, "\u00a0");
     append(&phrase, section->units.length->name);
     append(&phrase, power);
     append(&phrase, "/");
     append(&phrase, timed ? speed->time : "s");
+    if (flow.error > 0 && flow.value > 0) {
+        append(&phrase, " \u00b1 ");
+        append(&phrase, usi_phrase_number(100 * flow.error / flow.value, 1).text);
+        append(&phrase, "\u00a0%");
+    }
     return phrase;
 }
 

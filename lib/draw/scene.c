@@ -1,5 +1,6 @@
 #include "draw/scene.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -23,6 +24,7 @@ void usi_scene_clear(usi_scene *scene)
     free(scene->shapes);
     free(scene->texts);
     free(scene->guards);
+    usi_clutter_clear(&scene->clutter);
     usi_font_free(scene->font);
     memset(scene, 0, sizeof *scene);
 }
@@ -137,23 +139,48 @@ static bool is_free(const usi_scene *scene, usi_box box)
     return true;
 }
 
-bool usi_scene_place(usi_scene *scene, const char *words, usi_type type, const usi_point *places,
-                     size_t count, usi_box area)
+void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count)
 {
-    if (words[0] == '\0') {
-        return true;
+    const usi_view *view = &scene->view;
+    if (scene->status == US_OK && scene->clutter.cells == NULL &&
+        !usi_clutter_start(scene->context, &scene->clutter, view->plot.right, view->plot.bottom)) {
+        scene->status = US_ERROR_MEMORY;
     }
+    if (scene->status != US_OK) {
+        return;
+    }
+    for (size_t i = 1; i < count; i++) {
+        usi_point a = usi_view_page(view, points[i - 1].x_m, points[i - 1].z_m);
+        usi_point b = usi_view_page(view, points[i].x_m, points[i].z_m);
+        usi_clutter_mark(&scene->clutter, a.x_m, a.z_m, b.x_m, b.z_m);
+    }
+}
+
+usi_text *usi_scene_place(usi_scene *scene, const char *words, usi_type type,
+                          const usi_point *places, size_t count, usi_box area)
+{
     usi_box origin = usi_scene_measure(scene, words, type, 0, 0);
+    usi_box best = {0};
+    double least = INFINITY;
     for (size_t i = 0; i < count; i++) {
         usi_box box = {origin.left + places[i].x_m, origin.top + places[i].z_m,
                        origin.right + places[i].x_m, origin.bottom + places[i].z_m};
-        usi_box roomy = {box.left - 2, box.top, box.right + 2, box.bottom};
-        if (usi_box_holds(area, box) && is_free(scene, roomy)) {
-            add_text(scene, words, type, box);
-            return true;
+        usi_box roomy = {box.left - 4, box.top, box.right + 4, box.bottom};
+        double cost = 0.5 * (double)i;
+        if (cost >= least || !usi_box_holds(area, box) || !is_free(scene, roomy)) {
+            continue;
+        }
+        cost += (double)usi_clutter_count(&scene->clutter, roomy);
+        if (cost < least) {
+            least = cost;
+            best = box;
         }
     }
-    return false;
+    size_t before = scene->text_count;
+    if (isfinite(least)) {
+        add_text(scene, words, type, best);
+    }
+    return scene->text_count > before ? &scene->texts[before] : NULL;
 }
 
 usi_point usi_view_page(const usi_view *view, double x_m, double z_m)

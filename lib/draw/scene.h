@@ -8,6 +8,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "draw/clutter.h"
 #include "draw/font.h"
 #include "model/section.h"
 
@@ -56,8 +57,8 @@ typedef struct usi_type {
     double size; /* of the letters, page units */
     bool bold;
     bool slanted;
-    bool halo;    /* a pale rim, for texts over lines */
-    double limit; /* longest width, page units; 0 for none; the rest becomes dots */
+    usi_ink plate; /* painted behind it, to part it from lines */
+    double limit;  /* longest width, page units; 0 for none; the rest becomes dots */
     usi_anchor anchor;
 } usi_type;
 
@@ -78,8 +79,9 @@ typedef struct usi_scene {
     size_t text_count, text_room;
     usi_text *texts;
     size_t guard_count, guard_room;
-    usi_box *guards;  /* places that texts placed by choice stay off */
-    us_status status; /* the first failure; later additions do nothing */
+    usi_box *guards;     /* places that texts placed by choice stay off */
+    usi_clutter clutter; /* lines that such texts cross unwillingly */
+    us_status status;    /* the first failure; later additions do nothing */
 } usi_scene;
 
 /* Starts a scene: US_OK, or US_ERROR_MEMORY. End it with usi_scene_clear(). */
@@ -99,10 +101,14 @@ usi_box usi_scene_measure(usi_scene *scene, const char *words, usi_type type, do
 /* Keeps texts that are placed by choice out of `box`. */
 void usi_scene_guard(usi_scene *scene, usi_box box);
 
-/* Adds the text at the first of `count` places where its box lies inside `area`
- * and clear of every text and guard. False when there is none. */
-bool usi_scene_place(usi_scene *scene, const char *words, usi_type type, const usi_point *places,
-                     size_t count, usi_box area);
+/* Makes the texts placed from now on prefer not to cross this line of the section. */
+void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count);
+
+/* Adds the text at one of `count` places where its box lies inside `area` and
+ * clear of every text and guard: the one that crosses fewest lines, earlier ones
+ * being preferred. Returns the text, or NULL when there is no such place. */
+usi_text *usi_scene_place(usi_scene *scene, const char *words, usi_type type,
+                          const usi_point *places, size_t count, usi_box area);
 
 /* A point of the section on the page. */
 usi_point usi_view_page(const usi_view *view, double x_m, double z_m);

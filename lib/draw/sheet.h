@@ -42,6 +42,7 @@ void usi_sheet_line(usi_sheet *sheet, usi_space space, usi_point from, usi_point
 /* Each draws one kind of thing; what the scene cannot hold ends in its status. */
 void usi_sheet_ground(usi_sheet *sheet); /* soils, base, closed sides, beds */
 void usi_sheet_water(usi_sheet *sheet);
+void usi_sheet_beds(usi_sheet *sheet);
 void usi_sheet_works(usi_sheet *sheet); /* structure and walls */
 void usi_sheet_scales(usi_sheet *sheet);
 void usi_sheet_heading(usi_sheet *sheet);
@@ -55,6 +56,11 @@ void usi_sheet_name_ground(usi_sheet *sheet);
  * soil where sides are given. */
 double usi_sheet_soil_left(const usi_sheet *sheet);
 double usi_sheet_soil_right(const usi_sheet *sheet);
+
+/* Places a label at one of `count` places inside `area`, as usi_scene_place(), on
+ * a plate of the ground it comes to lie on. NULL when there is no room. */
+const usi_text *usi_sheet_label(usi_sheet *sheet, const char *words, usi_type type,
+                                const usi_point *places, size_t count, usi_box area);
 
 /* Level down to which soil is filled at x. */
 double usi_sheet_floor(const usi_sheet *sheet, double x_m);

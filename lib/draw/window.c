@@ -3,7 +3,7 @@
 #include <math.h>
 
 /* Heights over widths that a plot may take. */
-static const double tallest = 0.70;
+static const double tallest = 0.60;
 static const double flattest = 0.24;
 
 typedef struct extent {
