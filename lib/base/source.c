@@ -52,16 +52,17 @@ char *usi_source_line(us_context *context, const usi_source *source, int number,
     if (number < 1 || at >= end || column > LINE_CAP) {
         return NULL;
     }
-    char *copy = usi_memory_text(context, at, fit(at, line_end(at, end)));
+    size_t length = fit(at, line_end(at, end));
+    char *copy = usi_memory_text(context, at, length);
     if (copy == NULL) {
         return NULL;
     }
-    for (char *c = copy; *c != '\0'; c++) {
-        unsigned char byte = (unsigned char)*c;
+    for (size_t i = 0; i < length; i++) {
+        unsigned char byte = (unsigned char)copy[i];
         if (byte == '\t') {
-            *c = ' ';
+            copy[i] = ' ';
         } else if (byte < 0x20 || byte == 0x7F) {
-            *c = '?';
+            copy[i] = '?';
         }
     }
     return copy;

@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "input/mistake.h"
+
 enum { KEY_CAP = 64, NAME_CAP = 120 };
 
 typedef struct visit {
@@ -14,7 +16,8 @@ typedef struct visit {
 
 static void refuse(const visit *at, const char *hint, const char *message)
 {
-    usi_mark mark = usi_scalar_mark(at->node, at->path);
+    usi_mark mark =
+        usi_scalar_mark(at->node, at->path != NULL && at->path[0] != '\0' ? at->path : NULL);
     usi_source_error(at->reader->context, at->reader->source, &mark, hint, "%s", message);
 }
 
@@ -28,6 +31,21 @@ static bool is_word(const usi_node *node, const char *word)
     return is_scalar(node) && word != NULL && strcmp(node->text, word) == 0;
 }
 
+/* True after refusing a word other than the one that may stand for a number. */
+static bool refuse_word(const visit *at)
+{
+    const char *text = is_scalar(at->node) ? at->node->text : "";
+    bool word = (text[0] >= 'a' && text[0] <= 'z') || (text[0] >= 'A' && text[0] <= 'Z');
+    if (at->key->word == NULL || !word || usi_mistake_find(text, at->node->length).what != NULL) {
+        return false;
+    }
+    char quoted[USI_QUOTE_ROOM];
+    const char *message = usi_arena_print(at->reader->arena, "%s is neither a number nor `%s`",
+                                          usi_scalar_quote(quoted, at->node), at->key->word);
+    refuse(at, NULL, message != NULL ? message : "a number belongs here");
+    return true;
+}
+
 static void take_number(const visit *at)
 {
     usi_raw_number *number = at->into;
@@ -37,8 +55,8 @@ static void take_number(const visit *at)
         number->word = true;
         return;
     }
-    number->given =
-        usi_scalar_number(at->reader, at->node, at->path, at->key->quantity, &number->si);
+    number->given = !refuse_word(at) && usi_scalar_number(at->reader, at->node, at->path,
+                                                          at->key->quantity, &number->si);
 }
 
 static void take_text(const visit *at)
@@ -111,8 +129,9 @@ static void take_points(const visit *at)
         refuse(at, NULL, "there are no points in this list");
         return;
     }
-    if (at->node->count > at->key->cap) {
-        refuse(at, NULL, "a line has at most 10,000 points; this one has more");
+    at->reader->vertices += at->node->count;
+    if (at->reader->vertices > USI_VERTEX_CAP) {
+        refuse(at, NULL, "the lines of a section have at most 10,000 points together");
         return;
     }
     line->points = usi_arena_array(at->reader->arena, at->node->count, sizeof *line->points);
@@ -138,8 +157,9 @@ static void take_level(const visit *at)
     line->level = true;
     line->count = 1;
     line->points[0].mark = line->at;
-    line->given = usi_scalar_number(at->reader, at->node, at->path, USI_QUANTITY_LEVEL,
-                                    &line->points[0].at.z_m);
+    line->given =
+        !refuse_word(at) && usi_scalar_number(at->reader, at->node, at->path, USI_QUANTITY_LEVEL,
+                                              &line->points[0].at.z_m);
     line->points[0].given = line->given;
 }
 
@@ -327,15 +347,24 @@ static void take_key(const visit *mapping, const usi_schema *schema, const usi_n
     }
 }
 
+/* True when the key is there, or a misspelt one that was taken for it. */
+static bool stands_in(const usi_node *mapping, const usi_schema *schema, const usi_key *key)
+{
+    for (const usi_node *at = mapping->first; at != NULL; at = at->next) {
+        bool misspelt = is_scalar(at) && usi_schema_find(schema, at->text) == NULL &&
+                        usi_schema_nearest(schema, at->text) == key;
+        if (is_word(at, key->name) || misspelt) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void report_missing(const visit *mapping, const usi_schema *schema)
 {
     for (size_t i = 0; i < schema->count; i++) {
         const usi_key *key = &schema->keys[i];
-        bool found = !key->required;
-        for (const usi_node *at = mapping->node->first; at != NULL && !found; at = at->next) {
-            found = is_word(at, key->name);
-        }
-        if (!found) {
+        if (key->required && !stands_in(mapping->node, schema, key)) {
             visit at = *mapping;
             at.path = join(mapping->reader, mapping->path, key->name);
             const char *message = usi_arena_print(mapping->reader->arena, "%s needs the key `%s`",

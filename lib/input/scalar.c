@@ -205,8 +205,10 @@ static bool convert(reading *of, double *number)
         *number *= unit != NULL ? unit->factor : 1.0;
         return true;
     }
-    if (*of->at == '+' && of->rule == &rules[USI_QUANTITY_X]) {
-        return read_station(of, number);
+    if (*of->at == '+') {
+        return of->rule == &rules[USI_QUANTITY_X]
+                   ? read_station(of, number)
+                   : refuse(of, "only x may be a station", "looks like a station");
     }
     unit = read_unit(of);
     if (unit == NULL) {
@@ -235,8 +237,7 @@ static bool check_range(reading *of, double si)
         return refuse(of, of->rule->range, "is negative");
     }
     if (si < of->rule->smallest || si > of->rule->largest) {
-        return refuse(of, of->rule->range,
-                      si > of->rule->largest ? "is too large" : "is too small");
+        return refuse(of, of->rule->range, "is out of range");
     }
     return true;
 }
@@ -264,7 +265,8 @@ bool usi_scalar_number(usi_reader *reader, const usi_node *node, const char *key
     double number = 0.0;
     of.at = usi_number_read(of.at, of.end, &number);
     if (of.at == NULL) {
-        return refuse(&of, of.rule->range, "is not a number");
+        return refuse(&of, "give a number, with its unit where that is not the file's",
+                      "is not a number");
     }
     if (!convert(&of, &number) || !check_range(&of, number)) {
         return false;

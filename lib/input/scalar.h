@@ -20,6 +20,7 @@ typedef struct usi_reader {
     const usi_source *source;
     usi_arena *arena;
     usi_file_units units; /* of bare numbers */
+    size_t vertices;      /* points of lines so far */
 } usi_reader;
 
 /* The mark of a node under the dotted path `key`. */

@@ -4,7 +4,7 @@
 
 #include "model/raw.h"
 
-enum { WALL_CAP = 64, SOIL_CAP = 256, VERTEX_CAP = 10000, WATER_CAP = 256, PIEZOMETER_CAP = 10000 };
+enum { WALL_CAP = 64, SOIL_CAP = 256, WATER_CAP = 256, PIEZOMETER_CAP = 10000 };
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 #define AT(member) .offset = offsetof(OWNER, member)
@@ -19,24 +19,26 @@ static const char *const side_kinds[] = {"closed", "fixed_head", NULL};
 
 #define OWNER usi_raw_bed
 static const usi_key bed_keys[] = {
-    {.name = "upstream", .kind = USI_KIND_LINE, .required = true, AT(upstream), .cap = VERTEX_CAP},
-    {.name = "downstream",
-     .kind = USI_KIND_LINE,
-     .required = true,
-     AT(downstream),
-     .cap = VERTEX_CAP},
+    {.name = "upstream", .kind = USI_KIND_LINE, .required = true, AT(upstream)},
+    {
+        .name = "downstream",
+        .kind = USI_KIND_LINE,
+        .required = true,
+        AT(downstream),
+    },
 };
 #undef OWNER
 static const usi_schema bed = {"the bed", sizeof(usi_raw_bed), COUNT(bed_keys), bed_keys};
 
 #define OWNER usi_raw_structure
 static const usi_key structure_keys[] = {
-    {.name = "underside",
-     .kind = USI_KIND_POINTS,
-     .required = true,
-     AT(underside),
-     .cap = VERTEX_CAP},
-    {.name = "top", .kind = USI_KIND_LINE, AT(top), .cap = VERTEX_CAP},
+    {
+        .name = "underside",
+        .kind = USI_KIND_POINTS,
+        .required = true,
+        AT(underside),
+    },
+    {.name = "top", .kind = USI_KIND_LINE, AT(top)},
     {.name = "unit_weight",
      .kind = USI_KIND_NUMBER,
      AT(unit_weight),
@@ -76,7 +78,7 @@ static const usi_schema wall = {"a wall", sizeof(usi_raw_wall), COUNT(wall_keys)
 #define OWNER usi_raw_soil
 static const usi_key soil_keys[] = {
     {.name = "name", .kind = USI_KIND_TEXT, AT(name)},
-    {.name = "top", .kind = USI_KIND_LINE, AT(top), .cap = VERTEX_CAP},
+    {.name = "top", .kind = USI_KIND_LINE, AT(top)},
     {.name = "kh",
      .kind = USI_KIND_NUMBER,
      .required = true,
@@ -171,12 +173,13 @@ static const usi_key section_keys[] = {
      AT(water_unit_weight),
      .quantity = USI_QUANTITY_UNIT_WEIGHT},
     {.name = "bed", .kind = USI_KIND_MAP, .required = true, AT(bed), .inner = &bed},
-    {.name = "base",
-     .kind = USI_KIND_LINE,
-     .required = true,
-     AT(base),
-     .word = "none",
-     .cap = VERTEX_CAP},
+    {
+        .name = "base",
+        .kind = USI_KIND_LINE,
+        .required = true,
+        AT(base),
+        .word = "none",
+    },
     {.name = "structure", .kind = USI_KIND_MAP, AT(structure), .inner = &structure},
     {.name = "walls", .kind = USI_KIND_LIST, AT(walls), .inner = &wall, .cap = WALL_CAP},
     {.name = "soils",

@@ -22,6 +22,8 @@ typedef enum usi_kind {
     USI_KIND_LATER   /* not yet */
 } usi_kind;
 
+enum { USI_VERTEX_CAP = 10000 }; /* points of all lines together */
+
 typedef struct usi_schema usi_schema;
 
 typedef struct usi_key {
@@ -33,7 +35,7 @@ typedef struct usi_key {
     const char *word;         /* of a number or line: word that may stand for it */
     const char *const *words; /* of a choice, NULL at the end */
     const usi_schema *inner;
-    size_t cap; /* of a list: most items; of a line: most points */
+    size_t cap; /* of a list: most items */
 } usi_key;
 
 struct usi_schema {

@@ -174,6 +174,7 @@ static void judge(usi_check *check)
     usi_check_names(check);
     usi_check_ground(check);
     usi_check_walls(check);
+    usi_check_steps(check);
     usi_check_soils(check);
     usi_check_waters(check);
     usi_check_piezometers(check);

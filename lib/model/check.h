@@ -13,7 +13,8 @@ typedef struct usi_check {
     double tolerance_m;
     bool shaped; /* beds, base and structure could be read and are sound lines */
     bool ended;  /* where the beds end is known */
-    bool walled; /* every wall could be read */
+    bool walled; /* every wall could be read, and no rule for walls was broken */
+    bool based;  /* the base, if any, lies below the surface everywhere */
     bool failed; /* memory ran short */
 } usi_check;
 
@@ -49,6 +50,9 @@ void usi_check_lines(usi_check *check);
 /* Ends of the beds, then each line cut to the part that counts. */
 void usi_check_ends(usi_check *check);
 
+/* Where the surface steps at an end, walls must close the soil. */
+void usi_check_steps(usi_check *check);
+
 /* Sides, and soil left between base and surface everywhere. */
 void usi_check_ground(usi_check *check);
 
@@ -57,9 +61,5 @@ void usi_check_walls(usi_check *check);
 void usi_check_soils(usi_check *check);
 void usi_check_waters(usi_check *check);
 void usi_check_piezometers(usi_check *check);
-
-/* True when walls at x, one touching the next, close the soil from `high_m`
- * down to below `low_m`. */
-bool usi_check_closes(const usi_check *check, double x_m, double high_m, double low_m);
 
 #endif

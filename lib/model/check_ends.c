@@ -6,9 +6,10 @@
 #include "model/check.h"
 #include "model/cut.h"
 
-bool usi_check_closes(const usi_check *check, double x_m, double high_m, double low_m)
+/* True when walls at x, one touching the next, close the soil from `high_m`
+ * down to below `low_m`. */
+static bool closes(const us_section *section, double x_m, double high_m, double low_m)
 {
-    const us_section *section = check->section;
     double level_m = high_m;
     for (bool moved = true; moved;) {
         moved = false;
@@ -64,8 +65,8 @@ static void meet_at_wall(usi_check *check)
 static void demand_closure(usi_check *check, double x_m, double high_m, double low_m,
                            const usi_mark *mark, const char *what)
 {
-    if (high_m > low_m && check->walled && !usi_check_closes(check, x_m, high_m, low_m)) {
-        const us_section *section = check->section;
+    const us_section *section = check->section;
+    if (high_m > low_m && !closes(section, x_m, high_m, low_m)) {
         usi_check_error(check, mark, "add a wall there, or lower the part above the bed",
                         "%s lies above the bed beside it at x = %s and no wall closes the soil "
                         "from %s to below %s",
@@ -81,9 +82,12 @@ static bool unused(const usi_raw_side *side, double side_x_m, double end_m)
     return usi_check_has_side(side) && side_x_m == end_m;
 }
 
-static void check_steps(usi_check *check)
+void usi_check_steps(usi_check *check)
 {
     const us_section *section = check->section;
+    if (!check->ended || !check->walled) {
+        return;
+    }
     double left_m = usi_line_level(&section->left_bed, section->left_end_m, false);
     double right_m = usi_line_level(&section->right_bed, section->right_end_m, true);
     if (!section->has_structure) {
@@ -206,6 +210,5 @@ void usi_check_ends(usi_check *check)
     } else if (section->structure_weighs) {
         usi_check_note(check, "The structure has a unit weight but no top: no weight is computed.");
     }
-    check_steps(check);
     cut_lines(check);
 }

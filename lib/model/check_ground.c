@@ -1,14 +1,17 @@
 /* The sides, and soil between the base and the surface everywhere. */
 #include <math.h>
 
+#include "base/context.h"
 #include "model/check.h"
 
-static void check_side(usi_check *check, const usi_raw_side *raw, const usi_side *side, bool left)
+/* A side that breaks a rule is set aside, so that it troubles nothing else. */
+static void check_side(usi_check *check, const usi_raw_side *raw, usi_side *side, bool left)
 {
     const us_section *section = check->section;
     if (!usi_check_has_side(raw)) {
         return;
     }
+    size_t errors = usi_context_error_count(check->context);
     double end_m = left ? section->left_end_m : section->right_end_m;
     bool inside = left ? side->x_m > end_m : side->x_m < end_m;
     if (inside) {
@@ -23,6 +26,9 @@ static void check_side(usi_check *check, const usi_raw_side *raw, const usi_side
     } else if (side->x_m == end_m && section->left_end_m == section->right_end_m) {
         usi_check_error(check, &raw->x.at, "move the side outward",
                         "the side stands at the bare wall and leaves no soil on its side");
+    }
+    if (usi_context_error_count(check->context) > errors) {
+        side->kind = USI_SIDE_ENDLESS;
     }
 }
 
@@ -64,12 +70,13 @@ static bool report_no_soil(usi_check *check, double x_m)
 
 void usi_check_ground(usi_check *check)
 {
-    const us_section *section = check->section;
+    us_section *section = check->section;
     if (!check->ended) {
         return;
     }
     check_side(check, &check->raw->sides.left, &section->left, true);
     check_side(check, &check->raw->sides.right, &section->right, false);
+    check->based = true;
     if (!section->has_base) {
         return;
     }
@@ -79,6 +86,7 @@ void usi_check_ground(usi_check *check)
     for (size_t k = 0; k < sizeof lines / sizeof lines[0]; k++) {
         for (size_t i = 0; i < lines[k]->count; i++) {
             if (report_no_soil(check, lines[k]->points[i].x_m)) {
+                check->based = false;
                 return;
             }
         }

@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/context.h"
 #include "model/check.h"
 
 static const double CONTACT_M = 0.1;          /* height of an open contact on the base */
@@ -77,8 +78,8 @@ static void check_base(usi_check *check, usi_wall *wall, const usi_raw_wall *raw
                         usi_section_base(section, wall->x_m, true));
     double thickness_m = lower_surface(section, wall->x_m) - wall->base_m;
     double contact_m = fmin(CONTACT_M, CONTACT_SHARE * thickness_m);
-    if (thickness_m <= 0.0) {
-        return; /* reported as a base above the surface */
+    if (!check->based) {
+        return; /* was reported: one message is enough */
     }
     if (wall->tip_m < wall->base_m) {
         usi_check_error(check, &raw->tip.at,
@@ -117,6 +118,7 @@ static void check_overlap(usi_check *check, size_t index)
 void usi_check_walls(usi_check *check)
 {
     us_section *section = check->section;
+    size_t errors = usi_context_error_count(check->context);
     for (size_t i = 0; i < section->wall_count; i++) {
         usi_wall *wall = &section->walls[i];
         const usi_raw_wall *raw = raw_wall(check, i);
@@ -134,4 +136,5 @@ void usi_check_walls(usi_check *check)
             check_base(check, wall, raw);
         }
     }
+    check->walled = check->walled && usi_context_error_count(check->context) == errors;
 }
