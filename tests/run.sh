@@ -31,7 +31,7 @@ step() { printf '\n== %s\n' "$*"; }
 # own exit status is not enough: it is 0 when no test matched.
 run_tests() {
     local total broken
-    ctest --parallel "$jobs" --output-on-failure "$@" 2>&1 | tee "$log" || true
+    ctest --parallel "$jobs" "$@" 2>&1 | tee "$log" || true
     broken=$(sed -n 's/.*tests passed, \([0-9]*\) tests failed out of [0-9]*$/\1/p' "$log")
     total=$(sed -n 's/.*tests passed, [0-9]* tests failed out of \([0-9]*\)$/\1/p' "$log")
     if [ -z "$total" ] || [ "$total" -eq 0 ]; then
@@ -58,10 +58,10 @@ quick=(--label-exclude '^slow$')
 [ "$slow" = no ] || quick=()
 
 step "Testing (release)"
-run_tests --test-dir build "${quick[@]}"
+run_tests --preset release "${quick[@]}"
 
 step "Testing (sanitizers)"
-run_tests --test-dir build/asan --label-exclude '^(slow|style)$'
+run_tests --preset asan --label-exclude '^(slow|style)$'
 
 step "Done"
 tiers="quick tier"
