@@ -38,9 +38,13 @@ static bool find_water(const cli_options *options, const us_section *section, si
         const char *name = us_section_water_name(section, i);
         if (name == NULL) {
             const char *near = cli_nearest(options->water, known);
-            cli_complain("no water case is called '%s'; %s '%s'", options->water,
-                         near != NULL ? "did you mean" : "the first is",
-                         near != NULL ? near : known[0]);
+            if (near != NULL) {
+                cli_complain("no water case is called '%s'; did you mean '%s'?", options->water,
+                             near);
+            } else {
+                cli_complain("no water case is called '%s'; the first is '%s'", options->water,
+                             known[0]);
+            }
             return false;
         }
         if (strcmp(name, options->water) == 0) {

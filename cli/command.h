@@ -56,12 +56,9 @@ int cmd_solve(const cli_options *options);
 int cmd_draw(const cli_options *options);
 
 /* Reads the arguments behind a command's name; `count` includes the name.
- * False after saying on stderr what is wrong. */
+ * --help is answered on stdout. False after saying on stderr what is wrong. */
 bool cli_options_parse(const cli_command *command, int count, char **arguments,
                        cli_options *options);
-
-/* Prints the help of a command to stdout. */
-void cli_options_help(const cli_command *command);
 
 /* Reads the section named on the command line, `-` for stdin. */
 us_status cli_read(us_context *context, const cli_options *options, us_section **section);

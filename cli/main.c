@@ -88,7 +88,6 @@ static int run(const cli_command *command, int count, char **arguments)
         return CLI_USAGE;
     }
     if (options.help) {
-        cli_options_help(command);
         return cli_flush();
     }
     if (options.operand == NULL && command->needs_operand) {
@@ -110,12 +109,13 @@ static int help(int count, char **arguments)
 {
     const cli_command *command = count > 2 ? find(arguments[2]) : NULL;
     if (command != NULL) {
-        cli_options_help(command);
-    } else if (count > 2) {
-        return refuse(arguments[2]);
-    } else {
-        print_usage(stdout);
+        char *as_option[] = {arguments[2], "--help", NULL};
+        return run(command, 2, as_option);
     }
+    if (count > 2) {
+        return refuse(arguments[2]);
+    }
+    print_usage(stdout);
     return cli_flush();
 }
 

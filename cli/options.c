@@ -150,6 +150,24 @@ static error_t take_operand(const parse_state *state, const char *text)
     return 0;
 }
 
+/* Leaves out what argp says of options in general. */
+static char *filter_help(int key, const char *text, void *input)
+{
+    (void)input;
+    return key == ARGP_KEY_HELP_DUP_ARGS_NOTE ? NULL : (char *)text;
+}
+
+static void print_help(const parse_state *state, struct argp_state *argp)
+{
+    char name[64];
+    (void)snprintf(name, sizeof name, "undersill %s", state->command->name);
+    argp->name = name;
+    argp->flags &= ~(unsigned)ARGP_NO_ERRS; /* which silences help as well */
+    argp_state_help(argp, stdout, ARGP_HELP_STD_HELP & ~(unsigned)ARGP_HELP_EXIT_OK);
+    argp->flags |= ARGP_NO_ERRS;
+    argp->name = (char *)state->command->name;
+}
+
 static error_t take_option(int key, char *text, struct argp_state *argp)
 {
     parse_state *state = argp->input;
@@ -176,6 +194,9 @@ static error_t take_option(int key, char *text, struct argp_state *argp)
         options->quiet = true;
         return 0;
     case 'h':
+        if (!options->help) {
+            print_help(state, argp);
+        }
         options->help = true;
         return 0;
     case ARGP_KEY_ARG:
@@ -313,35 +334,18 @@ bool cli_options_parse(const cli_command *command, int count, char **arguments,
 {
     struct argp_option selected[OPTION_COUNT + 1];
     select_options(command, selected);
-    const struct argp argp = {.options = selected, .parser = take_option};
+    char text[512];
+    (void)snprintf(text, sizeof text, "undersill %s: %s.\v%s", command->name, command->summary,
+                   command->more);
+    const struct argp argp = {.options = selected,
+                              .parser = take_option,
+                              .args_doc = command->operand,
+                              .doc = text,
+                              .help_filter = filter_help};
     parse_state state = {command, options};
     *options = (cli_options){
         .format = US_FORMAT_TEXT, .accuracy = 0.01, .what = US_PICTURE_NET, .width_px = DEFAULT_PX};
     return check_arguments(command, selected, count, arguments) &&
            argp_parse(&argp, count, arguments, ARGP_NO_ERRS | ARGP_NO_HELP | ARGP_NO_EXIT, NULL,
                       &state) == 0;
-}
-
-/* Leaves out what argp says of options in general. */
-static char *filter_help(int key, const char *text, void *input)
-{
-    (void)input;
-    return key == ARGP_KEY_HELP_DUP_ARGS_NOTE ? NULL : (char *)text;
-}
-
-void cli_options_help(const cli_command *command)
-{
-    struct argp_option selected[OPTION_COUNT + 1];
-    select_options(command, selected);
-    char text[512];
-    char name[64];
-    (void)snprintf(text, sizeof text, "undersill %s: %s.\v%s", command->name, command->summary,
-                   command->more);
-    (void)snprintf(name, sizeof name, "undersill %s", command->name);
-    const struct argp argp = {.options = selected,
-                              .parser = take_option,
-                              .args_doc = command->operand,
-                              .doc = text,
-                              .help_filter = filter_help};
-    argp_help(&argp, stdout, ARGP_HELP_STD_HELP & ~(unsigned)ARGP_HELP_EXIT_OK, name);
 }

@@ -5,6 +5,7 @@
 
 #include "base/number.h"
 #include "output/forms.h"
+#include "undersill/version.h"
 
 typedef struct writer {
     us_buffer *out;
@@ -180,6 +181,15 @@ static void add_checks(const writer *to, const us_water_result *water)
     }
 }
 
+static void add_source(const writer *to)
+{
+    const us_section *section = to->solution->section;
+    const us_value none = {0};
+    add_row(to, (row){.quantity = "undersill", .note = us_version()}, none, 1.0);
+    add_row(to, (row){.quantity = "section.title", .note = section->title}, none, 1.0);
+    add_row(to, (row){.quantity = "section.sha256", .note = section->sha256}, none, 1.0);
+}
+
 static void add_grid(const writer *to)
 {
     const us_grid_result *grid = &to->solution->grid;
@@ -208,6 +218,7 @@ void usi_form_csv(us_buffer *out, const us_solution *solution, const usi_scale *
         add_checks(&to, water);
     }
     to.water = NULL;
+    add_source(&to);
     add_grid(&to);
     for (size_t i = 0; i < solution->note_count; i++) {
         add_row(&to, (row){.quantity = "note", .note = solution->notes[i]}, (us_value){0}, 1.0);

@@ -1,0 +1,2 @@
+#!/bin/sh
+ln -s none link

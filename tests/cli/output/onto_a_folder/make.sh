@@ -1,0 +1,2 @@
+#!/bin/sh
+mkdir place place.png
