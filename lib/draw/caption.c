@@ -59,19 +59,17 @@ static void say_exit(usi_sheet *sheet, column *at)
         return;
     }
     usi_phrase x = usi_phrase_measure(section, exit->x_m, sheet->decimals);
-    usi_phrase z = usi_phrase_length(section, exit->level_m, sheet->decimals);
+    usi_phrase z = usi_phrase_measure(section, exit->level_m, sheet->decimals);
     if (exit->bounded && exit->gradient.present) {
-        say(sheet, at, "Largest exit gradient %s \u00b1 %s at distance %s, level %s",
-            usi_phrase_number(exit->gradient.value, 3).text,
-            usi_phrase_number(exit->gradient.error, 1).text, x.text, z.text);
+        say(sheet, at, "Largest exit gradient %s at distance %s, level %s",
+            usi_phrase_value(exit->gradient).text, x.text, z.text);
     } else if (!exit->bounded) {
         say(sheet, at, "Exit gradient unbounded at distance %s, level %s", x.text, z.text);
     }
     if (!exit->bounded && exit->mean.present) {
-        say(sheet, at, "Its mean over %s of depth: %s \u00b1 %s",
+        say(sheet, at, "Its mean over %s of depth: %s",
             usi_phrase_measure(section, exit->mean_depth_m, sheet->decimals).text,
-            usi_phrase_number(exit->mean.value, 3).text,
-            usi_phrase_number(exit->mean.error, 1).text);
+            usi_phrase_value(exit->mean).text);
     }
 }
 
@@ -84,7 +82,8 @@ static void say_squares(usi_sheet *sheet, column *at, const usi_netting *netting
     double off =
         netting->counted ? netting->mesh.channels / (netting->mesh.drops * netting->shape) - 1 : 0;
     if (squares && fabs(off) < 0.05) {
-        say(sheet, at, "Meshes are near squares in %s (isotropic)", name.text);
+        say(sheet, at, "Meshes are near squares in %s (isotropic)%s", name.text,
+            sheet->window.exaggeration == 1 ? "" : ", heights not exaggerated");
     } else if (squares) {
         say(sheet, at, "Meshes in %s (isotropic): breadth over length %s", name.text,
             usi_phrase_fixed(1 / (1 + off), 2).text);
@@ -115,7 +114,12 @@ static void say_window(usi_sheet *sheet, column *at)
         say(sheet, at, "Drawn to scale, heights as distances");
     } else {
         say(sheet, at, "Heights drawn %s times as large as distances",
-            usi_phrase_fixed(window->exaggeration, window->exaggeration < 3 ? 1 : 0).text);
+            usi_phrase_fixed(window->exaggeration,
+                             floor(window->exaggeration) < window->exaggeration ? 1 : 0)
+                .text);
+    }
+    if (sheet->overflow) {
+        say(sheet, at, "Water surface over the structure: assumed, not computed");
     }
     if (!section->has_base) {
         say(sheet, at, "Soil goes on below the picture without limit");

@@ -33,23 +33,28 @@ static size_t cell_of(double place, size_t count)
     return index < (double)count ? (size_t)index : count - 1;
 }
 
-void usi_clutter_mark(usi_clutter *clutter, double x0, double y0, double x1, double y1)
+static bool misses(const usi_clutter *clutter, usi_stroke s)
 {
     double width = cell * (double)clutter->columns;
     double height = cell * (double)clutter->rows;
-    bool outside =
-        fmax(x0, x1) < 0 || fmin(x0, x1) > width || fmax(y0, y1) < 0 || fmin(y0, y1) > height;
-    double length = hypot(x1 - x0, y1 - y0);
-    if (clutter->cells == NULL || outside || !(length < 1e5)) {
+    return fmax(s.x0, s.x1) < 0 || fmin(s.x0, s.x1) > width || fmax(s.y0, s.y1) < 0 ||
+           fmin(s.y0, s.y1) > height;
+}
+
+void usi_clutter_mark(usi_clutter *clutter, usi_stroke s)
+{
+    double length = hypot(s.x1 - s.x0, s.y1 - s.y0);
+    if (clutter->cells == NULL || misses(clutter, s) || !(length < 1e5)) {
         return;
     }
     int steps = 1 + (int)(2 * length / cell);
     for (int i = 0; i <= steps; i++) {
-        double x = x0 + (x1 - x0) * i / steps;
-        double y = y0 + (y1 - y0) * i / steps;
-        if (x >= 0 && x < width && y >= 0 && y < height) {
-            clutter->cells[cell_of(y, clutter->rows) * clutter->columns +
-                           cell_of(x, clutter->columns)] = 1;
+        double column = floor((s.x0 + (s.x1 - s.x0) * i / steps) / cell);
+        double row = floor((s.y0 + (s.y1 - s.y0) * i / steps) / cell);
+        if (column >= 0 && column < (double)clutter->columns && row >= 0 &&
+            row < (double)clutter->rows) {
+            unsigned char *at = &clutter->cells[(size_t)row * clutter->columns + (size_t)column];
+            *at = *at < s.weight ? s.weight : *at;
         }
     }
 }

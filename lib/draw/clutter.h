@@ -10,17 +10,22 @@
 typedef struct usi_clutter {
     size_t columns;
     size_t rows;
-    unsigned char *cells; /* row-major from the page's upper left: 1 where a line runs */
+    unsigned char *cells; /* row-major from the page's upper left: weight of the line there */
 } usi_clutter;
 
 /* Makes an empty raster for a page; false when memory is short. */
 bool usi_clutter_start(us_context *context, usi_clutter *clutter, double width, double height);
 void usi_clutter_clear(usi_clutter *clutter);
 
-/* Marks the cells under the straight line from (x0, y0) to (x1, y1). */
-void usi_clutter_mark(usi_clutter *clutter, double x0, double y0, double x1, double y1);
+typedef struct usi_stroke {
+    double x0, y0, x1, y1;
+    unsigned char weight; /* how much a text minds to cross it */
+} usi_stroke;
 
-/* How many marked cells a box covers. */
+/* Marks the cells under a straight line. */
+void usi_clutter_mark(usi_clutter *clutter, usi_stroke stroke);
+
+/* Sum of the weights of the cells that a box covers. */
 size_t usi_clutter_count(const usi_clutter *clutter, usi_box box);
 
 #endif

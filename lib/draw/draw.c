@@ -83,6 +83,9 @@ static us_status compose(usi_sheet *sheet)
         usi_netting_mark_exit(sheet);
     }
     usi_sheet_name_water(sheet);
+    if (sheet->net) {
+        usi_netting_name_exit(sheet);
+    }
     usi_sheet_name_works(sheet);
     usi_sheet_name_ground(sheet);
     usi_sheet_caption(sheet, &netting);

@@ -47,31 +47,48 @@ static usi_phrase say_gradient(const usi_sheet *sheet)
         usi_phrase_measure(sheet->section, exit->mean_depth_m, sheet->decimals).text);
 }
 
-void usi_netting_mark_exit(usi_sheet *sheet)
+/* Whether there is an exit gradient to show, and where on the page. */
+static bool find_exit(const usi_sheet *sheet, usi_point *at)
 {
     const us_exit_result *exit = &sheet->result->exit;
     usi_box plot = sheet->scene.view.plot;
-    usi_point at = usi_view_page(&sheet->scene.view, exit->x_m, exit->level_m);
-    bool shown = exit->present && (exit->gradient.present || !exit->bounded) &&
-                 sheet->result->head_difference_m > 0 && at.x_m > plot.left && at.x_m < plot.right;
-    if (!shown) {
+    *at = usi_view_page(&sheet->scene.view, exit->x_m, exit->level_m);
+    return exit->present && (exit->gradient.present || !exit->bounded) &&
+           sheet->result->head_difference_m > 0 && at->x_m > plot.left && at->x_m < plot.right;
+}
+
+void usi_netting_mark_exit(usi_sheet *sheet)
+{
+    usi_point at;
+    if (find_exit(sheet, &at)) {
+        draw_ring(sheet, at);
+        usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 7, at.z_m - 7, at.x_m + 7, at.z_m + 7});
+    }
+}
+
+void usi_netting_name_exit(usi_sheet *sheet)
+{
+    static const double rises[] = {-22, -28, -36, -46, -58, -72, -90, -110, -135, 24, 40, 60, 90};
+    static const double shifts[] = {14, 34, 60, 0, -30, -80, -160};
+    enum { RISES = sizeof rises / sizeof rises[0], SHIFTS = sizeof shifts / sizeof shifts[0] };
+    usi_box plot = sheet->scene.view.plot;
+    usi_point at;
+    if (!find_exit(sheet, &at)) {
         return;
     }
-    draw_ring(sheet, at);
-    usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 7, at.z_m - 7, at.x_m + 7, at.z_m + 7});
     usi_phrase words = say_gradient(sheet);
     usi_type type = usi_type_plain(12.5, USI_ANCHOR_MIDDLE);
     type.bold = true;
     usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
     double half = 0.5 * (box.right - box.left);
     double side = sheet->section->flows_left ? -1 : 1;
-    static const double rises[] = {-26, -40, -56, -72, 26, 40, 60, 80, 100};
-    static const double shifts[] = {14, 40, 0, -40, -90};
-    usi_point places[45];
+    usi_point places[RISES * SHIFTS];
     size_t count = 0;
-    for (size_t k = 0; k < 5; k++) {
-        for (size_t i = 0; i < 9; i++) {
-            places[count++] = (usi_point){at.x_m + side * (shifts[k] + half), at.z_m + rises[i]};
+    for (size_t i = 0; i < RISES; i++) {
+        for (size_t k = 0; k < SHIFTS; k++) {
+            double x = at.x_m + side * (shifts[k] + half);
+            x = fmax(fmin(x, plot.right - half - 6), plot.left + half + 6);
+            places[count++] = (usi_point){x, at.z_m + rises[i]};
         }
     }
     const usi_text *label = usi_sheet_label(sheet, words.text, type, places, count, plot);

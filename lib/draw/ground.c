@@ -73,8 +73,9 @@ static void draw_interface(usi_sheet *sheet, double top_m)
         if (soil && !inside) {
             from_m = edge_m;
         } else if (!soil && inside) {
-            usi_sheet_line(sheet, USI_SPACE_SECTION, (usi_point){from_m, top_m},
-                           (usi_point){edge_m, top_m}, look);
+            usi_point ends[2] = {{from_m, top_m}, {edge_m, top_m}};
+            usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, ends, 2, look);
+            usi_scene_shun(&sheet->scene, ends, 2, USI_SHUN_EDGE);
         }
         inside = soil;
     }
@@ -120,6 +121,7 @@ static void draw_base(usi_sheet *sheet)
     hatch_base(sheet);
     usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, band.points, line,
                     usi_look_line(usi_ink_dark, 2));
+    usi_scene_shun(&sheet->scene, band.points, line, USI_SHUN_EDGE);
     usi_outline_clear(&band);
 }
 
@@ -152,6 +154,7 @@ static void draw_bed(usi_sheet *sheet, const usi_line *bed, double from_m, doubl
     usi_outline_follow(&sheet->scene, &line, bed, from_m, to_m);
     usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, line.points, line.count,
                     usi_look_line(usi_ink_dark, 1.6));
+    usi_scene_shun(&sheet->scene, line.points, line.count, USI_SHUN_EDGE);
     usi_outline_clear(&line);
 }
 

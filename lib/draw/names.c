@@ -45,9 +45,7 @@ static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
     static const double heights[] = {-9, 10, -24, 24, -38};
     for (size_t i = 0; i < sizeof heights / sizeof heights[0]; i++) {
         outer.z_m = usi_view_page(view, 0, fmin(level_m, view->high.z_m)).z_m + heights[i];
-        if (put_along(sheet, words.text, label_type(), outer, inner.x_m) ||
-            put_along(sheet, words.text, label_type(), outer,
-                      right ? view->plot.left : view->plot.right)) {
+        if (put_along(sheet, words.text, label_type(), outer, inner.x_m)) {
             return;
         }
     }
@@ -75,32 +73,48 @@ void usi_sheet_name_water(usi_sheet *sheet)
     name_pool(sheet, water->downstream_m, !left, water->at_bed);
 }
 
+/* Places beside a wall: near its tip first, then up its faces within the soil. */
+static size_t places_beside(const usi_sheet *sheet, const usi_wall *wall, double half,
+                            usi_point *places)
+{
+    const usi_view *view = &sheet->scene.view;
+    usi_point tip = usi_view_page(view, wall->x_m, wall->solved_tip_m);
+    double soil_m = fmin(usi_section_surface(sheet->section, wall->x_m, false),
+                         usi_section_surface(sheet->section, wall->x_m, true));
+    double top_y = usi_view_page(view, wall->x_m, fmin(wall->top_m, soil_m)).z_m + 12;
+    double side = sheet->section->flows_left ? -1 : 1;
+    static const double near[] = {4, -8, 12, -16, 20};
+    size_t count = 0;
+    for (size_t k = 0; k < sizeof near / sizeof near[0]; k++) {
+        places[count++] = (usi_point){tip.x_m - side * half, tip.z_m + near[k]};
+        places[count++] = (usi_point){tip.x_m + side * half, tip.z_m + near[k]};
+    }
+    for (int k = 1; k < 7; k++) {
+        double y = tip.z_m + (top_y - tip.z_m) * k / 6;
+        places[count++] = (usi_point){tip.x_m - side * half, y};
+        places[count++] = (usi_point){tip.x_m + side * half, y};
+    }
+    places[count++] = (usi_point){tip.x_m, tip.z_m + 12};
+    return count;
+}
+
 static bool name_wall(usi_sheet *sheet, const usi_wall *wall)
 {
+    usi_phrase name = usi_phrase_name(wall->name, 24);
     usi_phrase words =
-        usi_phrase_print("%s, tip %s", usi_phrase_name(wall->name, 24).text,
+        usi_phrase_print("%s, tip %s", name.text,
                          usi_phrase_measure(sheet->section, wall->tip_m, sheet->decimals).text);
     usi_type type = label_type();
-    usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
-    double half = 0.5 * (box.right - box.left) + 8;
-    usi_point tip = usi_view_page(&sheet->scene.view, wall->x_m, wall->solved_tip_m);
-    usi_point top = usi_view_page(&sheet->scene.view, wall->x_m, wall->top_m);
-    usi_point places[TRIES];
-    size_t count = 0;
-    double side = sheet->section->flows_left ? -1 : 1;
-    for (int k = 0; k < 4; k++) {
-        double y = tip.z_m + (k == 0 ? 4 : k == 1 ? -12 : 10 + 9 * (k - 1));
-        places[count++] = (usi_point){tip.x_m - side * half, y};
-        places[count++] = (usi_point){tip.x_m + side * half, y};
+    for (int brief = 0; brief < 2; brief++) {
+        const char *text = brief ? name.text : words.text;
+        usi_box box = usi_scene_measure(&sheet->scene, text, type, 0, 0);
+        usi_point places[TRIES];
+        size_t count = places_beside(sheet, wall, 0.5 * (box.right - box.left) + 8, places);
+        if (usi_sheet_label(sheet, text, type, places, count, sheet->scene.view.plot) != NULL) {
+            return true;
+        }
     }
-    places[count++] = (usi_point){tip.x_m, tip.z_m + 14};
-    places[count++] = (usi_point){tip.x_m, tip.z_m + 28};
-    for (int k = 1; k < 6; k++) {
-        double y = tip.z_m + (top.z_m - tip.z_m) * k / 6;
-        places[count++] = (usi_point){tip.x_m - side * half, y};
-        places[count++] = (usi_point){tip.x_m + side * half, y};
-    }
-    return usi_sheet_label(sheet, words.text, type, places, count, sheet->scene.view.plot) != NULL;
+    return false;
 }
 
 static void name_piezometer(usi_sheet *sheet, const usi_piezometer *one)
@@ -186,7 +200,7 @@ static bool name_soil(usi_sheet *sheet, size_t index)
         bool at_left = (i % 2 == 0) != sheet->section->flows_left;
         double x = at_left ? plot.left + half + inward : plot.right - half - inward;
         usi_box room = layer_room(sheet, index, x - half, x + half);
-        double spare = room.bottom - room.top - (box.bottom - box.top) - 3;
+        double spare = room.bottom - room.top - (box.bottom - box.top) - 4;
         for (int k = 0; k < SOIL_HEIGHTS && spare >= 0; k++) {
             /* The middle first, then by turns above and below it. */
             double share = 0.5 + (k % 2 == 0 ? 0.5 : -0.5) * ((k + 1) / 2) / (SOIL_HEIGHTS / 2);

@@ -7,7 +7,7 @@
 #include "draw/contour.h"
 #include "study/net.h"
 
-enum { LINES_MOST = 60, UNBOUNDED_DROPS = 12 };
+enum { LINES_MOST = 60, CHANNELS_MOST = 12, DROPS_MOST = 48, UNBOUNDED_DROPS = 12 };
 
 usi_look usi_netting_drop_look(void)
 {
@@ -35,15 +35,15 @@ static double mesh_cost(double shape, int drops, int channels)
     return 400 * off * off + dense * dense + wide * wide;
 }
 
-usi_mesh usi_mesh_choose(double shape)
+usi_mesh usi_mesh_choose(double shape, double *cost)
 {
-    usi_mesh best = {1, 1};
-    double least = INFINITY;
-    for (int channels = 1; channels <= 40; channels++) {
-        for (int drops = 2; drops <= LINES_MOST; drops++) {
-            double cost = mesh_cost(shape, drops, channels);
-            if (cost < least) {
-                least = cost;
+    usi_mesh best = {2, 1};
+    *cost = INFINITY;
+    for (int channels = 1; channels <= CHANNELS_MOST; channels++) {
+        for (int drops = 2; drops <= DROPS_MOST; drops++) {
+            double here = mesh_cost(shape, drops, channels);
+            if (here < *cost) {
+                *cost = here;
                 best = (usi_mesh){drops, channels};
             }
         }
@@ -51,27 +51,55 @@ usi_mesh usi_mesh_choose(double shape)
     return best;
 }
 
-static double isotropic_share(const usi_soil *soil)
+static bool is_isotropic(const usi_soil *soil)
 {
-    return fabs(soil->kh_m_s / soil->kv_m_s - 1);
+    return fabs(soil->kh_m_s / soil->kv_m_s - 1) < 1e-6;
 }
 
-/* The soil in which meshes are squares: the isotropic one at the exit, else the
- * first isotropic layer, else the top layer (in its stretched section). */
-static const usi_soil *find_reference(const us_section *section)
+static size_t exit_layer(const us_section *section)
 {
     const usi_line *bed = usi_section_downstream_bed(section);
     double toe_m = usi_line_level(bed, usi_section_toe_x(section), !section->flows_left);
-    const usi_soil *exit = &section->soils[usi_section_layer(section, toe_m, false)];
-    if (isotropic_share(exit) < 1e-6) {
-        return exit;
-    }
+    return usi_section_layer(section, toe_m, false);
+}
+
+/* The soil whose meshes are made squares, and the mesh: the isotropic soil at
+ * the exit if its net is readable, else the layer with the most readable net,
+ * isotropic ones first. In an anisotropic one squares hold in the section
+ * whose distances are transformed. */
+static void choose_reference(const us_section *section, double flow_m_s, usi_netting *netting)
+{
+    size_t exit = exit_layer(section);
+    double least = INFINITY;
     for (size_t i = 0; i < section->soil_count; i++) {
-        if (section->soils[i].layer && isotropic_share(&section->soils[i]) < 1e-6) {
-            return &section->soils[i];
+        const usi_soil *soil = &section->soils[i];
+        if (!soil->layer) {
+            continue;
+        }
+        double cost = 0;
+        double shape = flow_m_s / sqrt(soil->kh_m_s * soil->kv_m_s);
+        usi_mesh mesh = usi_mesh_choose(shape, &cost);
+        cost += (is_isotropic(soil) ? 0 : 2) + (i == exit ? 0 : 1);
+        if (cost < least) {
+            least = cost;
+            netting->reference = soil;
+            netting->shape = shape;
+            netting->mesh = mesh;
         }
     }
-    return &section->soils[0];
+}
+
+/* Without a base only the drops are chosen; channels follow from squares. */
+static void choose_unbounded(const us_section *section, double flow_m_s, usi_netting *netting)
+{
+    netting->reference = &section->soils[exit_layer(section)];
+    for (size_t i = 0; i < section->soil_count && !is_isotropic(netting->reference); i++) {
+        if (section->soils[i].layer && is_isotropic(&section->soils[i])) {
+            netting->reference = &section->soils[i];
+        }
+    }
+    netting->shape = flow_m_s / sqrt(netting->reference->kh_m_s * netting->reference->kv_m_s);
+    netting->mesh = (usi_mesh){UNBOUNDED_DROPS, 0};
 }
 
 static double head_value(const void *data, size_t i, size_t j, usi_corner corner)
@@ -107,34 +135,54 @@ static size_t thin_out(const usi_view *view, usi_point *points, size_t count)
     return kept;
 }
 
-/* An arrowhead half way along a flow line, pointing downstream. */
+/* An arrowhead at `at`, along (dx, dy): left out at the edge of the plot and
+ * where it would touch another. */
+static void draw_arrowhead(usi_sheet *sheet, usi_point at, double dx, double dy)
+{
+    usi_box plot = sheet->scene.view.plot;
+    usi_box inner = {plot.left + 8, plot.top + 8, plot.right - 8, plot.bottom - 8};
+    usi_box box = {at.x_m - 5, at.z_m - 5, at.x_m + 5, at.z_m + 5};
+    if (!usi_box_holds(inner, box) || !usi_scene_is_free(&sheet->scene, box)) {
+        return;
+    }
+    usi_point head[3] = {{at.x_m + 5 * dx, at.z_m + 5 * dy},
+                         {at.x_m - 5 * dx - 3.2 * dy, at.z_m - 5 * dy + 3.2 * dx},
+                         {at.x_m - 5 * dx + 3.2 * dy, at.z_m - 5 * dy - 3.2 * dx}};
+    usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, head, 3,
+                    usi_look_area(usi_netting_flow_look().line));
+    usi_scene_guard(&sheet->scene, box);
+}
+
+static double page_length(const usi_view *view, const usi_point *points, size_t count)
+{
+    double length = 0;
+    for (size_t i = 1; i < count; i++) {
+        length += hypot((points[i].x_m - points[i - 1].x_m) / usi_view_unit_x(view),
+                        (points[i].z_m - points[i - 1].z_m) / usi_view_unit_z(view));
+    }
+    return length;
+}
+
+/* Marks the middle of a flow line with the way the water goes. */
 static void point_downstream(usi_sheet *sheet, const usi_point *points, size_t count)
 {
     const usi_view *view = &sheet->scene.view;
-    double length = 0;
-    for (int pass = 0; pass < 2; pass++) {
-        double half = 0.5 * length;
-        length = 0;
-        for (size_t i = 1; i < count; i++) {
-            usi_point a = usi_view_page(view, points[i - 1].x_m, points[i - 1].z_m);
-            usi_point b = usi_view_page(view, points[i].x_m, points[i].z_m);
-            double piece = hypot(b.x_m - a.x_m, b.z_m - a.z_m);
-            length += piece;
-            if (pass == 0 || length < half || piece == 0) {
-                continue;
-            }
-            double way = (points[count - 1].x_m > points[0].x_m) == !sheet->section->flows_left;
-            double along = (way > 0 ? 1 : -1) / piece;
-            double dx = along * (b.x_m - a.x_m);
-            double dy = along * (b.z_m - a.z_m);
-            usi_point head[3] = {{b.x_m + 5 * dx, b.z_m + 5 * dy},
-                                 {b.x_m - 5 * dx - 3.2 * dy, b.z_m - 5 * dy + 3.2 * dx},
-                                 {b.x_m - 5 * dx + 3.2 * dy, b.z_m - 5 * dy - 3.2 * dx}};
-            usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, head, 3,
-                            usi_look_area(usi_netting_flow_look().line));
-            return;
-        }
+    double length = page_length(view, points, count);
+    double gone = 0;
+    size_t i = 0;
+    while (i + 1 < count && gone < 0.5 * length) {
+        i++;
+        gone += page_length(view, points + i - 1, 2);
     }
+    if (i == 0 || length < 60) {
+        return;
+    }
+    usi_point a = usi_view_page(view, points[i - 1].x_m, points[i - 1].z_m);
+    usi_point b = usi_view_page(view, points[i].x_m, points[i].z_m);
+    double piece = hypot(b.x_m - a.x_m, b.z_m - a.z_m);
+    bool forward = (points[count - 1].x_m > points[0].x_m) == !sheet->section->flows_left;
+    double scale = (forward ? 1 : -1) / piece;
+    draw_arrowhead(sheet, b, scale * (b.x_m - a.x_m), scale * (b.z_m - a.z_m));
 }
 
 static us_status draw_level(usi_sheet *sheet, const usi_contour_source *source, double level,
@@ -151,7 +199,7 @@ static us_status draw_level(usi_sheet *sheet, const usi_contour_source *source, 
             thin_out(&sheet->scene.view, points, curves.starts[k + 1] - curves.starts[k]);
         usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, points, count,
                         flow ? usi_netting_flow_look() : usi_netting_drop_look());
-        usi_scene_shun(&sheet->scene, points, count);
+        usi_scene_shun(&sheet->scene, points, count, USI_SHUN_NET);
         if (flow) {
             point_downstream(sheet, points, count);
         }
@@ -189,17 +237,13 @@ static void choose_mesh(const usi_sheet *sheet, const usi_field *field, usi_nett
     if (!netting->flows) {
         return;
     }
-    netting->reference = find_reference(section);
-    double k_m_s = sqrt(netting->reference->kh_m_s * netting->reference->kv_m_s);
     netting->counted = section->has_base;
     if (netting->counted) {
-        netting->shape = usi_field_flow(field) / k_m_s;
-        netting->mesh = usi_mesh_choose(netting->shape);
+        choose_reference(section, usi_field_flow(field), netting);
         netting->channel_m2_s = usi_field_flow(field) * head_m / netting->mesh.channels;
     } else {
-        netting->shape = field->upper_m_s / k_m_s;
-        netting->mesh = (usi_mesh){UNBOUNDED_DROPS, 0};
-        netting->channel_m2_s = k_m_s * head_m / UNBOUNDED_DROPS;
+        choose_unbounded(section, field->upper_m_s, netting);
+        netting->channel_m2_s = field->upper_m_s * head_m / (netting->shape * netting->mesh.drops);
     }
 }
 

@@ -11,8 +11,8 @@ typedef struct usi_mesh {
 
 /* Numbers of drops and channels whose meshes are nearest to squares at a
  * readable density, for a flow of `shape` times conductivity times head
- * difference (shape > 0). */
-usi_mesh usi_mesh_choose(double shape);
+ * difference (shape > 0). `*cost` tells how far from ideal the best is. */
+usi_mesh usi_mesh_choose(double shape, double *cost);
 
 typedef struct usi_netting {
     bool flows;   /* false: no lines are drawn */
@@ -27,8 +27,9 @@ typedef struct usi_netting {
  * US_ERROR_MEMORY or US_ERROR_INPUT. */
 us_status usi_netting_draw(usi_sheet *sheet, usi_netting *netting);
 
-/* Marks the place of the largest exit gradient. */
+/* Marks the place of the largest exit gradient; then writes its value beside. */
 void usi_netting_mark_exit(usi_sheet *sheet);
+void usi_netting_name_exit(usi_sheet *sheet);
 
 /* How the two kinds of line look, for the net and its key. */
 usi_look usi_netting_drop_look(void);

@@ -84,6 +84,17 @@ usi_phrase usi_phrase_number(double value, int digits)
     return phrase;
 }
 
+usi_phrase usi_phrase_value(us_value value)
+{
+    double share = value.error / fmax(fabs(value.value), 1e-300);
+    if (!(share > 1e-5) || !(value.error > 1e-6)) {
+        return usi_phrase_number(value.value, 3);
+    }
+    int decimals = (int)fmax(0, -floor(log10(value.error)));
+    return usi_phrase_print("%s \u00b1 %s", usi_phrase_fixed(value.value, decimals).text,
+                            usi_phrase_fixed(value.error, decimals).text);
+}
+
 usi_phrase usi_phrase_length(const us_section *section, double length_m, int decimals)
 {
     return usi_phrase_fixed(length_m / section->units.length->factor, decimals);

@@ -20,6 +20,9 @@ usi_phrase usi_phrase_fixed(double value, int decimals);
 /* `value` with `digits` significant ones: 0.31, or 1.2 x 10^-5 typeset. */
 usi_phrase usi_phrase_number(double value, int digits);
 
+/* A value and its error, to the last decimal that the error leaves. */
+usi_phrase usi_phrase_value(us_value value);
+
 /* A length in the file's unit, without and with its name. */
 usi_phrase usi_phrase_length(const us_section *section, double length_m, int decimals);
 usi_phrase usi_phrase_measure(const us_section *section, double length_m, int decimals);

@@ -124,7 +124,7 @@ void usi_scene_guard(usi_scene *scene, usi_box box)
     }
 }
 
-static bool is_free(const usi_scene *scene, usi_box box)
+bool usi_scene_is_free(const usi_scene *scene, usi_box box)
 {
     for (size_t i = 0; i < scene->text_count; i++) {
         if (usi_box_meets(scene->texts[i].box, box)) {
@@ -139,7 +139,7 @@ static bool is_free(const usi_scene *scene, usi_box box)
     return true;
 }
 
-void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count)
+void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, int weight)
 {
     const usi_view *view = &scene->view;
     if (scene->status == US_OK && scene->clutter.cells == NULL &&
@@ -152,7 +152,8 @@ void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count)
     for (size_t i = 1; i < count; i++) {
         usi_point a = usi_view_page(view, points[i - 1].x_m, points[i - 1].z_m);
         usi_point b = usi_view_page(view, points[i].x_m, points[i].z_m);
-        usi_clutter_mark(&scene->clutter, a.x_m, a.z_m, b.x_m, b.z_m);
+        usi_stroke stroke = {a.x_m, a.z_m, b.x_m, b.z_m, (unsigned char)weight};
+        usi_clutter_mark(&scene->clutter, stroke);
     }
 }
 
@@ -167,7 +168,7 @@ usi_text *usi_scene_place(usi_scene *scene, const char *words, usi_type type,
                        origin.right + places[i].x_m, origin.bottom + places[i].z_m};
         usi_box roomy = {box.left - 4, box.top, box.right + 4, box.bottom};
         double cost = 0.5 * (double)i;
-        if (cost >= least || !usi_box_holds(area, box) || !is_free(scene, roomy)) {
+        if (cost >= least || !usi_box_holds(area, box) || !usi_scene_is_free(scene, roomy)) {
             continue;
         }
         cost += (double)usi_clutter_count(&scene->clutter, roomy);

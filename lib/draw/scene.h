@@ -12,6 +12,9 @@
 #include "draw/font.h"
 #include "model/section.h"
 
+/* Weights of lines that texts shun. */
+enum { USI_SHUN_NET = 1, USI_SHUN_EDGE = 20 };
+
 /* One unit of the page is a hundredth of an inch. */
 enum { USI_PAGE_WIDTH = 1000 };
 
@@ -101,8 +104,12 @@ usi_box usi_scene_measure(usi_scene *scene, const char *words, usi_type type, do
 /* Keeps texts that are placed by choice out of `box`. */
 void usi_scene_guard(usi_scene *scene, usi_box box);
 
-/* Makes the texts placed from now on prefer not to cross this line of the section. */
-void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count);
+/* Makes the texts placed from now on prefer not to cross this line of the
+ * section, the more so the greater its weight. */
+void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, int weight);
+
+/* True when no text and no guard meets the box. */
+bool usi_scene_is_free(const usi_scene *scene, usi_box box);
 
 /* Adds the text at one of `count` places where its box lies inside `area` and
  * clear of every text and guard: the one that crosses fewest lines, earlier ones

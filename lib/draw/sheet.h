@@ -14,6 +14,7 @@ typedef struct usi_sheet {
     bool net;
     usi_scene scene;
     usi_window window;
+    bool overflow;        /* a water surface over the structure is hinted at */
     int decimals;         /* of levels */
     size_t unnamed_soils; /* layers too thin for their name */
     size_t unnamed_walls; /* walls without room for a label */

@@ -105,14 +105,17 @@ static void include_steps(usi_window *window, const usi_line *line, double near_
     }
 }
 
-static void clip_to_sides(const us_section *section, usi_window *window)
+/* Sides that are given end the picture where they are not far away. */
+static void fit_sides(const us_section *section, usi_window *window, double near_m)
 {
     double pad_m = 0.04 * (window->high.x_m - window->low.x_m);
-    if (section->left.kind != USI_SIDE_ENDLESS) {
-        window->low.x_m = higher(window->low.x_m, section->left.x_m - pad_m);
+    const usi_side *left = &section->left;
+    const usi_side *right = &section->right;
+    if (left->kind != USI_SIDE_ENDLESS && left->x_m > window->low.x_m - near_m) {
+        window->low.x_m = left->x_m - pad_m;
     }
-    if (section->right.kind != USI_SIDE_ENDLESS) {
-        window->high.x_m = lower(window->high.x_m, section->right.x_m + pad_m);
+    if (right->kind != USI_SIDE_ENDLESS && right->x_m < window->high.x_m + near_m) {
+        window->high.x_m = right->x_m + pad_m;
     }
 }
 
@@ -154,7 +157,7 @@ usi_window usi_window_choose(const us_section *section, const usi_water *water)
     if (section->has_base) {
         include_steps(&window, &section->base, 0.5 * margin_m);
     }
-    clip_to_sides(section, &window);
+    fit_sides(section, &window, 0.6 * margin_m);
     double water_m = higher(water->upstream_m, water->downstream_m);
     double highest_m = lower(higher(core.crest_m, water_m), core.crest_m + depth_m);
     window.water_above = water_m > highest_m;

@@ -23,13 +23,13 @@ static void fill_pool(usi_sheet *sheet, const usi_line *bed, double level_m, boo
     usi_scene_shape(scene, USI_SPACE_SECTION, pool.points, pool.count,
                     usi_look_area(usi_ink_water));
     usi_outline_clear(&pool);
-    usi_sheet_line(sheet, USI_SPACE_SECTION, (usi_point){from_m, level_m},
-                   (usi_point){to_m, level_m}, usi_look_line(usi_ink_shore, 1.6));
+    usi_point surface[2] = {{from_m, level_m}, {to_m, level_m}};
+    usi_scene_shape(scene, USI_SPACE_SECTION, surface, 2, usi_look_line(usi_ink_shore, 1.6));
+    usi_scene_shun(scene, surface, 2, USI_SHUN_EDGE);
     double end_m = right ? from_m : to_m;
-    double bed_m = usi_line_level(bed, end_m, right);
-    usi_look edge = usi_look_line(usi_ink_shore, 0.9);
-    usi_sheet_line(sheet, USI_SPACE_SECTION, (usi_point){end_m, level_m}, (usi_point){end_m, bed_m},
-                   edge);
+    usi_point end[2] = {{end_m, level_m}, {end_m, usi_line_level(bed, end_m, right)}};
+    usi_scene_shape(scene, USI_SPACE_SECTION, end, 2, usi_look_line(usi_ink_shore, 0.9));
+    usi_scene_shun(scene, end, 2, USI_SHUN_EDGE);
 }
 
 /* The water surface over a structure is not part of the section: it is hinted
@@ -59,8 +59,10 @@ static void hint_overflow(usi_sheet *sheet)
     usi_look broken = usi_look_line(usi_ink_shore, 1.1);
     broken.dash = 5;
     broken.gap = 4;
-    usi_sheet_line(sheet, USI_SPACE_SECTION, (usi_point){section->left_end_m, left_m},
-                   (usi_point){section->right_end_m, right_m}, broken);
+    usi_point surface[2] = {{section->left_end_m, left_m}, {section->right_end_m, right_m}};
+    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, surface, 2, broken);
+    usi_scene_shun(&sheet->scene, surface, 2, USI_SHUN_EDGE);
+    sheet->overflow = true;
 }
 
 void usi_sheet_water(usi_sheet *sheet)
@@ -136,6 +138,10 @@ static void draw_structure(usi_sheet *sheet)
         band_top(sheet, &body);
     }
     usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, body.points, body.count, body_look());
+    if (body.count > 0) {
+        usi_outline_add(&sheet->scene, &body, body.points[0].x_m, body.points[0].z_m);
+    }
+    usi_scene_shun(&sheet->scene, body.points, body.count, USI_SHUN_EDGE);
     usi_outline_clear(&body);
 }
 
