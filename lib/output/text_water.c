@@ -107,8 +107,7 @@ static void add_flow(const page *to, const us_flow_result *flow)
     add_row(to, "Flow, per unit width", usi_scale_value(flow->rate_m2_s, unit), to->scale->flow,
             "unbounded");
     if (!flow->bounded) {
-        usi_words_wrap(to->out, "  ", "no base is given: the flow has no limit to name");
-        return;
+        return; /* a note says why */
     }
     add_bounds(to, flow);
     double width_m = to->solution->section->width_m;
@@ -127,13 +126,12 @@ static void add_place(const page *to, const us_exit_result *exit)
     char x[USI_NUMBER_ROOM];
     char level[USI_NUMBER_ROOM];
     double unit = to->scale->length_m;
-    usi_buffer_print(to->out, "  at x = %s %s, level %s %s", plain(x, exit->x_m, unit),
-                     to->scale->length, plain(level, exit->level_m, unit), to->scale->length);
-    if (exit->soil != NULL) {
-        usi_buffer_add_text(to->out, ", in ");
-        usi_words_add(to->out, exit->soil);
-    }
-    usi_buffer_add_text(to->out, "\n");
+    char text[512];
+    (void)snprintf(text, sizeof text, "at x = %s %s, level %s %s%s%.400s",
+                   plain(x, exit->x_m, unit), to->scale->length, plain(level, exit->level_m, unit),
+                   to->scale->length, exit->soil != NULL ? ", in " : "",
+                   exit->soil != NULL ? exit->soil : "");
+    usi_words_wrap(to->out, "  ", text);
 }
 
 static void add_exit(const page *to, const us_exit_result *exit)
