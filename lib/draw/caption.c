@@ -106,6 +106,26 @@ static void say_net(usi_sheet *sheet, column *at, const usi_netting *netting)
     say_squares(sheet, at, netting);
 }
 
+static void say_thin_layers(usi_sheet *sheet, column *at)
+{
+    const us_section *section = sheet->section;
+    for (size_t i = 0; i < sheet->unnamed_soils && i < USI_THIN_MOST; i++) {
+        const usi_soil *soil = &section->soils[sheet->thin[i]];
+        if (sheet->thin[i] == 0) {
+            say(sheet, at, "Top layer %s, %s", usi_phrase_name(soil->name, 20).text,
+                usi_phrase_conductivity(section, soil).text);
+        } else {
+            say(sheet, at, "Thin layer %s below %s, %s", usi_phrase_name(soil->name, 16).text,
+                usi_phrase_length(section, soil->top_m, sheet->decimals).text,
+                usi_phrase_conductivity(section, soil).text);
+        }
+    }
+    if (sheet->unnamed_soils > USI_THIN_MOST) {
+        say(sheet, at, "and %zu more layers too thin to be named",
+            sheet->unnamed_soils - USI_THIN_MOST);
+    }
+}
+
 static void say_window(usi_sheet *sheet, column *at)
 {
     const us_section *section = sheet->section;
@@ -126,9 +146,7 @@ static void say_window(usi_sheet *sheet, column *at)
     } else if (window->base_below) {
         say(sheet, at, "The impervious base lies below the picture");
     }
-    if (sheet->unnamed_soils > 0) {
-        say(sheet, at, "Layers too thin to be named here: %zu", sheet->unnamed_soils);
-    }
+    say_thin_layers(sheet, at);
     if (sheet->unnamed_walls > 0) {
         say(sheet, at, "Walls without room for a name here: %zu", sheet->unnamed_walls);
     }

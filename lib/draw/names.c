@@ -117,11 +117,18 @@ static bool name_wall(usi_sheet *sheet, const usi_wall *wall)
     return false;
 }
 
-static void name_piezometer(usi_sheet *sheet, const usi_piezometer *one)
+/* Where a piezometer lies on the page; false outside the picture. */
+static bool find_piezometer(const usi_sheet *sheet, const usi_piezometer *one, usi_point *at)
 {
-    usi_point at = usi_view_page(&sheet->scene.view, one->at.x_m, one->at.z_m);
     usi_box plot = sheet->scene.view.plot;
-    if (at.x_m < plot.left || at.x_m > plot.right || at.z_m < plot.top || at.z_m > plot.bottom) {
+    *at = usi_view_page(&sheet->scene.view, one->at.x_m, one->at.z_m);
+    return usi_box_holds(plot, (usi_box){at->x_m - 4, at->z_m - 4, at->x_m + 4, at->z_m + 4});
+}
+
+static void mark_piezometer(usi_sheet *sheet, const usi_piezometer *one)
+{
+    usi_point at;
+    if (!find_piezometer(sheet, one, &at)) {
         return;
     }
     usi_point square[4] = {{at.x_m - 3, at.z_m - 3},
@@ -133,26 +140,47 @@ static void name_piezometer(usi_sheet *sheet, const usi_piezometer *one)
     look.width = 1.2;
     usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, square, 4, look);
     usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 4, at.z_m - 4, at.x_m + 4, at.z_m + 4});
+}
+
+static void name_piezometer(usi_sheet *sheet, const usi_piezometer *one)
+{
+    usi_point at;
+    if (!find_piezometer(sheet, one, &at)) {
+        return;
+    }
     usi_phrase name = usi_phrase_name(one->name, 16);
     usi_type type = label_type();
     usi_box box = usi_scene_measure(&sheet->scene, name.text, type, 0, 0);
-    double half = 0.5 * (box.right - box.left) + 7;
+    double half = 0.5 * (box.right - box.left) + 9;
     usi_point places[4] = {{at.x_m + half, at.z_m},
                            {at.x_m - half, at.z_m},
                            {at.x_m, at.z_m + 13},
                            {at.x_m, at.z_m - 13}};
-    (void)usi_sheet_label(sheet, name.text, type, places, 4, plot);
+    (void)usi_sheet_label(sheet, name.text, type, places, 4, sheet->scene.view.plot);
 }
 
 void usi_sheet_name_works(usi_sheet *sheet)
 {
     const us_section *section = sheet->section;
+    for (size_t i = 0; i < section->piezometer_count; i++) {
+        mark_piezometer(sheet, &section->piezometers[i]);
+    }
     for (size_t i = 0; i < section->wall_count; i++) {
         sheet->unnamed_walls += name_wall(sheet, &section->walls[i]) ? 0 : 1;
     }
     for (size_t i = 0; i < section->piezometer_count; i++) {
         name_piezometer(sheet, &section->piezometers[i]);
     }
+}
+
+/* The plot between the sides of the soil. */
+static usi_box soil_area(const usi_sheet *sheet)
+{
+    const usi_view *view = &sheet->scene.view;
+    usi_box area = view->plot;
+    area.left = fmax(area.left, usi_view_page(view, usi_sheet_soil_left(sheet), 0).x_m + 4);
+    area.right = fmin(area.right, usi_view_page(view, usi_sheet_soil_right(sheet), 0).x_m - 4);
+    return area;
 }
 
 /* Page heights between which layer `index` is soil all along a stretch. */
@@ -185,7 +213,7 @@ static usi_box layer_room(const usi_sheet *sheet, size_t index, double left, dou
 static bool name_soil(usi_sheet *sheet, size_t index)
 {
     const usi_soil *soil = &sheet->section->soils[index];
-    usi_box plot = sheet->scene.view.plot;
+    usi_box plot = soil_area(sheet);
     usi_phrase words = usi_phrase_print("%s, %s", usi_phrase_name(soil->name, 28).text,
                                         usi_phrase_conductivity(sheet->section, soil).text);
     usi_type type = label_type();
@@ -200,11 +228,13 @@ static bool name_soil(usi_sheet *sheet, size_t index)
         bool at_left = (i % 2 == 0) != sheet->section->flows_left;
         double x = at_left ? plot.left + half + inward : plot.right - half - inward;
         usi_box room = layer_room(sheet, index, x - half, x + half);
-        double spare = room.bottom - room.top - (box.bottom - box.top) - 4;
-        for (int k = 0; k < SOIL_HEIGHTS && spare >= 0; k++) {
+        double spare = room.bottom - room.top - (box.bottom - box.top);
+        double inset = fmin(6, 0.5 * spare);
+        spare -= 2 * inset;
+        for (int k = 0; k < SOIL_HEIGHTS && inset >= 1.5; k++) {
             /* The middle first, then by turns above and below it. */
             double share = 0.5 + (k % 2 == 0 ? 0.5 : -0.5) * ((k + 1) / 2) / (SOIL_HEIGHTS / 2);
-            double y = room.top + 2 + share * spare + 0.5 * (box.bottom - box.top);
+            double y = room.top + inset + share * spare + 0.5 * (box.bottom - box.top);
             places[count++] = (usi_point){x, y};
         }
     }
@@ -227,9 +257,9 @@ static void name_base(usi_sheet *sheet)
     usi_type type = label_type();
     usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
     double half = 0.5 * (box.right - box.left) + 12;
+    usi_box plot = soil_area(sheet);
     for (int i = 0; i < TRIES; i++) {
-        double x = view->plot.left + half +
-                   (view->plot.right - view->plot.left - 2 * half) * i / (TRIES - 1);
+        double x = plot.left + half + (plot.right - plot.left - 2 * half) * i / (TRIES - 1);
         double x_m = view->low.x_m + (x - view->plot.left) * usi_view_unit_x(view);
         double y = usi_view_page(view, x_m, usi_sheet_floor(sheet, x_m)).z_m;
         usi_point place = {x, 0.5 * (y + view->plot.bottom)};
@@ -245,6 +275,9 @@ void usi_sheet_name_ground(usi_sheet *sheet)
     name_base(sheet);
     for (size_t i = 0; i < sheet->section->soil_count; i++) {
         if (sheet->section->soils[i].layer && !name_soil(sheet, i)) {
+            if (sheet->unnamed_soils < USI_THIN_MOST) {
+                sheet->thin[sheet->unnamed_soils] = i;
+            }
             sheet->unnamed_soils++;
         }
     }

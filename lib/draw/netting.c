@@ -79,7 +79,7 @@ static void choose_reference(const us_section *section, double flow_m_s, usi_net
         double cost = 0;
         double shape = flow_m_s / sqrt(soil->kh_m_s * soil->kv_m_s);
         usi_mesh mesh = usi_mesh_choose(shape, &cost);
-        cost += (is_isotropic(soil) ? 0 : 2) + (i == exit ? 0 : 1);
+        cost += (is_isotropic(soil) ? 0 : 4) + (i == exit ? 0 : 1);
         if (cost < least) {
             least = cost;
             netting->reference = soil;

@@ -6,6 +6,9 @@
 #include "draw/scene.h"
 #include "draw/window.h"
 
+/* Thin layers that a caption names. */
+enum { USI_THIN_MOST = 3 };
+
 typedef struct usi_sheet {
     us_context *context;
     const us_section *section;
@@ -14,10 +17,11 @@ typedef struct usi_sheet {
     bool net;
     usi_scene scene;
     usi_window window;
-    bool overflow;        /* a water surface over the structure is hinted at */
-    int decimals;         /* of levels */
-    size_t unnamed_soils; /* layers too thin for their name */
-    size_t unnamed_walls; /* walls without room for a label */
+    bool overflow;              /* a water surface over the structure is hinted at */
+    int decimals;               /* of levels */
+    size_t unnamed_soils;       /* layers too thin for their name */
+    size_t thin[USI_THIN_MOST]; /* the first of them */
+    size_t unnamed_walls;       /* walls without room for a label */
 } usi_sheet;
 
 /* Inks of the picture: all are told apart in greyscale. */

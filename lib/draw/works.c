@@ -38,7 +38,7 @@ static void hint_overflow(usi_sheet *sheet)
 {
     const us_section *section = sheet->section;
     const usi_water *water = sheet->water;
-    if (section->structure_top.count == 0) {
+    if (section->structure_top.count == 0 || water->at_bed) {
         return;
     }
     double left_m = section->flows_left ? water->downstream_m : water->upstream_m;
