@@ -83,7 +83,7 @@ static void say_squares(usi_sheet *sheet, column *at, const usi_netting *netting
         netting->counted ? netting->mesh.channels / (netting->mesh.drops * netting->shape) - 1 : 0;
     if (squares && fabs(off) < 0.05) {
         say(sheet, at, "Meshes are near squares in %s (isotropic)%s", name.text,
-            sheet->window.exaggeration == 1 ? "" : ", heights not exaggerated");
+            sheet->window.exaggeration == 1 ? "" : " at true scale");
     } else if (squares) {
         say(sheet, at, "Meshes in %s (isotropic): breadth over length %s", name.text,
             usi_phrase_fixed(1 / (1 + off), 2).text);
@@ -131,7 +131,7 @@ static void say_window(usi_sheet *sheet, column *at)
     const us_section *section = sheet->section;
     const usi_window *window = &sheet->window;
     if (window->exaggeration == 1) {
-        say(sheet, at, "Drawn to scale, heights as distances");
+        say(sheet, at, "Drawn to true scale");
     } else {
         say(sheet, at, "Heights drawn %s times as large as distances",
             usi_phrase_fixed(window->exaggeration,
@@ -144,7 +144,10 @@ static void say_window(usi_sheet *sheet, column *at)
     if (!section->has_base) {
         say(sheet, at, "Soil goes on below the picture without limit");
     } else if (window->base_below) {
-        say(sheet, at, "The impervious base lies below the picture");
+        usi_phrase level =
+            usi_phrase_measure(section, section->base.points[0].z_m, sheet->decimals);
+        say(sheet, at, "The impervious base%s%s lies below the picture",
+            section->base.count == 1 ? " at " : "", section->base.count == 1 ? level.text : "");
     }
     say_thin_layers(sheet, at);
     if (sheet->unnamed_walls > 0) {

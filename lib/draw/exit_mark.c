@@ -53,8 +53,8 @@ static bool find_exit(const usi_sheet *sheet, usi_point *at)
     const us_exit_result *exit = &sheet->result->exit;
     usi_box plot = sheet->scene.view.plot;
     *at = usi_view_page(&sheet->scene.view, exit->x_m, exit->level_m);
-    return exit->present && (exit->gradient.present || !exit->bounded) &&
-           sheet->result->head_difference_m > 0 && at->x_m > plot.left && at->x_m < plot.right;
+    double gradient = exit->bounded ? exit->gradient.value : exit->mean.value;
+    return exit->present && gradient > 0 && at->x_m > plot.left && at->x_m < plot.right;
 }
 
 void usi_netting_mark_exit(usi_sheet *sheet)
