@@ -210,6 +210,24 @@ static usi_box layer_room(const usi_sheet *sheet, size_t index, double left, dou
     return room;
 }
 
+/* Heights for a text within a layer: its middle first, then by turns above and
+ * below. None where the layer is too thin. */
+static size_t places_within(usi_box room, double x, double height, usi_point *places)
+{
+    double spare = room.bottom - room.top - height;
+    double inset = fmin(6, 0.5 * spare);
+    if (inset < 1.5) {
+        return 0;
+    }
+    for (int k = 0; k < SOIL_HEIGHTS; k++) {
+        double away = (k + k % 2) / (SOIL_HEIGHTS - 1.0);
+        double share = 0.5 + (k % 2 == 0 ? 0.5 : -0.5) * away;
+        double y = room.top + inset + share * (spare - 2 * inset) + 0.5 * height;
+        places[k] = (usi_point){x, y};
+    }
+    return SOIL_HEIGHTS;
+}
+
 static bool name_soil(usi_sheet *sheet, size_t index)
 {
     const usi_soil *soil = &sheet->section->soils[index];
@@ -222,21 +240,14 @@ static bool name_soil(usi_sheet *sheet, size_t index)
     double half = 0.5 * (box.right - box.left) + 10;
     usi_point places[SOIL_TRIES * SOIL_HEIGHTS];
     size_t count = 0;
+    double step = 0.5 * (plot.right - plot.left - 2 * half) / SOIL_TRIES;
     for (int i = 0; i < SOIL_TRIES; i++) {
         /* From both edges inwards: the net is widest there. */
-        double inward = (plot.right - plot.left - 2 * half) * (i / 2) / SOIL_TRIES;
+        double inward = step * (i - i % 2);
         bool at_left = (i % 2 == 0) != sheet->section->flows_left;
         double x = at_left ? plot.left + half + inward : plot.right - half - inward;
         usi_box room = layer_room(sheet, index, x - half, x + half);
-        double spare = room.bottom - room.top - (box.bottom - box.top);
-        double inset = fmin(6, 0.5 * spare);
-        spare -= 2 * inset;
-        for (int k = 0; k < SOIL_HEIGHTS && inset >= 1.5; k++) {
-            /* The middle first, then by turns above and below it. */
-            double share = 0.5 + (k % 2 == 0 ? 0.5 : -0.5) * ((k + 1) / 2) / (SOIL_HEIGHTS / 2);
-            double y = room.top + inset + share * spare + 0.5 * (box.bottom - box.top);
-            places[count++] = (usi_point){x, y};
-        }
+        count += places_within(room, x, box.bottom - box.top, places + count);
     }
     return usi_sheet_label(sheet, words.text, type, places, count, plot) != NULL;
 }

@@ -23,8 +23,8 @@ typedef struct usi_png_words {
  * US_ERROR_MEMORY, or US_ERROR_INTERNAL when Cairo refuses. */
 us_status usi_scene_paint(const usi_scene *scene, int width, usi_pixels *pixels);
 
-/* Encodes pixels as PNG; `*png` is the caller's on US_OK. */
+/* Encodes pixels as PNG; `*result` is the caller's on US_OK. */
 us_status usi_png_encode(us_context *context, const usi_pixels *pixels, const usi_png_words *words,
-                         us_buffer **png);
+                         us_buffer **result);
 
 #endif
