@@ -76,7 +76,7 @@ static void say_exit(usi_sheet *sheet, column *at)
 static void say_squares(usi_sheet *sheet, column *at, const usi_netting *netting)
 {
     const usi_soil *soil = netting->reference;
-    usi_phrase name = usi_phrase_name(soil->name, 28);
+    usi_phrase name = usi_phrase_name(soil->name, 22);
     double stretch = sqrt(soil->kv_m_s / soil->kh_m_s);
     bool squares = fabs(stretch - 1) < 1e-6;
     double off =
@@ -88,7 +88,7 @@ static void say_squares(usi_sheet *sheet, column *at, const usi_netting *netting
         say(sheet, at, "Meshes in %s (isotropic): breadth over length %s", name.text,
             usi_phrase_fixed(1 / (1 + off), 2).text);
     } else {
-        say(sheet, at, "Meshes become squares in %s when distances are multiplied by %s", name.text,
+        say(sheet, at, "Meshes are squares in %s with distances times %s", name.text,
             usi_phrase_fixed(stretch, 2).text);
     }
 }

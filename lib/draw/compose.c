@@ -20,7 +20,7 @@ static void lay_out(usi_sheet *sheet)
     view->high = window->high;
     view->plot.left = 24 + (wide > other ? wide : other);
     view->plot.right = USI_PAGE_WIDTH - 26;
-    view->plot.top = 90;
+    view->plot.top = 92;
     view->plot.bottom = view->plot.top + window->height * (view->plot.right - view->plot.left);
 }
 

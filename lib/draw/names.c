@@ -45,7 +45,10 @@ static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
     static const double heights[] = {-9, 10, -24, 24, -38};
     for (size_t i = 0; i < sizeof heights / sizeof heights[0]; i++) {
         outer.z_m = usi_view_page(view, 0, fmin(level_m, view->high.z_m)).z_m + heights[i];
-        if (put_along(sheet, words.text, label_type(), outer, inner.x_m)) {
+        /* A pool narrower than its label lets it reach out over the structure. */
+        double reach = inner.x_m + (right ? -160 : 160);
+        if (put_along(sheet, words.text, label_type(), outer, inner.x_m) ||
+            put_along(sheet, words.text, label_type(), outer, reach)) {
             return;
         }
     }
@@ -100,13 +103,13 @@ static size_t places_beside(const usi_sheet *sheet, const usi_wall *wall, double
 
 static bool name_wall(usi_sheet *sheet, const usi_wall *wall)
 {
-    usi_phrase name = usi_phrase_name(wall->name, 24);
-    usi_phrase words =
-        usi_phrase_print("%s, tip %s", name.text,
-                         usi_phrase_measure(sheet->section, wall->tip_m, sheet->decimals).text);
+    usi_phrase tip = usi_phrase_measure(sheet->section, wall->tip_m, sheet->decimals);
+    const usi_phrase tries[] = {
+        usi_phrase_print("%s, tip %s", usi_phrase_name(wall->name, 24).text, tip.text),
+        usi_phrase_name(wall->name, 24), usi_phrase_name(wall->name, 8)};
     usi_type type = label_type();
-    for (int brief = 0; brief < 2; brief++) {
-        const char *text = brief ? name.text : words.text;
+    for (size_t i = 0; i < sizeof tries / sizeof tries[0]; i++) {
+        const char *text = tries[i].text;
         usi_box box = usi_scene_measure(&sheet->scene, text, type, 0, 0);
         usi_point places[TRIES];
         size_t count = places_beside(sheet, wall, 0.5 * (box.right - box.left) + 8, places);

@@ -73,7 +73,7 @@ void usi_sheet_scales(usi_sheet *sheet)
     distance_scale(sheet);
     usi_phrase words = usi_phrase_print("level, %s", unit);
     usi_scene_text(&sheet->scene, words.text, usi_type_plain(11, USI_ANCHOR_LEFT), 14,
-                   plot.top - 12);
+                   plot.top - 15);
     words = usi_phrase_print("distance, %s", unit);
     usi_scene_text(&sheet->scene, words.text, usi_type_plain(11, USI_ANCHOR_MIDDLE),
                    0.5 * (plot.left + plot.right), plot.bottom + 33);

@@ -149,7 +149,7 @@ usi_window usi_window_choose(const us_section *section, const usi_water *water)
     double floor_m = find_floor(section, &core, &window);
     double depth_m = core.surface_m - floor_m;
     double margin_m =
-        higher(1.1 * depth_m * find_stretch(section), 0.12 * (core.right_m - core.left_m));
+        higher(1.1 * depth_m * find_stretch(section), 0.18 * (core.right_m - core.left_m));
     window.low.x_m = core.left_m - margin_m;
     window.high.x_m = core.right_m + margin_m;
     include_steps(&window, &section->left_bed, margin_m);
