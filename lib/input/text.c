@@ -88,7 +88,11 @@ static const char *wrong_encoding(const usi_source *source)
 static bool report_character(us_context *context, const usi_source *source, usi_mark mark,
                              character read)
 {
-    if (read.length == 0) {
+    if (read.code != 0 && memchr(source->text, '\0', source->length) != NULL) {
+        mark = (usi_mark){0, 0, NULL};
+        usi_source_error(context, source, &mark, "a section file is plain text",
+                         "this is not a text file");
+    } else if (read.length == 0) {
         usi_source_error(context, source, &mark, "save the file as UTF-8 text",
                          "this byte is not valid UTF-8");
     } else if (read.code == 0) {
