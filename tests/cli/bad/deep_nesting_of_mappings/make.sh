@@ -1,0 +1,2 @@
+i=0
+while [ $i -lt 2000 ]; do printf '{a: '; i=$((i + 1)); done >input.yaml

@@ -1,0 +1,1 @@
+while :; do echo "# more and more and more and more of the same"; done
