@@ -149,7 +149,9 @@ static void say_window(usi_sheet *sheet, column *at)
         say(sheet, at, "The impervious base%s%s lies below the picture",
             section->base.count == 1 ? " at " : "", section->base.count == 1 ? level.text : "");
     }
-    say_thin_layers(sheet, at);
+    if (window->water_above) {
+        say(sheet, at, "Upstream water stands higher than the picture");
+    }
     if (sheet->unnamed_walls > 0) {
         say(sheet, at, "Walls without room for a name here: %zu", sheet->unnamed_walls);
     }
@@ -188,10 +190,12 @@ void usi_sheet_caption(usi_sheet *sheet, const usi_netting *netting)
     column right = {590, USI_PAGE_WIDTH - 26, top};
     if (sheet->net) {
         say_net(sheet, &left, netting);
+        say_thin_layers(sheet, &left);
         show_key(sheet, &right, netting);
         say_window(sheet, &right);
     } else {
         say_window(sheet, &left);
+        say_thin_layers(sheet, &right);
     }
     double y = fmax(left.y, right.y) + 6;
     usi_type type = usi_type_plain(11, USI_ANCHOR_LEFT);

@@ -39,9 +39,8 @@ static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
     usi_point outer = usi_view_page(view, outer_m, fmin(level_m, view->high.z_m));
     usi_point inner =
         usi_view_page(view, right ? section->right_end_m : section->left_end_m, level_m);
-    usi_phrase words = usi_phrase_print("%s %s%s", at_bed ? "no water, bed" : "water",
-                                        usi_phrase_measure(section, level_m, sheet->decimals).text,
-                                        level_m > view->high.z_m ? ", above the picture" : "");
+    usi_phrase words = usi_phrase_print("%s %s", at_bed ? "no water, bed" : "water",
+                                        usi_phrase_measure(section, level_m, sheet->decimals).text);
     static const double heights[] = {-9, 10, -24, 24, -38};
     for (size_t i = 0; i < sizeof heights / sizeof heights[0]; i++) {
         outer.z_m = usi_view_page(view, 0, fmin(level_m, view->high.z_m)).z_m + heights[i];
@@ -218,10 +217,10 @@ static usi_box layer_room(const usi_sheet *sheet, size_t index, double left, dou
 static size_t places_within(usi_box room, double x, double height, usi_point *places)
 {
     double spare = room.bottom - room.top - height;
-    double inset = fmin(6, 0.5 * spare);
-    if (inset < 1.5) {
+    if (spare < 3) {
         return 0;
     }
+    double inset = fmin(14, fmax(1.5, 0.25 * spare));
     for (int k = 0; k < SOIL_HEIGHTS; k++) {
         double away = (k + k % 2) / (SOIL_HEIGHTS - 1.0);
         double share = 0.5 + (k % 2 == 0 ? 0.5 : -0.5) * away;

@@ -177,12 +177,19 @@ static void point_downstream(usi_sheet *sheet, const usi_point *points, size_t c
     if (i == 0 || length < 60) {
         return;
     }
-    usi_point a = usi_view_page(view, points[i - 1].x_m, points[i - 1].z_m);
-    usi_point b = usi_view_page(view, points[i].x_m, points[i].z_m);
-    double piece = hypot(b.x_m - a.x_m, b.z_m - a.z_m);
+    /* A chord of a few points has the direction of the line around its middle. */
+    size_t before = i > 3 ? i - 3 : 0;
+    size_t behind = i + 3 < count ? i + 3 : count - 1;
+    usi_point a = usi_view_page(view, points[before].x_m, points[before].z_m);
+    usi_point b = usi_view_page(view, points[behind].x_m, points[behind].z_m);
+    usi_point middle = usi_view_page(view, points[i].x_m, points[i].z_m);
+    double chord = hypot(b.x_m - a.x_m, b.z_m - a.z_m);
+    if (!(chord > 0)) {
+        return;
+    }
     bool forward = (points[count - 1].x_m > points[0].x_m) == !sheet->section->flows_left;
-    double scale = (forward ? 1 : -1) / piece;
-    draw_arrowhead(sheet, b, scale * (b.x_m - a.x_m), scale * (b.z_m - a.z_m));
+    double scale = (forward ? 1 : -1) / chord;
+    draw_arrowhead(sheet, middle, scale * (b.x_m - a.x_m), scale * (b.z_m - a.z_m));
 }
 
 static us_status draw_level(usi_sheet *sheet, const usi_contour_source *source, double level,
