@@ -1,5 +1,7 @@
 #include "support/support.h"
 
+#include <locale.h>
+
 void support_assert_near(double actual, double expected, double relative, double absolute,
                          const char *file, int line)
 {
@@ -43,4 +45,17 @@ us_solution *support_solve(us_context *context, const us_section *section, doubl
     }
     assert_int_equal(status, US_OK);
     return solution;
+}
+
+bool support_switch_to_comma(const char *folder)
+{
+    char command[512];
+    (void)snprintf(
+        command, sizeof command,
+        "cd %s && printf 'LC_NUMERIC\ndecimal_point \",\"\nthousands_sep \"\"\n"
+        "grouping -1\nEND LC_NUMERIC\n' >comma.src && "
+        "{ localedef -c -i comma.src -f ANSI_X3.4-1968 ./comma >log 2>&1; test -d comma; }",
+        folder);
+    return system(command) == 0 && setenv("LOCPATH", folder, 1) == 0 &&
+           setlocale(LC_NUMERIC, "comma") != NULL && strcmp(localeconv()->decimal_point, ",") == 0;
 }

@@ -379,21 +379,6 @@ static void units_of_the_file_are_used(void **state)
     us_buffer_free(table);
 }
 
-/* Makes a locale with a decimal comma and nothing else to it: few systems have
- * one installed. False where the tool that compiles locales is missing. */
-static bool switch_to_comma(const char *folder)
-{
-    char command[512];
-    (void)snprintf(
-        command, sizeof command,
-        "cd %s && printf 'LC_NUMERIC\ndecimal_point \",\"\nthousands_sep \"\"\n"
-        "grouping -1\nEND LC_NUMERIC\n' >comma.src && "
-        "{ localedef -c -i comma.src -f ANSI_X3.4-1968 ./comma >log 2>&1; test -d comma; }",
-        folder);
-    return system(command) == 0 && setenv("LOCPATH", folder, 1) == 0 &&
-           setlocale(LC_NUMERIC, "comma") != NULL && strcmp(localeconv()->decimal_point, ",") == 0;
-}
-
 static void the_locale_does_not_matter(void **state)
 {
     static const us_format formats[] = {US_FORMAT_TEXT, US_FORMAT_JSON, US_FORMAT_CSV};
@@ -404,7 +389,7 @@ static void the_locale_does_not_matter(void **state)
         plain[i] = tabulate(*state, formats[i]);
     }
     assert_non_null(mkdtemp(folder));
-    bool comma = switch_to_comma(folder);
+    bool comma = support_switch_to_comma(folder);
     for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++) {
         us_buffer *table = tabulate(*state, formats[i]);
         assert_string_equal(us_buffer_data(table), us_buffer_data(plain[i]));
