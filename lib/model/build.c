@@ -98,7 +98,7 @@ static void fill_walls(usi_check *check)
         wall->top_m = raw[i].top.si;
         wall->tip_m = raw[i].tip.si;
         wall->keyed = raw[i].keyed.value;
-        check->walled = check->walled && usi_check_has_wall(check, i);
+        check->walled = check->walled && usi_check_has_wall(check, i) && wall->top_m > wall->tip_m;
     }
 }
 

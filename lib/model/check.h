@@ -13,7 +13,7 @@ typedef struct usi_check {
     double tolerance_m;
     bool shaped; /* beds, base and structure could be read and are sound lines */
     bool ended;  /* where the beds end is known */
-    bool walled; /* every wall could be read, and no rule for walls was broken */
+    bool walled; /* every wall could be read and breaks no rule */
     bool based;  /* the base, if any, lies below the surface everywhere */
     bool failed; /* memory ran short */
 } usi_check;
