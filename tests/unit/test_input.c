@@ -1,10 +1,6 @@
 /* Section files: what is read, and what is said about what is not. */
 #include "support/support.h"
 
-#include <fcntl.h>
-#include <sys/stat.h>
-#include <unistd.h>
-
 #include "base/units.h"
 #include "model/section.h"
 
@@ -408,68 +404,6 @@ static void digest_is_of_the_bytes(void **state)
     us_section_free(section);
 }
 
-static void check_file_refused(const char *path, const char *message)
-{
-    us_context *context = us_context_create();
-    us_section *section = NULL;
-    assert_int_equal(us_section_read_file(context, path, &section), US_ERROR_INPUT);
-    assert_int_equal(us_context_diagnostic_count(context), 1);
-    check_part(us_context_diagnostic(context, 0)->message, message);
-    assert_string_equal(us_context_diagnostic(context, 0)->file, path);
-    us_context_free(context);
-}
-
-static void reads_files_and_refuses_what_is_none(void **state)
-{
-    (void)state;
-    char folder[] = "/tmp/undersill-input-XXXXXX";
-    assert_non_null(mkdtemp(folder));
-    char path[64];
-    (void)snprintf(path, sizeof path, "%s/a.yaml", folder);
-    check_file_refused(path, "No such file");
-    check_file_refused(folder, "is a folder");
-    check_file_refused("/dev/zero", "not a regular file");
-    assert_int_equal(mkfifo(path, 0600), 0);
-    check_file_refused(path, "not a regular file");
-    assert_int_equal(unlink(path), 0);
-    FILE *file = fopen(path, "w");
-    assert_non_null(file);
-    assert_true(fputs(WHOLE, file) >= 0);
-    assert_int_equal(fclose(file), 0);
-    us_context *context = us_context_create();
-    us_section *section = NULL;
-    assert_int_equal(us_section_read_file(context, path, &section), US_OK);
-    us_section_free(section);
-    file = fopen(path, "r");
-    assert_non_null(file);
-    section = NULL;
-    assert_int_equal(us_section_read_stream(context, file, "-", &section), US_OK);
-    us_section_free(section);
-    assert_int_equal(fclose(file), 0);
-    us_context_free(context);
-    assert_int_equal(truncate(path, 1L << 31), 0);
-    check_file_refused(path, "at most 1 MiB");
-    assert_int_equal(unlink(path), 0);
-    assert_int_equal(rmdir(folder), 0);
-}
-
-static void arguments_are_checked(void **state)
-{
-    (void)state;
-    us_context *context = us_context_create();
-    us_section *section = NULL;
-    us_buffer *text = NULL;
-    assert_int_equal(us_section_read(NULL, "", 0, "", &section), US_ERROR_ARGUMENT);
-    assert_int_equal(us_section_read(context, NULL, 0, "", &section), US_ERROR_ARGUMENT);
-    assert_int_equal(us_section_read(context, "", 0, "", NULL), US_ERROR_ARGUMENT);
-    assert_int_equal(us_section_read_file(context, NULL, &section), US_ERROR_ARGUMENT);
-    assert_int_equal(us_section_read_stream(context, NULL, "", &section), US_ERROR_ARGUMENT);
-    assert_int_equal(us_section_explain(context, NULL, &text), US_ERROR_ARGUMENT);
-    assert_int_equal(us_context_diagnostic_count(context), 0);
-    us_section_free(NULL);
-    us_context_free(context);
-}
-
 /* Every cut of a file, and every byte of it broken, ends in a verdict. */
 static void any_damage_ends_in_a_verdict(void **state)
 {
@@ -512,8 +446,6 @@ int main(void)
         cmocka_unit_test(names_are_any_text),
         cmocka_unit_test(windows_line_ends_are_read),
         cmocka_unit_test(digest_is_of_the_bytes),
-        cmocka_unit_test(reads_files_and_refuses_what_is_none),
-        cmocka_unit_test(arguments_are_checked),
         cmocka_unit_test(any_damage_ends_in_a_verdict),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
