@@ -106,7 +106,7 @@ static int decimal_digits(double value, int digits, char *kept, int *exponent)
             kept[count++] = *at;
         }
     }
-    *exponent = *at == 'e' ? atoi(at + 1) : 0;
+    *exponent = *at == 'e' ? (int)strtol(at + 1, NULL, 10) : 0;
     while (count > 1 && kept[count - 1] == '0') {
         count--;
     }
@@ -150,7 +150,7 @@ char *usi_number_write(char *buffer, double value, int digits)
         return buffer;
     }
     digits = digits < 1 ? 1 : digits > 17 ? 17 : digits;
-    char kept[USI_NUMBER_ROOM];
+    char kept[USI_NUMBER_ROOM] = {0};
     int exponent = 0;
     int count = decimal_digits(value, digits, kept, &exponent);
     char *at = buffer;

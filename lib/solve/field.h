@@ -18,7 +18,8 @@ typedef struct usi_field {
 } usi_field;
 
 /* Solves both problems. `*field` is the caller's and refers to `grid`.
- * US_ERROR_INPUT when soil is sealed off from all water, US_ERROR_NUMERICAL,
+ * US_NOT_CONVERGED, without a diagnostic, when rounding has spoilt the balance of
+ * inflow and outflow; US_ERROR_INPUT when soil is sealed off from all water, US_ERROR_NUMERICAL,
  * US_ERROR_MEMORY. */
 us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field **field);
 void usi_field_free(usi_field *field);

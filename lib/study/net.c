@@ -13,8 +13,10 @@ us_status usi_net_solve(us_context *context, const us_section *section, usi_poin
     *net = (usi_net){NULL, NULL};
     us_status status = usi_grid_build(context, section, &options, &net->grid);
     if (status == US_NOT_CONVERGED) {
-        usi_context_report(context, US_ERROR, NULL, "leave out detail far from the structure",
-                           "the section has too much detail for a grid of %d nodes",
+        usi_context_report(context, US_ERROR, NULL,
+                           "leave out detail, or look for conductivities and lengths "
+                           "many orders of magnitude apart",
+                           "no grid of up to %d nodes resolves this section within rounding",
                            USI_GRID_LIMIT);
         status = US_ERROR_NUMERICAL;
     }

@@ -8,11 +8,23 @@
 static const double FIRST_CELLS = 7.0;
 /* Rounding in a solve, relative to the value. */
 static const double ROUNDING = 1e-11;
+static const double BRACKET_SHARE = 0.01;
 enum { ROUND_CAP = 10 };
 
 us_value usi_pair_value(const usi_pair *pair, double coarse, double fine)
 {
     double error = fabs(fine - coarse) + (pair->fine.truncation + ROUNDING) * fabs(fine);
+    return (us_value){fine, error, true};
+}
+
+us_value usi_pair_head(const usi_pair *pair, double coarse, double fine)
+{
+    const usi_reading *reading = &pair->fine;
+    double error = fabs(fine - coarse) + reading->truncation;
+    if (reading->flow_m_s > 0.0) {
+        double width = (reading->upper_m_s - reading->lower_m_s) / reading->flow_m_s;
+        error = fmax(error, BRACKET_SHARE * fmin(width, 1.0));
+    }
     return (us_value){fine, error, true};
 }
 
@@ -41,8 +53,10 @@ us_value usi_pair_mean(const usi_pair *pair)
     if (pair->exit_count == 0) {
         return (us_value){0.0, 0.0, false};
     }
-    return usi_pair_value(pair, pair->coarse.exits[pair->governing].mean_1_m,
-                          pair->fine.exits[pair->governing].mean_1_m);
+    double depth_m = pair->exits[pair->governing].mean_depth_m;
+    us_value head = usi_pair_head(pair, pair->coarse.exits[pair->governing].mean_1_m * depth_m,
+                                  pair->fine.exits[pair->governing].mean_1_m * depth_m);
+    return (us_value){head.value / depth_m, head.error / depth_m, true};
 }
 
 static void find_governing(usi_pair *pair)
@@ -148,8 +162,10 @@ us_status usi_pair_refine(us_context *context, const us_section *section, double
         status = take_pair(context, section, &options, pair);
     }
     if (status == US_NOT_CONVERGED) {
-        usi_context_report(context, US_ERROR, NULL, "leave out detail far from the structure",
-                           "the section has too much detail for a grid of %d nodes",
+        usi_context_report(context, US_ERROR, NULL,
+                           "leave out detail, or look for conductivities and lengths "
+                           "many orders of magnitude apart",
+                           "no grid of up to %d nodes resolves this section within rounding",
                            USI_GRID_LIMIT);
         status = US_ERROR_NUMERICAL;
     }

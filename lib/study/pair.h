@@ -31,6 +31,11 @@ void usi_pair_free(usi_pair *pair);
  * endless soil: for second-order values about three times the true error. */
 us_value usi_pair_value(const usi_pair *pair, double coarse, double fine);
 
+/* A reduced head between 0 and 1, likewise; its error is at least a small share
+ * of the width of the flow bracket, which shows how coarse the grid is even
+ * where the nested difference passes through zero. */
+us_value usi_pair_head(const usi_pair *pair, double coarse, double fine);
+
 /* Exit gradient per unit head difference; absent when unbounded. */
 us_value usi_pair_gradient(const usi_pair *pair);
 

@@ -13,9 +13,7 @@ static us_value head_value(const usi_pair *pair, usi_reduced coarse, usi_reduced
     if (!fine.present || !coarse.present) {
         return ABSENT;
     }
-    us_value share = usi_pair_value(pair, coarse.value, fine.value);
-    /* Truncation acts on the head difference, whatever the value. */
-    share.error = fmax(share.error, pair->fine.truncation);
+    us_value share = usi_pair_head(pair, coarse.value, fine.value);
     return (us_value){result->downstream_m + share.value * result->head_difference_m,
                       share.error * result->head_difference_m, true};
 }

@@ -70,7 +70,7 @@ def open_stdout(place):
 
 def run_tool(tool, arguments, place):
     """Exit code, stdout and stderr of one run in the folder `place`."""
-    words = shlex.split(arguments.replace("@examples@", EXAMPLES))
+    words = [word.replace("@examples@", EXAMPLES) for word in shlex.split(arguments)]
     words = [str(tool), *(words[1:] if words[:1] == ["undersill"] else words)]
     if lines(place / "stdout.to") == ["closed"]:
         words = ["sh", "-c", 'exec "$0" "$@" >&-', *words]
