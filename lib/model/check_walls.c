@@ -59,7 +59,7 @@ static void reach_base(usi_check *check, usi_wall *wall, const usi_raw_wall *raw
         return;
     }
     usi_check_note(check,
-                   "The tip of wall %s reaches the base and is not keyed: it is solved with an "
+                   "The tip of `%s` reaches the base and is not keyed: it is solved with an "
                    "open contact of %s between base and tip.",
                    wall->name, usi_words_length(section, contact_m).text);
 }
@@ -108,7 +108,7 @@ static void check_overlap(usi_check *check, size_t index)
             wall->tip_m < other->top_m) {
             usi_check_error(check, &raw_wall(check, index)->at,
                             "walls at one x may touch or leave a gap",
-                            "the wall overlaps wall %s at x = %s", other->name,
+                            "the wall overlaps `%s` at x = %s", other->name,
                             usi_words_length(section, wall->x_m).text);
             return;
         }

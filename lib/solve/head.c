@@ -7,14 +7,9 @@
 #include "base/memory.h"
 #include "base/number.h"
 #include "model/scale.h"
+#include "solve/links.h"
 #include "solve/problem.h"
 #include "solve/ties.h"
-
-/* Corners of each side of a cell, in the order of usi_direction. */
-static const usi_corner SIDE_A[4] = {USI_LOWER_LEFT, USI_LOWER_RIGHT, USI_UPPER_LEFT,
-                                     USI_LOWER_LEFT};
-static const usi_corner SIDE_B[4] = {USI_LOWER_RIGHT, USI_UPPER_RIGHT, USI_UPPER_RIGHT,
-                                     USI_UPPER_LEFT};
 
 enum { PLACE_DIGITS = 4 };
 
@@ -55,8 +50,10 @@ static void fix_places(const usi_grid *grid, int32_t *places)
                 int side = water_side(usi_grid_border(grid, i, j, (usi_direction)d));
                 if (side != 0) {
                     int32_t place = side == upstream ? USI_PLACE_ONE : USI_PLACE_ZERO;
-                    places[usi_grid_unknown(grid, i, j, SIDE_A[d])] = place;
-                    places[usi_grid_unknown(grid, i, j, SIDE_B[d])] = place;
+                    usi_corner corners[2];
+                    usi_links_corners((usi_direction)d, corners);
+                    places[usi_grid_unknown(grid, i, j, corners[0])] = place;
+                    places[usi_grid_unknown(grid, i, j, corners[1])] = place;
                 }
             }
         }
@@ -141,29 +138,9 @@ static size_t number_free(const usi_grid *grid, int32_t *places)
     return (size_t)next;
 }
 
-/* Each cell gives half of each of its four sides: the five-point scheme, which
- * equals linear elements on the two right triangles of the cell. */
-static void link_cells(const usi_grid *grid, const int32_t *places, double scale_m_s,
-                       usi_problem *problem)
+static usi_coefficient coefficient(const usi_soil *soil, double scale_m_s)
 {
-    for (size_t j = 0; j < grid->rows; j++) {
-        for (size_t i = 0; i < grid->columns; i++) {
-            int index = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
-            if (index < 0) {
-                continue;
-            }
-            const usi_soil *soil = &grid->section->soils[index];
-            double dx_m = grid->x_m[i + 1] - grid->x_m[i];
-            double dz_m = grid->z_m[j + 1] - grid->z_m[j];
-            double along = 0.5 * soil->kh_m_s / scale_m_s * dz_m / dx_m;
-            double up = 0.5 * soil->kv_m_s / scale_m_s * dx_m / dz_m;
-            for (int d = 0; d < 4; d++) {
-                usi_problem_link(problem, places[usi_grid_unknown(grid, i, j, SIDE_A[d])],
-                                 places[usi_grid_unknown(grid, i, j, SIDE_B[d])],
-                                 d == USI_DOWN || d == USI_UP ? along : up);
-            }
-        }
-    }
+    return (usi_coefficient){soil->kh_m_s / scale_m_s, soil->kv_m_s / scale_m_s};
 }
 
 /* Inflow minus outflow, per scale conductivity and unit head difference. */
@@ -219,7 +196,8 @@ static us_status solve_places(us_context *context, usi_field *field, int32_t *pl
     }
     if (status == US_OK) {
         double scale_m_s = largest_conductivity(grid->section);
-        link_cells(grid, places, scale_m_s, &problem);
+        usi_network network = {grid, scale_m_s, coefficient, usi_grid_unknown, places};
+        usi_links_add(&network, &problem);
         status = usi_problem_solve(context, &problem, values);
         if (status == US_OK) {
             double energy = usi_problem_energy(&problem, values);

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "solve/links.h"
 #include "solve/problem.h"
 #include "solve/ties.h"
 
@@ -27,18 +28,6 @@ static size_t node_at(const usi_grid *grid, size_t i, size_t j)
     return j * (grid->columns + 1) + i;
 }
 
-/* First and last node of a side of cell (i, j). */
-static void side_nodes(const usi_grid *grid, size_t i, size_t j, usi_direction direction,
-                       size_t nodes[2])
-{
-    size_t right = direction == USI_LEFT ? i : i + 1;
-    size_t left = direction == USI_RIGHT ? i + 1 : i;
-    size_t top = direction == USI_DOWN ? j : j + 1;
-    size_t bottom = direction == USI_UP ? j + 1 : j;
-    nodes[0] = node_at(grid, left, bottom);
-    nodes[1] = node_at(grid, right, top);
-}
-
 /* Ties the nodes of every impervious piece; reports one node of the structure's
  * piece and one of the base's. */
 static void tie_pieces(const usi_grid *grid, int32_t *ties, int32_t *structure, int32_t *base)
@@ -55,11 +44,12 @@ static void tie_pieces(const usi_grid *grid, int32_t *ties, int32_t *structure, 
                 if (!is_impervious(border)) {
                     continue;
                 }
-                size_t nodes[2];
-                side_nodes(grid, i, j, (usi_direction)d, nodes);
-                usi_ties_join(ties, (int32_t)nodes[0], (int32_t)nodes[1]);
-                *structure = border == USI_BORDER_STRUCTURE ? (int32_t)nodes[0] : *structure;
-                *base = border == USI_BORDER_BASE ? (int32_t)nodes[0] : *base;
+                usi_corner corners[2];
+                usi_links_corners((usi_direction)d, corners);
+                int32_t node = usi_links_node(grid, i, j, corners[0]);
+                usi_ties_join(ties, node, usi_links_node(grid, i, j, corners[1]));
+                *structure = border == USI_BORDER_STRUCTURE ? node : *structure;
+                *base = border == USI_BORDER_BASE ? node : *base;
             }
         }
     }
@@ -122,29 +112,9 @@ static double smallest_conductivity(const us_section *section)
     return smallest_m_s;
 }
 
-/* As in the head problem, with 1/kv along x and 1/kh along z. */
-static void link_cells(const usi_grid *grid, const int32_t *places, double scale_m_s,
-                       usi_problem *problem)
+static usi_coefficient coefficient(const usi_soil *soil, double scale_m_s)
 {
-    for (size_t j = 0; j < grid->rows; j++) {
-        for (size_t i = 0; i < grid->columns; i++) {
-            int index = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
-            if (index < 0) {
-                continue;
-            }
-            const usi_soil *soil = &grid->section->soils[index];
-            double dx_m = grid->x_m[i + 1] - grid->x_m[i];
-            double dz_m = grid->z_m[j + 1] - grid->z_m[j];
-            double along = 0.5 * scale_m_s / soil->kv_m_s * dz_m / dx_m;
-            double up = 0.5 * scale_m_s / soil->kh_m_s * dx_m / dz_m;
-            for (int d = 0; d < 4; d++) {
-                size_t nodes[2];
-                side_nodes(grid, i, j, (usi_direction)d, nodes);
-                usi_problem_link(problem, places[nodes[0]], places[nodes[1]],
-                                 d == USI_DOWN || d == USI_UP ? along : up);
-            }
-        }
-    }
+    return (usi_coefficient){scale_m_s / soil->kv_m_s, scale_m_s / soil->kh_m_s};
 }
 
 static us_status solve_places(us_context *context, usi_field *field, const int32_t *places,
@@ -162,7 +132,8 @@ static us_status solve_places(us_context *context, usi_field *field, const int32
     }
     if (status == US_OK) {
         double scale_m_s = smallest_conductivity(grid->section);
-        link_cells(grid, places, scale_m_s, &problem);
+        usi_network network = {grid, scale_m_s, coefficient, usi_links_node, places};
+        usi_links_add(&network, &problem);
         status = usi_problem_solve(context, &problem, values);
         if (status == US_OK) {
             field->lower_m_s = scale_m_s / usi_problem_energy(&problem, values);

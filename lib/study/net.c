@@ -1,6 +1,6 @@
 #include "study/net.h"
 
-#include "base/context.h"
+#include "study/reading.h"
 
 /* Cells at hard points: enough for smooth lines, the step does the rest. */
 static const double NET_CELLS = 12.0;
@@ -13,11 +13,7 @@ us_status usi_net_solve(us_context *context, const us_section *section, usi_poin
     *net = (usi_net){NULL, NULL};
     us_status status = usi_grid_build(context, section, &options, &net->grid);
     if (status == US_NOT_CONVERGED) {
-        usi_context_report(context, US_ERROR, NULL,
-                           "leave out detail, or look for conductivities and lengths "
-                           "many orders of magnitude apart",
-                           "no grid of up to %d nodes resolves this section within rounding",
-                           USI_GRID_LIMIT);
+        usi_reading_report_limit(context);
         status = US_ERROR_NUMERICAL;
     }
     if (status == US_OK) {

@@ -1,6 +1,5 @@
 #include "study/notes.h"
 
-#include <math.h>
 #include <stdio.h>
 
 #include "study/results.h"
@@ -106,27 +105,18 @@ static us_status note_sealed_case(us_context *context, us_solution *solution, si
         usi_text_flow(section, sealed->flow.rate_m2_s.value, flow), gradient, uplift);
 }
 
-/* Names the walls with an open contact, and the contact itself. */
-static us_status note_contact(us_context *context, us_solution *solution, char *walls, size_t room)
+/* Names the walls with an open contact, which the reader has noted. */
+static void name_contacts(const us_section *section, char *walls, size_t room)
 {
-    const us_section *section = solution->section;
-    double contact_m = 0.0;
     size_t used = 0;
     walls[0] = '\0';
-    for (size_t w = 0; w < section->wall_count; w++) {
-        const usi_wall *wall = &section->walls[w];
-        if (wall->open_contact && used < room) {
-            int more =
-                snprintf(walls + used, room - used, "%s%s", used > 0 ? ", " : "wall ", wall->name);
+    for (size_t w = 0; w < section->wall_count && used < room; w++) {
+        if (section->walls[w].open_contact) {
+            int more = snprintf(walls + used, room - used, "%s`%s`", used > 0 ? ", " : "",
+                                section->walls[w].name);
             used += more > 0 ? (size_t)more : 0;
-            contact_m = fmax(contact_m, wall->solved_tip_m - wall->base_m);
         }
     }
-    char contact[USI_TEXT_ROOM];
-    return usi_note_add(context, solution,
-                        "The tip of %s reaches the base without being keyed into it: an open "
-                        "contact of %s is assumed in the results above.",
-                        walls, usi_text_length(section, contact_m, contact));
 }
 
 static us_status note_sealed_results(us_context *context, const us_section *section,
@@ -161,10 +151,7 @@ us_status usi_notes_sealed(us_context *context, const usi_pair *pair, us_solutio
         return US_OK;
     }
     char walls[512];
-    us_status status = note_contact(context, solution, walls, sizeof walls);
-    if (status != US_OK) {
-        return status;
-    }
+    name_contacts(section, walls, sizeof walls);
     /* Soil between two sealed walls has no head: that is an answer here, not a
      * mistake of the file, so its message stays in a context of its own. */
     us_context *quiet = us_context_create();
@@ -172,7 +159,7 @@ us_status usi_notes_sealed(us_context *context, const usi_pair *pair, us_solutio
         return US_ERROR_MEMORY;
     }
     usi_pair sealed;
-    status = usi_pair_sealed(quiet, section, pair, &sealed);
+    us_status status = usi_pair_sealed(quiet, section, pair, &sealed);
     us_context_free(quiet);
     if (status == US_OK) {
         status = note_sealed_results(context, section, &sealed, solution, walls);

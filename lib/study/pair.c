@@ -3,8 +3,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "base/context.h"
-
 static const double FIRST_CELLS = 7.0;
 /* Rounding in a solve, relative to the value. */
 static const double ROUNDING = 1e-11;
@@ -162,11 +160,7 @@ us_status usi_pair_refine(us_context *context, const us_section *section, double
         status = take_pair(context, section, &options, pair);
     }
     if (status == US_NOT_CONVERGED) {
-        usi_context_report(context, US_ERROR, NULL,
-                           "leave out detail, or look for conductivities and lengths "
-                           "many orders of magnitude apart",
-                           "no grid of up to %d nodes resolves this section within rounding",
-                           USI_GRID_LIMIT);
+        usi_reading_report_limit(context);
         status = US_ERROR_NUMERICAL;
     }
     double before = HUGE_VAL;

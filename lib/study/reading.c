@@ -2,6 +2,7 @@
 
 #include <stdlib.h>
 
+#include "base/context.h"
 #include "base/memory.h"
 
 static us_status make_room(us_context *context, const us_section *section, size_t exit_count,
@@ -73,6 +74,15 @@ us_status usi_reading_take(us_context *context, const us_section *section,
     usi_field_free(field);
     usi_grid_free(grid);
     return status;
+}
+
+void usi_reading_report_limit(us_context *context)
+{
+    usi_context_report(context, US_ERROR, NULL,
+                       "leave out detail, or look for conductivities and lengths many orders of "
+                       "magnitude apart",
+                       "no grid of up to %d nodes resolves this section within rounding",
+                       USI_GRID_LIMIT);
 }
 
 void usi_reading_free(usi_reading *reading)

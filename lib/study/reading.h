@@ -31,6 +31,9 @@ typedef struct usi_reading {
 us_status usi_reading_take(us_context *context, const us_section *section,
                            const usi_grid_options *options, const usi_exit *exits,
                            size_t exit_count, usi_reading *reading);
+/* Says that no grid within the limits of size and rounding would do. */
+void usi_reading_report_limit(us_context *context);
+
 void usi_reading_free(usi_reading *reading);
 
 #endif

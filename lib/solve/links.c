@@ -1,0 +1,47 @@
+#include "solve/links.h"
+
+void usi_links_corners(usi_direction direction, usi_corner corners[2])
+{
+    static const usi_corner sides[4][2] = {
+        [USI_DOWN] = {USI_LOWER_LEFT, USI_LOWER_RIGHT},
+        [USI_RIGHT] = {USI_LOWER_RIGHT, USI_UPPER_RIGHT},
+        [USI_UP] = {USI_UPPER_LEFT, USI_UPPER_RIGHT},
+        [USI_LEFT] = {USI_LOWER_LEFT, USI_UPPER_LEFT},
+    };
+    corners[0] = sides[direction][0];
+    corners[1] = sides[direction][1];
+}
+
+int32_t usi_links_node(const usi_grid *grid, size_t i, size_t j, usi_corner corner)
+{
+    size_t row = usi_grid_node_j(j, corner) * (grid->columns + 1);
+    return (int32_t)(row + usi_grid_node_i(i, corner));
+}
+
+static void link_cell(const usi_network *network, size_t i, size_t j, usi_problem *problem)
+{
+    const usi_grid *grid = network->grid;
+    const usi_soil *soil = &grid->section->soils[grid->soil[j * grid->columns + i]];
+    usi_coefficient coefficient = network->coefficient(soil, network->scale_m_s);
+    double dx_m = grid->x_m[i + 1] - grid->x_m[i];
+    double dz_m = grid->z_m[j + 1] - grid->z_m[j];
+    double along = 0.5 * coefficient.along * dz_m / dx_m;
+    double up = 0.5 * coefficient.up * dx_m / dz_m;
+    for (int d = 0; d < 4; d++) {
+        usi_corner corners[2];
+        usi_links_corners((usi_direction)d, corners);
+        usi_problem_link(problem, network->places[network->index(grid, i, j, corners[0])],
+                         network->places[network->index(grid, i, j, corners[1])],
+                         d == USI_DOWN || d == USI_UP ? along : up);
+    }
+}
+
+void usi_links_add(const usi_network *network, usi_problem *problem)
+{
+    const usi_grid *grid = network->grid;
+    for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
+        if (grid->soil[cell] >= 0) {
+            link_cell(network, cell % grid->columns, cell / grid->columns, problem);
+        }
+    }
+}

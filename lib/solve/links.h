@@ -1,0 +1,33 @@
+/* The five-point scheme: every soil cell links its corners along its sides. */
+#ifndef USI_SOLVE_LINKS_H
+#define USI_SOLVE_LINKS_H
+
+#include "grid/grid.h"
+#include "solve/problem.h"
+
+/* Dimensionless coefficients of a soil. */
+typedef struct usi_coefficient {
+    double along; /* of the derivative along x */
+    double up;    /* of the derivative along z */
+} usi_coefficient;
+
+/* What makes one problem different from another on the same grid. */
+typedef struct usi_network {
+    const usi_grid *grid;
+    double scale_m_s; /* conductivities are made dimensionless by it */
+    usi_coefficient (*coefficient)(const usi_soil *soil, double scale_m_s);
+    int32_t (*index)(const usi_grid *grid, size_t i, size_t j, usi_corner corner);
+    const int32_t *places; /* looked up by `index` */
+} usi_network;
+
+/* The two corners of a side of a cell, the lower or left one first. */
+void usi_links_corners(usi_direction direction, usi_corner corners[2]);
+
+/* The node at a corner of cell (i, j). */
+int32_t usi_links_node(const usi_grid *grid, size_t i, size_t j, usi_corner corner);
+
+/* Adds half of each side of each soil cell: linear elements on the two right
+ * triangles of the cell come to the same. */
+void usi_links_add(const usi_network *network, usi_problem *problem);
+
+#endif
