@@ -168,7 +168,7 @@ static void walls_stand_in_the_soil(void **state)
     check_refused(APRON "walls: [{x: 5, top: -0.2, tip: -0.9}]\n" FLAT, "walls[0].tip",
                   "outside the soil");
     check_refused(BARE("{x: 0, top: 2, tip: -5}, {x: 0, top: -4, tip: -6}"), "walls[1]",
-                  "overlaps `wall`_1");
+                  "overlaps `wall_1`");
     us_section_free(section_of(BARE("{x: 0, top: 2, tip: -5}, {x: 0, top: -5, tip: -6}")));
     us_section_free(section_of(BARE("{x: 0, top: 2, tip: -5}, {x: 0, top: -7, tip: -8}")));
 }
