@@ -30,3 +30,8 @@ const char *us_version(void)
 {
     return US_VERSION;
 }
+
+int us_version_number(void)
+{
+    return US_VERSION_NUMBER;
+}

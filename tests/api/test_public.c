@@ -92,7 +92,36 @@ static void every_status_has_a_name(void **state)
     for (int status = US_OK; status <= US_ERROR_INTERNAL; status++) {
         assert_true(strlen(us_status_name((us_status)status)) > 1);
     }
+}
+
+static void the_release_is_told_in_one_voice(void **state)
+{
+    (void)state;
+    char parts[32];
+    (void)snprintf(parts, sizeof parts, "%d.%d.%d", US_VERSION_MAJOR, US_VERSION_MINOR,
+                   US_VERSION_PATCH);
+    assert_string_equal(US_VERSION, parts);
     assert_string_equal(us_version(), US_VERSION);
+    assert_int_equal(us_version_number(), US_VERSION_NUMBER);
+}
+
+static void every_library_underneath_has_a_version(void **state)
+{
+    (void)state;
+    static const char *const expected[] = {"CHOLMOD", "OpenBLAS", "libyaml", "jansson",
+                                           "cairo",   "pango",    "libpng"};
+    us_library library;
+    size_t count = 0;
+    for (; us_version_library(count, &library); count++) {
+        assert_true(count < sizeof expected / sizeof expected[0]);
+        /* Another BLAS than OpenBLAS does its work, and cannot be asked. */
+        if (strcmp(library.name, "BLAS") != 0) {
+            assert_string_equal(library.name, expected[count]);
+            assert_true(library.version[0] >= '0' && library.version[0] <= '9');
+        }
+    }
+    assert_int_equal(count, sizeof expected / sizeof expected[0]);
+    assert_false(us_version_library(0, NULL));
 }
 
 int main(void)
@@ -103,6 +132,8 @@ int main(void)
         cmocka_unit_test(what_is_out_of_range_is_null),
         cmocka_unit_test(a_failure_leaves_the_output_alone),
         cmocka_unit_test(every_status_has_a_name),
+        cmocka_unit_test(the_release_is_told_in_one_voice),
+        cmocka_unit_test(every_library_underneath_has_a_version),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -8,7 +8,8 @@ import re
 import tree
 
 # A folder includes from itself and from folders before it.
-ORDER = ["base", "model", "input", "grid", "solve", "quantity", "wall", "study", "output", "draw"]
+ORDER = ["base", "model", "input", "grid", "solve", "quantity", "wall", "study", "output", "draw",
+         "about"]
 
 # Headers of foreign libraries, and the only folder that may include them.
 OWNERS = {
