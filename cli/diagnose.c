@@ -135,6 +135,7 @@ static int exit_code(us_status status)
     case US_ERROR_ARGUMENT:
     case US_ERROR_MEMORY:
     case US_ERROR_INTERNAL:
+    case US_CANCELLED:
         break;
     }
     return CLI_INTERNAL;

@@ -28,8 +28,8 @@ US_API void us_buffer_free(us_buffer *buffer);
  *
  * `input` names a file that must not be overwritten (the section the result
  * comes from), or is NULL. Returns `US_OK`, `US_ERROR_FILE` (the diagnostic
- * names the path and the reason; nothing is left behind), `US_ERROR_ARGUMENT`
- * or `US_ERROR_MEMORY`. */
+ * names the path and the reason; nothing is left behind), `US_ERROR_ARGUMENT`,
+ * `US_ERROR_MEMORY` or `US_CANCELLED`. */
 US_API us_status us_buffer_write_file(us_context *context, const us_buffer *buffer,
                                       const char *path, const char *input);
 

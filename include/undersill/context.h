@@ -1,7 +1,8 @@
-/* The context: where the library leaves its messages. */
+/* The context: where the library leaves its messages, and tells how far it is. */
 #ifndef UNDERSILL_CONTEXT_H
 #define UNDERSILL_CONTEXT_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "undersill/status.h"
@@ -30,6 +31,32 @@ typedef struct us_diagnostic {
     const char *hint;        /**< what to do about it */
     const char *source_line; /**< the line itself, control codes replaced */
 } us_diagnostic;
+
+/** How far a call has come. The strings are static. */
+typedef struct us_progress {
+    const char *stage; /**< what it is at, such as `solving the equations` */
+    size_t unknowns;   /**< number of unknowns of the equations in hand, 0 where there are none */
+    double fraction;   /**< share of this stage that is done, 0 to 1; stages may come again */
+} us_progress;
+
+/** A function of the caller that is told of progress, and can stop the call.
+ *
+ * `progress` is valid during the call only; `data` is what
+ * us_context_set_progress() was given. Returns true to go on, false to cancel.
+ * It is called in the thread that uses the context, some times a second or less
+ * (not while one system of equations is being factorised), and must not use the
+ * same context. */
+typedef bool (*us_progress_function)(const us_progress *progress, void *data);
+
+/** Has `function` told of the progress of the calls made with `context` that may
+ * take long: us_section_solve(), us_section_draw(), us_buffer_write_file() (once,
+ * before it begins). NULL, the default, tells nobody.
+ *
+ * When `function` returns false, the call that is under way frees what it holds,
+ * leaves its outputs untouched and returns `US_CANCELLED`; the context may then
+ * be used for anything else. `data` is passed on and stays the caller's.
+ * us_context_clear() does not change this setting. */
+US_API void us_context_set_progress(us_context *context, us_progress_function function, void *data);
 
 /** Creates a context; NULL when memory is short. Free it with us_context_free(). */
 US_API us_context *us_context_create(void);

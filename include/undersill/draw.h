@@ -32,8 +32,8 @@ typedef struct us_draw_options {
  * `solution` (of the same section) supplies the flow and exit gradient printed
  * beside a net; NULL is allowed for `US_PICTURE_SECTION`. `options` may be NULL
  * for defaults. `*png` is the caller's. Same input, same bytes on one machine.
- * Returns `US_OK`, `US_ERROR_ARGUMENT`, `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`
- * or `US_ERROR_INTERNAL`. */
+ * Returns `US_OK`, `US_ERROR_ARGUMENT`, `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`,
+ * `US_ERROR_INTERNAL` or `US_CANCELLED`. */
 US_API us_status us_section_draw(us_context *context, const us_section *section,
                                  const us_solution *solution, const us_draw_options *options,
                                  us_buffer **png);

@@ -135,7 +135,7 @@ typedef struct us_solve_options {
  * `US_NOT_CONVERGED`: then the size limit stopped refinement and the values are
  * the best there are. It refers to `section`, which must outlive it. Other statuses:
  * `US_ERROR_ARGUMENT`, `US_ERROR_INPUT` (soil sealed off from all water),
- * `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`. */
+ * `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`, `US_CANCELLED`. */
 US_API us_status us_section_solve(us_context *context, const us_section *section,
                                   const us_solve_options *options, us_solution **solution);
 

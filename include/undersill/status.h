@@ -21,7 +21,8 @@ typedef enum us_status {
     US_ERROR_NUMERICAL, /**< the equations could not be solved */
     US_ERROR_FILE,      /**< reading or writing a file failed */
     US_ERROR_MEMORY,    /**< an allocation failed */
-    US_ERROR_INTERNAL   /**< the library contradicts itself: please report it */
+    US_ERROR_INTERNAL,  /**< the library contradicts itself: please report it */
+    US_CANCELLED        /**< the caller's own progress function asked to stop */
 } us_status;
 
 /** A short English name of a status, for messages. Never NULL; static. */

@@ -19,6 +19,8 @@ struct us_context {
     us_diagnostic last;
     char last_message[80];
     bool short_of_memory;
+    us_progress_function progress;
+    void *progress_data;
 };
 
 us_context *us_context_create(void)
@@ -44,13 +46,38 @@ void us_context_clear(us_context *context)
         clear_diagnostic(&context->list[i]);
     }
     free(context->list);
-    memset(context, 0, sizeof *context);
+    *context = (us_context){.progress = context->progress, .progress_data = context->progress_data};
 }
 
 void us_context_free(us_context *context)
 {
     us_context_clear(context);
     free(context);
+}
+
+void us_context_set_progress(us_context *context, us_progress_function function, void *data)
+{
+    if (context != NULL) {
+        context->progress = function;
+        context->progress_data = data;
+    }
+}
+
+us_status usi_context_pulse(us_context *context, const char *stage, size_t unknowns,
+                            double fraction)
+{
+    if (context == NULL || context->progress == NULL) {
+        return US_OK;
+    }
+    us_progress progress = {stage, unknowns, fraction};
+    return context->progress(&progress, context->progress_data) ? US_OK : US_CANCELLED;
+}
+
+us_context *usi_context_create_aside(const us_context *parent)
+{
+    us_context *context = us_context_create();
+    us_context_set_progress(context, parent->progress, parent->progress_data);
+    return context;
 }
 
 static bool has_last(const us_context *context)

@@ -21,6 +21,15 @@ void usi_context_report(us_context *context, us_severity severity, const usi_pla
                         const char *hint, const char *format, ...)
     __attribute__((format(printf, 5, 6)));
 
+/* Tells the caller that `stage` (static text) is done to `fraction`. US_OK, or
+ * US_CANCELLED when the caller wants no more: then free, and return it. */
+us_status usi_context_pulse(us_context *context, const char *stage, size_t unknowns,
+                            double fraction);
+
+/* A context for messages that the caller is not to see; progress goes to the
+ * same function as that of `parent`. NULL when memory is short. */
+us_context *usi_context_create_aside(const us_context *parent);
+
 /* Number of errors reported so far, those past the cap included. */
 size_t usi_context_error_count(const us_context *context);
 

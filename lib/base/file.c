@@ -198,6 +198,9 @@ us_status usi_file_write(us_context *context, const void *bytes, size_t length, 
 {
     struct stat old;
     struct stat source;
+    if (usi_context_pulse(context, "writing", 0, 0.0) != US_OK) {
+        return US_CANCELLED; /* once, before it begins: never half-way */
+    }
     if (stat(path, &old) == 0) {
         if (S_ISREG(old.st_mode) && input != NULL && stat(input, &source) == 0 &&
             source.st_dev == old.st_dev && source.st_ino == old.st_ino) {

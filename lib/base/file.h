@@ -13,7 +13,7 @@
  * refused; anything else (device, pipe) is written as a stream. `input` (NULL
  * for none) names a file that is not to be overwritten, under any name.
  * US_OK, US_ERROR_FILE (reported with path and reason; nothing is left
- * behind), US_ERROR_MEMORY. */
+ * behind), US_ERROR_MEMORY, US_CANCELLED. */
 us_status usi_file_write(us_context *context, const void *bytes, size_t length, const char *path,
                          const char *input);
 

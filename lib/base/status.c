@@ -22,6 +22,8 @@ const char *us_status_name(us_status status)
         return "out of memory";
     case US_ERROR_INTERNAL:
         return "internal error";
+    case US_CANCELLED:
+        return "cancelled";
     }
     return "unknown status";
 }

@@ -42,13 +42,19 @@ static us_status check_request(us_context *context, const us_section *section,
 static us_status paint(usi_sheet *sheet, int width_px, us_buffer **png)
 {
     usi_pixels pixels = {0};
-    us_status status = usi_scene_paint(&sheet->scene, width_px, &pixels);
+    us_status status = usi_context_pulse(sheet->context, "painting", 0, 0.0);
+    if (status == US_OK) {
+        status = usi_scene_paint(&sheet->scene, width_px, &pixels);
+    }
     if (status != US_OK) {
         return status;
     }
     /* The page is ten inches wide. */
     usi_png_words words = {sheet->section->title, sheet->section->sha256, width_px / 0.254};
-    status = usi_png_encode(sheet->context, &pixels, &words, png);
+    status = usi_context_pulse(sheet->context, "painting", 0, 0.6);
+    if (status == US_OK) {
+        status = usi_png_encode(sheet->context, &pixels, &words, png);
+    }
     free(pixels.bytes);
     return status;
 }
@@ -76,6 +82,9 @@ us_status us_section_draw(us_context *context, const us_section *section,
         sheet.result = us_solution_water(solution, options->water);
     }
     status = usi_scene_start(context, &sheet.scene);
+    if (status == US_OK) {
+        status = usi_context_pulse(context, "drawing", 0, 0.0);
+    }
     if (status == US_OK) {
         status = usi_sheet_compose(&sheet);
     }

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/context.h"
 #include "draw/contour.h"
 #include "study/net.h"
 
@@ -215,6 +216,11 @@ static us_status draw_level(usi_sheet *sheet, const usi_contour_source *source, 
     return sheet->scene.status;
 }
 
+static us_status pulse(const usi_sheet *sheet, double fraction)
+{
+    return usi_context_pulse(sheet->context, "tracing lines", 0, fraction);
+}
+
 static us_status draw_lines(usi_sheet *sheet, const usi_net *net, const usi_netting *netting)
 {
     const usi_window *window = &sheet->window;
@@ -226,12 +232,14 @@ static us_status draw_lines(usi_sheet *sheet, const usi_net *net, const usi_nett
     us_status status = US_OK;
     for (int k = 1; k < netting->mesh.drops && status == US_OK; k++) {
         status = draw_level(sheet, &source, (double)k / netting->mesh.drops, false);
+        status = status == US_OK ? pulse(sheet, (double)k / netting->mesh.drops) : status;
     }
     source.value = stream_value;
     double step = netting->counted ? 1.0 / netting->mesh.channels
                                    : 1.0 / (netting->shape * netting->mesh.drops);
     for (int m = 1; m <= LINES_MOST && m * step < 1 - 1e-6 && status == US_OK; m++) {
         status = draw_level(sheet, &source, m * step, true);
+        status = status == US_OK ? pulse(sheet, m * step) : status;
     }
     return status;
 }

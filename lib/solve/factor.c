@@ -136,15 +136,40 @@ static double residual(cholmod_sparse *matrix, const cholmod_dense *load, cholmo
     return worst / largest(matrix->x, ((int *)matrix->p)[matrix->ncol]);
 }
 
+/* CHOLMOD cannot be stopped in the midst: the caller is heard before and after
+ * each of its long calls. */
+static us_status pulse(us_context *context, const cholmod_sparse *matrix, double fraction)
+{
+    return usi_context_pulse(context, "solving the equations", matrix->ncol, fraction);
+}
+
+static us_status factorise(us_context *context, cholmod_sparse *matrix, cholmod_factor **factor,
+                           cholmod_common *common)
+{
+    us_status status = pulse(context, matrix, 0.0);
+    if (status != US_OK) {
+        return status;
+    }
+    *factor = cholmod_analyze(matrix, common);
+    if (*factor == NULL) {
+        return report_failure(context, common);
+    }
+    status = pulse(context, matrix, 0.2);
+    if (status != US_OK) {
+        return status;
+    }
+    if (!cholmod_factorize(matrix, *factor, common) || common->status != CHOLMOD_OK ||
+        (*factor)->minor < (*factor)->n) {
+        return report_failure(context, common);
+    }
+    return pulse(context, matrix, 0.9);
+}
+
 static us_status solve_matrix(us_context *context, cholmod_sparse *matrix, cholmod_dense *load,
                               double *values, cholmod_common *common)
 {
-    cholmod_factor *factor = cholmod_analyze(matrix, common);
-    us_status status = US_OK;
-    if (factor == NULL || !cholmod_factorize(matrix, factor, common) ||
-        common->status != CHOLMOD_OK || factor->minor < factor->n) {
-        status = report_failure(context, common);
-    }
+    cholmod_factor *factor = NULL;
+    us_status status = factorise(context, matrix, &factor, common);
     cholmod_dense *solution =
         status == US_OK ? cholmod_solve(CHOLMOD_A, factor, load, common) : NULL;
     if (status == US_OK && solution == NULL) {

@@ -1,5 +1,6 @@
 #include "study/net.h"
 
+#include "base/context.h"
 #include "study/reading.h"
 
 /* Cells at hard points: enough for smooth lines, the step does the rest. */
@@ -11,7 +12,10 @@ us_status usi_net_solve(us_context *context, const us_section *section, usi_poin
     usi_grid_options options = {
         .cells = NET_CELLS, .step_m = step_m, .window_low = window_low, .window_high = window_high};
     *net = (usi_net){NULL, NULL};
-    us_status status = usi_grid_build(context, section, &options, &net->grid);
+    us_status status = usi_context_pulse(context, "building a grid", 0, 0.0);
+    if (status == US_OK) {
+        status = usi_grid_build(context, section, &options, &net->grid);
+    }
     if (status == US_NOT_CONVERGED) {
         usi_reading_report_limit(context);
         status = US_ERROR_NUMERICAL;

@@ -2,6 +2,7 @@
 
 #include <stdio.h>
 
+#include "base/context.h"
 #include "study/results.h"
 #include "study/text.h"
 
@@ -154,7 +155,7 @@ us_status usi_notes_sealed(us_context *context, const usi_pair *pair, us_solutio
     name_contacts(section, walls, sizeof walls);
     /* Soil between two sealed walls has no head: that is an answer here, not a
      * mistake of the file, so its message stays in a context of its own. */
-    us_context *quiet = us_context_create();
+    us_context *quiet = usi_context_create_aside(context);
     if (quiet == NULL) {
         return US_ERROR_MEMORY;
     }

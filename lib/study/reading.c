@@ -59,7 +59,10 @@ us_status usi_reading_take(us_context *context, const us_section *section,
     *reading = (usi_reading){0};
     usi_grid *grid = NULL;
     usi_field *field = NULL;
-    us_status status = usi_grid_build(context, section, options, &grid);
+    us_status status = usi_context_pulse(context, "building a grid", 0, 0.0);
+    if (status == US_OK) {
+        status = usi_grid_build(context, section, options, &grid);
+    }
     if (status == US_OK) {
         status = usi_field_solve(context, grid, &field);
     }
