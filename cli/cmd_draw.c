@@ -1,4 +1,4 @@
-/* undersill draw FILE -o net.png: the flow net, or the section alone. */
+/* undersill draw FILE -o net.png, .svg or .pdf: the flow net, or the section alone. */
 #include <string.h>
 #include <strings.h>
 
@@ -10,19 +10,57 @@ static bool ends_with(const char *name, const char *ending)
     return length > strlen(ending) && strcasecmp(name + length - strlen(ending), ending) == 0;
 }
 
-static bool output_suits(const cli_options *options)
+/* Endings of names, and the format each stands for. */
+static const struct image {
+    const char *name; /* as --format knows it */
+    const char *ending;
+    us_draw_format format;
+} images[] = {
+    {"png", ".png", US_DRAW_PNG}, {"svg", ".svg", US_DRAW_SVG}, {"pdf", ".pdf", US_DRAW_PDF}};
+enum { IMAGE_COUNT = sizeof images / sizeof images[0] };
+
+static const struct image *image_named(const char *name)
+{
+    size_t i = 0;
+    while (i < IMAGE_COUNT && (name == NULL || strcmp(images[i].name, name) != 0)) {
+        i++;
+    }
+    return i < IMAGE_COUNT ? &images[i] : NULL;
+}
+
+static const struct image *image_of_file(const char *output)
+{
+    size_t i = 0;
+    while (i < IMAGE_COUNT && (output == NULL || !ends_with(output, images[i].ending))) {
+        i++;
+    }
+    return i < IMAGE_COUNT ? &images[i] : NULL;
+}
+
+/* The format of the picture: as --format says, else as the name of the output
+ * ends, PNG on stdout. False after saying what is wrong. */
+static bool find_format(const cli_options *options, us_draw_format *format)
 {
     const char *output = options->output;
-    if (output == NULL) {
-        cli_complain("draw needs a file for the picture: -o net.png");
+    const struct image *asked = image_named(options->image);
+    const struct image *ending = image_of_file(output);
+    if (asked != NULL && ending != NULL && asked != ending) {
+        cli_complain("-o %s and --format %s contradict each other", output, asked->name);
         return false;
     }
-    if (ends_with(output, ".svg") || ends_with(output, ".pdf")) {
-        cli_complain("%s: not yet: this release draws .png only", output);
+    if (asked == NULL && output == NULL) {
+        cli_complain("draw needs a file for the picture: -o net.png, net.svg or net.pdf");
         return false;
     }
-    if (strcmp(output, "-") != 0 && !ends_with(output, ".png")) {
-        cli_complain("%s: the name of a picture ends in .png", output);
+    if (asked == NULL && ending == NULL && strcmp(output, "-") != 0) {
+        cli_complain("%s: the name of a picture ends in .png, .svg or .pdf, or --format says "
+                     "what it is",
+                     output);
+        return false;
+    }
+    *format = asked != NULL ? asked->format : ending != NULL ? ending->format : US_DRAW_PNG;
+    if (*format != US_DRAW_PNG && options->width_px != 0) {
+        cli_complain("--width is for PNG: SVG and PDF are ten inches wide and have no pixels");
         return false;
     }
     return true;
@@ -58,11 +96,13 @@ static bool find_water(const cli_options *options, const us_section *section, si
     return true;
 }
 
-static int draw(us_context *context, const cli_options *options, const us_section *section)
+static int draw(us_context *context, const cli_options *options, us_draw_format format,
+                const us_section *section)
 {
     us_draw_options how = US_DRAW_OPTIONS_INIT;
     how.what = options->what;
-    how.width_px = options->width_px;
+    how.width_px = options->width_px != 0 ? options->width_px : how.width_px;
+    how.format = format;
     if (!find_water(options, section, &how.water)) {
         return CLI_USAGE;
     }
@@ -87,13 +127,14 @@ static int draw(us_context *context, const cli_options *options, const us_sectio
 
 int cmd_draw(const cli_options *options)
 {
-    if (!output_suits(options)) {
+    us_draw_format format = US_DRAW_PNG;
+    if (!find_format(options, &format)) {
         return CLI_USAGE;
     }
     us_context *context = us_context_create();
     us_section *section = NULL;
     us_status status = context == NULL ? US_ERROR_MEMORY : cli_read(context, options, &section);
-    int code = status == US_OK ? draw(context, options, section)
+    int code = status == US_OK ? draw(context, options, format, section)
                                : cli_conclude(context, status, options->quiet);
     us_section_free(section);
     us_context_free(context);

@@ -25,7 +25,8 @@ typedef struct cli_options {
     double accuracy;
     us_picture what;
     const char *water; /* NULL: the first case */
-    int width_px;
+    const char *image; /* "png", "svg" or "pdf"; NULL: by the name of the output */
+    int width_px;      /* 0: not given */
     bool list;
     bool quiet;
     bool help;

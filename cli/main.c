@@ -17,7 +17,7 @@ static const cli_command commands[] = {
     {"solve", "FILE", "flow, exit gradient, uplift, heads, checks by water case",
      "FILE may be - for stdin. Exit code 1 means that a required check fails.",
      CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY, true, cmd_solve},
-    {"draw", "FILE", "draw the flow net, or the section alone, as a PNG picture",
+    {"draw", "FILE", "draw the flow net, or the section alone, as PNG, SVG or PDF",
      "FILE may be - for stdin.", CLI_TAKES_OUTPUT | CLI_TAKES_PICTURE, true, cmd_draw},
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };

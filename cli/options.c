@@ -9,8 +9,8 @@
 
 #include "command.h"
 
-enum { KEY_LIST = 256, KEY_WHAT, KEY_WATER, KEY_WIDTH, KEY_ACCURACY, KEY_FORMAT };
-enum { OPTION_COUNT = 9, NARROWEST_PX = 900, WIDEST_PX = 4000, DEFAULT_PX = 1600 };
+enum { KEY_LIST = 256, KEY_WHAT, KEY_WATER, KEY_WIDTH, KEY_ACCURACY, KEY_FORMAT, KEY_IMAGE };
+enum { OPTION_COUNT = 10, NARROWEST_PX = 900, WIDEST_PX = 6000 };
 
 /* An option and the commands that take it (0: all of them). */
 typedef struct known_option {
@@ -21,6 +21,8 @@ typedef struct known_option {
 static const known_option known_options[OPTION_COUNT] = {
     {{"list", KEY_LIST, NULL, 0, "list the names there are", 0}, CLI_TAKES_LIST},
     {{"format", KEY_FORMAT, "FORMAT", 0, "text (default), json or csv", 0}, CLI_TAKES_FORMAT},
+    {{"format", KEY_IMAGE, "FORMAT", 0, "png, svg or pdf (default: as the name of FILE ends)", 0},
+     CLI_TAKES_PICTURE},
     {{"output", 'o', "FILE", 0, "write to FILE, whole or not at all", 0}, CLI_TAKES_OUTPUT},
     {{"accuracy", KEY_ACCURACY, "P%", 0,
       "stated error of flow and exit gradient, 0.001% to 20% (default 1%)", 0},
@@ -28,7 +30,7 @@ static const known_option known_options[OPTION_COUNT] = {
     {{"what", KEY_WHAT, "PICTURE", 0, "net (default) or section", 0}, CLI_TAKES_PICTURE},
     {{"water", KEY_WATER, "NAME", 0, "the water case to draw (default: the first)", 0},
      CLI_TAKES_PICTURE},
-    {{"width", KEY_WIDTH, "PX", 0, "width of the picture in pixels, 900 to 4000 (default 1600)", 0},
+    {{"width", KEY_WIDTH, "PX", 0, "width of a PNG in pixels, 900 to 6000 (default 1600)", 0},
      CLI_TAKES_PICTURE},
     {{"quiet", 'q', NULL, 0, "errors only on stderr", 0}, 0},
     {{"help", 'h', NULL, 0, "print this help", 0}, 0},
@@ -81,6 +83,18 @@ static error_t read_format(const char *text, us_format *format)
     for (size_t i = 0; names[i] != NULL; i++) {
         if (strcmp(names[i], text) == 0) {
             *format = formats[i];
+            return 0;
+        }
+    }
+    return refuse_choice("--format", text, names);
+}
+
+static error_t read_image(const char *text, const char **image)
+{
+    static const char *const names[] = {"png", "svg", "pdf", NULL};
+    for (size_t i = 0; names[i] != NULL; i++) {
+        if (strcmp(names[i], text) == 0) {
+            *image = names[i];
             return 0;
         }
     }
@@ -178,6 +192,8 @@ static error_t take_option(int key, char *text, struct argp_state *argp)
         return 0;
     case KEY_FORMAT:
         return read_format(text, &options->format);
+    case KEY_IMAGE:
+        return read_image(text, &options->image);
     case KEY_ACCURACY:
         return read_accuracy(text, &options->accuracy);
     case KEY_WHAT:
@@ -343,8 +359,7 @@ bool cli_options_parse(const cli_command *command, int count, char **arguments,
                               .doc = text,
                               .help_filter = filter_help};
     parse_state state = {command, options};
-    *options = (cli_options){
-        .format = US_FORMAT_TEXT, .accuracy = 0.01, .what = US_PICTURE_NET, .width_px = DEFAULT_PX};
+    *options = (cli_options){.format = US_FORMAT_TEXT, .accuracy = 0.01, .what = US_PICTURE_NET};
     return check_arguments(command, selected, count, arguments) &&
            argp_parse(&argp, count, arguments, ARGP_NO_ERRS | ARGP_NO_HELP | ARGP_NO_EXIT, NULL,
                       &state) == 0;

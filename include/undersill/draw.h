@@ -14,29 +14,39 @@ typedef enum us_picture {
     US_PICTURE_SECTION /**< the section alone, as it was understood */
 } us_picture;
 
+/** What the bytes of a picture are. All show the same page, ten inches wide. */
+typedef enum us_draw_format {
+    US_DRAW_PNG, /**< pixels, `width_px` across */
+    US_DRAW_SVG, /**< SVG 1.1; letters as outlines, no fonts, no scripts, nothing from outside */
+    US_DRAW_PDF  /**< PDF 1.5, one page; letters as text, their fonts included */
+} us_draw_format;
+
 /** How to draw. Initialise with `US_DRAW_OPTIONS_INIT`. */
 typedef struct us_draw_options {
     size_t size; /**< sizeof(us_draw_options) */
     us_picture what;
     size_t water; /**< index of the water case */
-    int width_px; /**< 900 to 4000 */
+    int width_px; /**< 900 to 6000, of a PNG; the other formats have no pixels */
+    us_draw_format format;
 } us_draw_options;
 
 #define US_DRAW_OPTIONS_INIT                                                                       \
     {                                                                                              \
-        sizeof(us_draw_options), US_PICTURE_NET, 0, 1600                                           \
+        sizeof(us_draw_options), US_PICTURE_NET, 0, 1600, US_DRAW_PNG                              \
     }
 
-/** Draws a section as PNG.
+/** Draws a section as PNG, SVG or PDF.
  *
  * `solution` (of the same section) supplies the flow and exit gradient printed
  * beside a net; NULL is allowed for `US_PICTURE_SECTION`. `options` may be NULL
- * for defaults. `*png` is the caller's. Same input, same bytes on one machine.
+ * for defaults: the flow net of the first water case as PNG, 1600 pixels wide.
+ * `*picture` is the caller's. Same input, same bytes on one machine: a picture
+ * holds title, program, release and the digest of the input, but no date.
  * Returns `US_OK`, `US_ERROR_ARGUMENT`, `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`,
  * `US_ERROR_INTERNAL` or `US_CANCELLED`. */
 US_API us_status us_section_draw(us_context *context, const us_section *section,
                                  const us_solution *solution, const us_draw_options *options,
-                                 us_buffer **png);
+                                 us_buffer **picture);
 
 #ifdef __cplusplus
 }

@@ -85,6 +85,11 @@ void usi_buffer_print(us_buffer *buffer, const char *format, ...)
     va_end(again);
 }
 
+bool usi_buffer_is_sound(const us_buffer *buffer)
+{
+    return buffer != NULL && !buffer->failed;
+}
+
 us_status usi_buffer_finish(us_buffer *built, us_buffer **result)
 {
     if (built == NULL || built->failed) {

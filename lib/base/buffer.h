@@ -5,6 +5,7 @@
 #ifndef USI_BASE_BUFFER_H
 #define USI_BASE_BUFFER_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "undersill/buffer.h"
@@ -23,6 +24,9 @@ void usi_buffer_add_text(us_buffer *buffer, const char *text);
  * write numbers with usi_number_write() and pass them as %s. */
 void usi_buffer_print(us_buffer *buffer, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
+
+/* False once memory ran out: a writer that can stop early should. */
+bool usi_buffer_is_sound(const us_buffer *buffer);
 
 /* Hands over a finished buffer: `*result` is written on US_OK only; on
  * US_ERROR_MEMORY `built` is freed. */

@@ -1,13 +1,12 @@
-/* Drawing a section: from the model to a finished PNG. */
+/* Drawing a section: from the model to the bytes of a picture. */
 #include "undersill/draw.h"
-
-#include <stdlib.h>
 
 #include "base/context.h"
 #include "draw/compose.h"
-#include "draw/paint.h"
+#include "draw/picture.h"
 
-enum { WIDTH_LEAST = 900, WIDTH_MOST = 4000 };
+/* A page is less high than wide: the widest picture stays below 36 megapixels. */
+enum { WIDTH_LEAST = 900, WIDTH_MOST = 6000 };
 
 static us_status refuse(us_context *context, const char *message)
 {
@@ -27,8 +26,13 @@ static us_status check_request(us_context *context, const us_section *section,
     if (options->water >= section->water_count) {
         return refuse(context, "no such water case");
     }
-    if (options->width_px < WIDTH_LEAST || options->width_px > WIDTH_MOST) {
-        return refuse(context, "a picture is 900 to 4000 pixels wide");
+    if (options->format != US_DRAW_PNG && options->format != US_DRAW_SVG &&
+        options->format != US_DRAW_PDF) {
+        return refuse(context, "no such format of a picture");
+    }
+    if (options->format == US_DRAW_PNG &&
+        (options->width_px < WIDTH_LEAST || options->width_px > WIDTH_MOST)) {
+        return refuse(context, "a PNG is 900 to 6000 pixels wide");
     }
     if (solution == NULL && options->what == US_PICTURE_NET) {
         return refuse(context, "a flow net needs a solution");
@@ -39,32 +43,32 @@ static us_status check_request(us_context *context, const us_section *section,
     return US_OK;
 }
 
-static us_status paint(usi_sheet *sheet, int width_px, us_buffer **png)
+static us_status write(const usi_sheet *sheet, const us_draw_options *options, us_buffer **picture)
 {
-    usi_pixels pixels = {0};
+    usi_phrase subject = usi_phrase_print("%s, water case %s", sheet->net ? "Flow net" : "Section",
+                                          sheet->water->name);
+    usi_words words = {sheet->section->title, subject.text, sheet->section->sha256};
     us_status status = usi_context_pulse(sheet->context, "painting", 0, 0.0);
-    if (status == US_OK) {
-        status = usi_scene_paint(&sheet->scene, width_px, &pixels);
-    }
     if (status != US_OK) {
         return status;
     }
-    /* The page is ten inches wide. */
-    usi_png_words words = {sheet->section->title, sheet->section->sha256, width_px / 0.254};
-    status = usi_context_pulse(sheet->context, "painting", 0, 0.6);
-    if (status == US_OK) {
-        status = usi_png_encode(sheet->context, &pixels, &words, png);
+    switch (options->format) {
+    case US_DRAW_SVG:
+        return usi_svg_write(&sheet->scene, &words, picture);
+    case US_DRAW_PDF:
+        return usi_pdf_write(&sheet->scene, &words, picture);
+    case US_DRAW_PNG:
+        break;
     }
-    free(pixels.bytes);
-    return status;
+    return usi_png_write(&sheet->scene, &words, options->width_px, picture);
 }
 
 us_status us_section_draw(us_context *context, const us_section *section,
                           const us_solution *solution, const us_draw_options *options,
-                          us_buffer **png)
+                          us_buffer **picture)
 {
     static const us_draw_options defaults = US_DRAW_OPTIONS_INIT;
-    if (context == NULL || section == NULL || png == NULL) {
+    if (context == NULL || section == NULL || picture == NULL) {
         return US_ERROR_ARGUMENT;
     }
     if (options == NULL) {
@@ -89,7 +93,7 @@ us_status us_section_draw(us_context *context, const us_section *section,
         status = usi_sheet_compose(&sheet);
     }
     if (status == US_OK) {
-        status = paint(&sheet, options->width_px, png);
+        status = write(&sheet, options, picture);
     }
     usi_scene_clear(&sheet.scene);
     return status;

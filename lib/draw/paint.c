@@ -64,6 +64,19 @@ static void paint_look(cairo_t *pen, const usi_look *look)
     cairo_new_path(pen);
 }
 
+/* Whether no clip is needed; a curve runs past its points by less than the pad. */
+static bool lies_inside(usi_box plot, const usi_shape *shape, const usi_point *page)
+{
+    double pad = shape->look.curved ? 10 : shape->look.width;
+    usi_box inner = {plot.left + pad, plot.top + pad, plot.right - pad, plot.bottom - pad};
+    for (size_t i = 0; i < shape->count; i++) {
+        if (!usi_box_holds(inner, (usi_box){page[i].x_m, page[i].z_m, page[i].x_m, page[i].z_m})) {
+            return false;
+        }
+    }
+    return true;
+}
+
 static void paint_shape(cairo_t *pen, const usi_scene *scene, const usi_shape *shape,
                         usi_point *page)
 {
@@ -72,8 +85,8 @@ static void paint_shape(cairo_t *pen, const usi_scene *scene, const usi_shape *s
         page[i] = shape->space == USI_SPACE_SECTION ? usi_view_page(&scene->view, p.x_m, p.z_m) : p;
     }
     cairo_save(pen);
-    if (shape->space == USI_SPACE_SECTION) {
-        usi_box plot = scene->view.plot;
+    usi_box plot = scene->view.plot;
+    if (shape->space == USI_SPACE_SECTION && !lies_inside(plot, shape, page)) {
         cairo_rectangle(pen, plot.left, plot.top, plot.right - plot.left, plot.bottom - plot.top);
         cairo_clip(pen);
     }
@@ -82,13 +95,8 @@ static void paint_shape(cairo_t *pen, const usi_scene *scene, const usi_shape *s
     cairo_restore(pen);
 }
 
-/* Letters are filled as outlines: their places are then exact to a fraction of
- * a pixel, which whole-pixel glyphs are not. */
-static void paint_text(cairo_t *pen, const usi_scene *scene, const usi_text *text)
+static void paint_plate(cairo_t *pen, const usi_text *text)
 {
-    usi_font_request request = {text->words, text->type.size, text->type.bold, text->type.slanted,
-                                text->type.limit};
-    PangoLayout *layout = usi_font_layout(scene->font, &request);
     usi_box box = text->box;
     if (text->type.plate.alpha > 0) {
         set_ink(pen, text->type.plate);
@@ -96,14 +104,28 @@ static void paint_text(cairo_t *pen, const usi_scene *scene, const usi_text *tex
                         box.bottom - box.top - 2);
         cairo_fill(pen);
     }
-    cairo_move_to(pen, box.left, box.top);
-    pango_cairo_layout_path(pen, layout);
-    g_object_unref(layout);
-    cairo_set_source_rgb(pen, 0.08, 0.08, 0.1);
-    cairo_fill(pen);
 }
 
-static us_status paint_all(const usi_scene *scene, cairo_t *pen)
+static void paint_text(cairo_t *pen, const usi_scene *scene, const usi_text *text,
+                       usi_letters letters)
+{
+    usi_font_request request = {text->words, text->type.size, text->type.bold, text->type.slanted,
+                                text->type.limit};
+    PangoLayout *layout = usi_font_layout(scene->font, &request);
+    paint_plate(pen, text);
+    cairo_move_to(pen, text->box.left, text->box.top);
+    cairo_set_source_rgb(pen, 0.08, 0.08, 0.1);
+    if (letters == USI_LETTERS_TEXT) {
+        pango_cairo_show_layout(pen, layout);
+    } else {
+        pango_cairo_layout_path(pen, layout);
+        cairo_fill(pen);
+    }
+    cairo_new_path(pen);
+    g_object_unref(layout);
+}
+
+static us_status paint_all(const usi_scene *scene, cairo_t *pen, usi_letters letters)
 {
     size_t most = 1;
     for (size_t i = 0; i < scene->shape_count; i++) {
@@ -119,62 +141,37 @@ static us_status paint_all(const usi_scene *scene, cairo_t *pen)
         paint_shape(pen, scene, &scene->shapes[i], page);
     }
     for (size_t i = 0; i < scene->text_count; i++) {
-        paint_text(pen, scene, &scene->texts[i]);
+        paint_text(pen, scene, &scene->texts[i], letters);
     }
     free(page);
     return US_OK;
 }
 
-static void copy_rows(cairo_surface_t *surface, usi_pixels *pixels)
-{
-    cairo_surface_flush(surface);
-    const unsigned char *data = cairo_image_surface_get_data(surface);
-    size_t stride = (size_t)cairo_image_surface_get_stride(surface);
-    for (size_t row = 0; row < (size_t)pixels->height; row++) {
-        const uint32_t *from = (const uint32_t *)(const void *)(data + row * stride);
-        unsigned char *to = pixels->bytes + 3 * row * (size_t)pixels->width;
-        for (size_t i = 0; i < (size_t)pixels->width; i++) {
-            to[3 * i] = (unsigned char)(from[i] >> 16 & 0xff);
-            to[3 * i + 1] = (unsigned char)(from[i] >> 8 & 0xff);
-            to[3 * i + 2] = (unsigned char)(from[i] & 0xff);
-        }
-    }
-}
-
-static us_status cairo_outcome(us_context *context, cairo_status_t status)
+us_status usi_paint_outcome(us_context *context, cairo_status_t status)
 {
     if (status == CAIRO_STATUS_SUCCESS) {
         return US_OK;
+    }
+    if (status == CAIRO_STATUS_WRITE_ERROR) {
+        return US_ERROR_MEMORY; /* the buffer was full, and said so itself */
     }
     usi_context_report(context, US_ERROR, NULL, NULL, "the picture could not be painted: %s",
                        cairo_status_to_string(status));
     return status == CAIRO_STATUS_NO_MEMORY ? US_ERROR_MEMORY : US_ERROR_INTERNAL;
 }
 
-us_status usi_scene_paint(const usi_scene *scene, int width, usi_pixels *pixels)
+us_status usi_scene_paint(const usi_scene *scene, cairo_surface_t *surface, double scale,
+                          usi_letters letters)
 {
-    double scale = (double)width / USI_PAGE_WIDTH;
-    usi_pixels made = {width, (int)ceil(scale * scene->view.page_height), NULL};
-    cairo_surface_t *surface =
-        cairo_image_surface_create(CAIRO_FORMAT_RGB24, made.width, made.height);
     cairo_t *pen = cairo_create(surface);
     cairo_scale(pen, scale, scale);
-    us_status status = cairo_outcome(scene->context, cairo_status(pen));
+    us_status status = usi_paint_outcome(scene->context, cairo_status(pen));
     if (status == US_OK) {
-        status = paint_all(scene, pen);
+        status = paint_all(scene, pen, letters);
     }
     if (status == US_OK) {
-        status = cairo_outcome(scene->context, cairo_status(pen));
-    }
-    if (status == US_OK) {
-        made.bytes = usi_memory_array(scene->context, (size_t)made.width * (size_t)made.height, 3);
-        status = made.bytes == NULL ? US_ERROR_MEMORY : US_OK;
-    }
-    if (status == US_OK) {
-        copy_rows(surface, &made);
-        *pixels = made;
+        status = usi_paint_outcome(scene->context, cairo_status(pen));
     }
     cairo_destroy(pen);
-    cairo_surface_destroy(surface);
     return status;
 }

@@ -1,30 +1,23 @@
-/* From scene to pixels to PNG. */
+/* The one way from a scene to a Cairo surface, whatever the surface makes of it. */
 #ifndef USI_DRAW_PAINT_H
 #define USI_DRAW_PAINT_H
 
+#include <cairo.h>
+
 #include "draw/scene.h"
-#include "undersill/buffer.h"
 
-/* Pixels of a picture, three bytes each, rows from the top. */
-typedef struct usi_pixels {
-    int width;
-    int height;
-    unsigned char *bytes;
-} usi_pixels;
+/* How letters reach the surface. */
+typedef enum usi_letters {
+    USI_LETTERS_FILLED, /* as areas, exact to a fraction of a pixel */
+    USI_LETTERS_TEXT    /* as text, which a PDF keeps as such */
+} usi_letters;
 
-/* What a PNG says about itself. */
-typedef struct usi_png_words {
-    const char *title;  /* UTF-8 */
-    const char *digest; /* of the input, hexadecimal */
-    double dots_m;      /* pixels a metre */
-} usi_png_words;
-
-/* Paints a scene `width` pixels wide; `pixels->bytes` is the caller's on US_OK.
+/* Paints a scene, one page unit being `scale` units of the surface. US_OK,
  * US_ERROR_MEMORY, or US_ERROR_INTERNAL when Cairo refuses. */
-us_status usi_scene_paint(const usi_scene *scene, int width, usi_pixels *pixels);
+us_status usi_scene_paint(const usi_scene *scene, cairo_surface_t *surface, double scale,
+                          usi_letters letters);
 
-/* Encodes pixels as PNG; `*result` is the caller's on US_OK. */
-us_status usi_png_encode(us_context *context, const usi_pixels *pixels, const usi_png_words *words,
-                         us_buffer **result);
+/* What a status of Cairo means to us; anything but success is reported. */
+us_status usi_paint_outcome(us_context *context, cairo_status_t status);
 
 #endif

@@ -15,8 +15,11 @@
 /* Weights of lines that texts shun. */
 enum { USI_SHUN_NET = 1, USI_SHUN_EDGE = 20 };
 
-/* One unit of the page is a hundredth of an inch. */
+/* One unit of the page is a hundredth of an inch: ten inches fit on A4 and on
+ * letter paper laid crosswise. */
 enum { USI_PAGE_WIDTH = 1000 };
+#define USI_PAGE_WIDTH_M 0.254
+#define USI_PAGE_UNIT_PT 0.72
 
 /* The window in metres, and the rectangle of the page that shows it. */
 typedef struct usi_view {

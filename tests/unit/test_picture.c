@@ -77,7 +77,7 @@ static const unsigned char *find_chunk(const us_buffer *png, const char *kind, c
 
 static void test_width_is_what_was_asked(void **state)
 {
-    const int widths[] = {900, 1600, 4000};
+    const int widths[] = {900, 1600, 6000};
     for (size_t i = 0; i < 3; i++) {
         us_buffer *png = draw(*state, US_PICTURE_SECTION, widths[i]);
         const unsigned char *header = find_chunk(png, "IHDR", "");
@@ -139,7 +139,7 @@ static void test_bad_requests_are_refused(void **state)
     us_draw_options options = US_DRAW_OPTIONS_INIT;
     options.width_px = 899;
     expect_refusal(on, &options, on->solution);
-    options.width_px = 4001;
+    options.width_px = 6001;
     expect_refusal(on, &options, on->solution);
     options.width_px = 1600;
     options.water = 2;
