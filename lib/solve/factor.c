@@ -1,4 +1,4 @@
-/* Sparse Cholesky: the only file that talks to CHOLMOD. */
+/* Sparse Cholesky: orders, factorises and solves by CHOLMOD. */
 #include <cholmod.h>
 #include <limits.h>
 #include <math.h>
@@ -6,41 +6,7 @@
 #include "base/context.h"
 #include "base/memory.h"
 #include "solve/problem.h"
-
-/* Debian's CHOLMOD starts four OpenMP threads in its supernodal kernel whatever
- * the environment says, and OpenBLAS its own; at our sizes both only cost. The
- * first setting belongs to the calling thread, the second to the process; both
- * are put back. */
-void omp_set_max_active_levels(int levels);
-int omp_get_max_active_levels(void);
-extern void openblas_set_num_threads(int threads) __attribute__((weak));
-extern int openblas_get_num_threads(void) __attribute__((weak));
-
-typedef struct thread_settings {
-    int levels;
-    int blas_threads;
-} thread_settings;
-
-static thread_settings hold_threads(void)
-{
-    thread_settings before = {omp_get_max_active_levels(), 1};
-    omp_set_max_active_levels(0);
-    if (openblas_set_num_threads != NULL && openblas_get_num_threads != NULL) {
-        before.blas_threads = openblas_get_num_threads();
-        if (before.blas_threads != 1) {
-            openblas_set_num_threads(1);
-        }
-    }
-    return before;
-}
-
-static void release_threads(thread_settings before)
-{
-    omp_set_max_active_levels(before.levels);
-    if (before.blas_threads != 1) {
-        openblas_set_num_threads(before.blas_threads);
-    }
-}
+#include "solve/threads.h"
 
 /* Up to here minimum degree and the simplicial kernel are fastest. */
 enum { SIMPLICIAL_LIMIT = 20000 };
@@ -197,7 +163,7 @@ us_status usi_problem_solve(us_context *context, const usi_problem *problem, dou
     if (problem->free_count == 0) {
         return US_OK;
     }
-    thread_settings threads = hold_threads();
+    usi_threads threads = usi_threads_hold();
     cholmod_common common;
     (void)cholmod_start(&common);
     configure(&common, problem->free_count);
@@ -212,6 +178,6 @@ us_status usi_problem_solve(us_context *context, const usi_problem *problem, dou
     cholmod_free_sparse(&matrix, &common);
     cholmod_free_dense(&load, &common);
     (void)cholmod_finish(&common);
-    release_threads(threads);
+    usi_threads_release(threads);
     return status;
 }
