@@ -3,6 +3,8 @@
 #
 #   lib/cmake/setup.sh           to build and run the tool
 #   lib/cmake/setup.sh --tests   also what the tests need
+#   lib/cmake/setup.sh --slow    also what the slow tier of the tests needs
+#   lib/cmake/setup.sh --fuzz    also what fuzzing needs
 #
 # Runs as root or through sudo and asks nothing. What is installed already is
 # skipped: a second run needs no network.
@@ -20,13 +22,19 @@ packages=(gcc libc6-dev make cmake pkg-config libsuitesparse-dev libopenblas0-pt
     libopenblas-pthread-dev libyaml-dev libjansson-dev libcairo2-dev libpango1.0-dev libpng-dev
     libmd-dev fontconfig fonts-dejavu-core)
 test_packages=(libcmocka-dev python3 python3-scipy python3-mpmath libgsl-dev libudunits2-dev
-    binutils clang-format-14 clang-tidy-14 shellcheck)
+    binutils clang-format-14 clang-tidy-14 shellcheck locales)
 
-case "${1-}" in
-'') ;;
---tests) packages+=("${test_packages[@]}") ;;
-*) fail "unknown option $1; the only one is --tests" ;;
-esac
+slow_packages=(valgrind gcovr)
+fuzz_packages=(clang-14 libclang-rt-14-dev)
+
+for option in "$@"; do
+    case "$option" in
+    --tests) packages+=("${test_packages[@]}") ;;
+    --slow) packages+=("${test_packages[@]}" "${slow_packages[@]}") ;;
+    --fuzz) packages+=("${test_packages[@]}" "${fuzz_packages[@]}") ;;
+    *) fail "unknown option $option; there are --tests, --slow and --fuzz" ;;
+    esac
+done
 
 if ! command -v apt-get >/dev/null; then
     fail "this script knows Debian 12 only; elsewhere install the counterparts of: ${packages[*]}"

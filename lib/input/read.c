@@ -16,7 +16,7 @@ static us_status read_source(us_context *context, const usi_source *source, usi_
                              us_section **section)
 {
     usi_raw_section raw = {.source = *source, .errors_before = usi_context_error_count(context)};
-    if (!usi_text_check(context, source)) {
+    if (!usi_text_check(context, source, USI_TEXT_SECTION)) {
         return US_ERROR_INPUT;
     }
     const usi_node *root = usi_tree_read(context, source, arena);

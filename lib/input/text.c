@@ -2,6 +2,22 @@
 
 #include <string.h>
 
+typedef struct kind {
+    size_t cap; /* bytes */
+    const char *too_long;
+    const char *when_empty;
+    const char *plain;
+} kind;
+
+static const kind kinds[] = {
+    [USI_TEXT_SECTION] = {USI_TEXT_CAP, "a section file has at most 1 MiB; this one is longer",
+                          "`undersill example` prints one to start from",
+                          "a section file is plain text"},
+    [USI_TEXT_TABLE] = {(size_t)1 << 25, "a table has at most 32 MiB; this one is longer",
+                        "a table begins with a header: a line of column names",
+                        "a table is plain text: comma-separated values"},
+};
+
 typedef struct character {
     unsigned long code;
     size_t length; /* bytes; 0 when the bytes are no UTF-8 */
@@ -86,18 +102,16 @@ static const char *wrong_encoding(const usi_source *source)
 }
 
 static bool report_character(us_context *context, const usi_source *source, usi_mark mark,
-                             character read)
+                             character read, const char *plain)
 {
     if (read.code != 0 && memchr(source->text, '\0', source->length) != NULL) {
         mark = (usi_mark){0, 0, NULL};
-        usi_source_error(context, source, &mark, "a section file is plain text",
-                         "this is not a text file");
+        usi_source_error(context, source, &mark, plain, "this is not a text file");
     } else if (read.length == 0) {
         usi_source_error(context, source, &mark, "save the file as UTF-8 text",
                          "this byte is not valid UTF-8");
     } else if (read.code == 0) {
-        usi_source_error(context, source, &mark, "a section file is plain text",
-                         "a zero byte: this is not a text file");
+        usi_source_error(context, source, &mark, plain, "a zero byte: this is not a text file");
     } else {
         usi_source_error(context, source, &mark, "remove the character",
                          "control code U+%04lX is not accepted", read.code);
@@ -105,17 +119,16 @@ static bool report_character(us_context *context, const usi_source *source, usi_
     return false;
 }
 
-bool usi_text_check(us_context *context, const usi_source *source)
+bool usi_text_check(us_context *context, const usi_source *source, usi_text_kind what)
 {
+    const kind *wanted = &kinds[what];
     usi_mark mark = {0, 0, NULL};
-    if (source->length > USI_TEXT_CAP) {
-        usi_source_error(context, source, &mark, NULL,
-                         "a section file has at most 1 MiB; this one is longer");
+    if (source->length > wanted->cap) {
+        usi_source_error(context, source, &mark, NULL, "%s", wanted->too_long);
         return false;
     }
     if (source->length == 0) {
-        usi_source_error(context, source, &mark, "`undersill example` prints one to start from",
-                         "the input is empty");
+        usi_source_error(context, source, &mark, wanted->when_empty, "the input is empty");
         return false;
     }
     const char *wrong = wrong_encoding(source);
@@ -130,7 +143,7 @@ bool usi_text_check(us_context *context, const usi_source *source)
         character read = decode(bytes, source->length - at);
         bool layout = bytes[0] == '\t' || bytes[0] == '\n' || bytes[0] == '\r';
         if (read.length == 0 || (is_control(read.code) && !layout)) {
-            return report_character(context, source, mark, read);
+            return report_character(context, source, mark, read, wanted->plain);
         }
         at += read.length;
         bool crlf = bytes[0] == '\r' && at < source->length && source->text[at] == '\n';

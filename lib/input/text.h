@@ -8,9 +8,15 @@
 
 enum { USI_TEXT_CAP = 1 << 20 }; /* bytes of a section file */
 
+/* What a text is to be: how long it may get, and what messages call it. */
+typedef enum usi_text_kind {
+    USI_TEXT_SECTION,
+    USI_TEXT_TABLE /* 32 MiB */
+} usi_text_kind;
+
 /* True when the source is UTF-8 text without byte order mark, NUL or control
  * codes; else false after one error that says what and where. */
-bool usi_text_check(us_context *context, const usi_source *source);
+bool usi_text_check(us_context *context, const usi_source *source, usi_text_kind kind);
 
 /* True when no control code, line break or invisible direction mark is among
  * `length` bytes of valid UTF-8. */

@@ -34,6 +34,14 @@ static double soil_below(const us_section *section, usi_point at, bool right)
     return section->has_base ? at.z_m - usi_section_base(section, at.x_m, right) : HUGE_VAL;
 }
 
+/* Beds that meet with nothing between them have no floor and no flow: any depth
+ * will do. */
+static double floor_depth(const us_section *section)
+{
+    double floor_m = section->right_end_m - section->left_end_m;
+    return floor_m > 0.0 ? FLOOR_SHARE * floor_m : 1.0;
+}
+
 static usi_exit toe(const us_section *section)
 {
     bool bed_right = !section->flows_left;
@@ -50,9 +58,8 @@ static usi_exit toe(const us_section *section)
                      .embedment_m = bed_m - low_m};
     if (exit.embedment_m <= usi_section_tolerance(section)) {
         exit.embedment_m = 0.0;
-        double floor_m = section->right_end_m - section->left_end_m;
         exit.mean_depth_m =
-            fmin(FLOOR_SHARE * floor_m, SOIL_SHARE * soil_below(section, exit.at, bed_right));
+            fmin(floor_depth(section), SOIL_SHARE * soil_below(section, exit.at, bed_right));
     } else {
         exit.mean_depth_m = exit.embedment_m;
     }

@@ -14,9 +14,7 @@ typedef struct writer {
     const char *water; /* name of the case whose rows are being written */
 } writer;
 
-/* A text cell. One that a spreadsheet would take for a formula gets an
- * apostrophe in front; what holds a comma, quote or line end is quoted. */
-static void add_cell(us_buffer *out, const char *text)
+void usi_form_csv_cell(us_buffer *out, const char *text)
 {
     if (text == NULL) {
         return;
@@ -54,19 +52,19 @@ typedef struct row {
 static void add_row(const writer *to, row about, us_value value, double unit)
 {
     us_buffer *out = to->out;
-    add_cell(out, to->water);
+    usi_form_csv_cell(out, to->water);
     usi_buffer_add_text(out, ",");
-    add_cell(out, about.quantity);
+    usi_form_csv_cell(out, about.quantity);
     usi_buffer_add_text(out, ",");
-    add_cell(out, about.place);
+    usi_form_csv_cell(out, about.place);
     usi_buffer_add_text(out, ",");
     add_number(out, value.present, value.value / unit);
     usi_buffer_add_text(out, ",");
     add_number(out, value.present && value.error > 0.0, value.error / unit);
     usi_buffer_add_text(out, ",");
-    add_cell(out, about.unit);
+    usi_form_csv_cell(out, about.unit);
     usi_buffer_add_text(out, ",");
-    add_cell(out, about.note);
+    usi_form_csv_cell(out, about.note);
     usi_buffer_add_text(out, "\r\n");
 }
 

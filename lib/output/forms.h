@@ -16,6 +16,11 @@ void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale
 /* For spreadsheets: RFC 4180, one number a row. */
 void usi_form_csv(us_buffer *out, const us_solution *solution, const usi_scale *scale);
 
+/* A text cell of it, NULL for an empty one. One that a spreadsheet would take
+ * for a formula gets an apostrophe in front; what holds a comma, quote or line
+ * end is quoted. */
+void usi_form_csv_cell(us_buffer *out, const char *text);
+
 /* For programs. Also US_ERROR_MEMORY, reported. */
 us_status usi_form_json(us_context *context, us_buffer *out, const us_solution *solution,
                         const usi_scale *scale);

@@ -150,6 +150,18 @@ static us_status step(us_context *context, const us_section *section, double gro
     return status;
 }
 
+/* Equal levels leave nothing to resolve, even where the beds meet openly and
+ * the flow per head has no limit. */
+static bool anything_flows(const us_section *section)
+{
+    for (size_t i = 0; i < section->water_count; i++) {
+        if (section->waters[i].upstream_m > section->waters[i].downstream_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
 us_status usi_pair_refine(us_context *context, const us_section *section, double accuracy,
                           usi_pair *pair)
 {
@@ -168,6 +180,7 @@ us_status usi_pair_refine(us_context *context, const us_section *section, double
     for (int round = 0; status == US_OK && round < ROUND_CAP; round++) {
         double ratio = stated_error(section, pair) / accuracy;
         ratio = fmax(ratio, head_error(section, pair) / (0.5 * accuracy));
+        ratio = anything_flows(section) ? ratio : 0.0;
         pair->converged = ratio <= 1.0;
         /* A point that no grading resolves shows by an error that hardly falls:
          * slower than the square root of the cells where the square is due. */

@@ -1,0 +1,134 @@
+/* A section that strangers send reaches the solver: what is read is solved
+ * coarsely or refused in words, and every number that comes out is a number. */
+#include <math.h>
+
+#include "fuzz/target.h"
+
+static void require_value(us_value value)
+{
+    require(isfinite(value.value) && isfinite(value.error), "a value is finite");
+    require(value.error >= 0.0, "an error is not negative");
+    require(value.present || (value.value == 0.0 && value.error == 0.0), "the absent is zero");
+}
+
+/* Heads lie between the levels that drive the water, but for their error. */
+static void require_head(const us_water_result *water, us_value head)
+{
+    require_value(head);
+    double slack = head.error + 1e-9 * (fabs(water->upstream_m) + fabs(water->downstream_m));
+    require(!head.present || (head.value <= water->upstream_m + slack &&
+                              head.value >= water->downstream_m - slack),
+            "a head lies between the water levels");
+}
+
+static void require_flow(const us_flow_result *flow)
+{
+    require_value(flow->rate_m2_s);
+    require_value(flow->total_m3_s);
+    require(isfinite(flow->lower_m2_s) && isfinite(flow->upper_m2_s), "bounds are finite");
+    require(!flow->rate_m2_s.present || flow->bounded, "an unbounded flow is absent");
+    double slack = 1e-9 * flow->upper_m2_s;
+    require(!flow->rate_m2_s.present || (flow->lower_m2_s <= flow->rate_m2_s.value + slack &&
+                                         flow->rate_m2_s.value <= flow->upper_m2_s + slack),
+            "a flow lies within its bounds");
+}
+
+static void require_exit(const us_exit_result *exit)
+{
+    require_value(exit->gradient);
+    require_value(exit->mean);
+    require_value(exit->critical);
+    require_value(exit->piping_factor);
+    require(isfinite(exit->x_m) && isfinite(exit->level_m) && isfinite(exit->mean_depth_m),
+            "the place of an exit is finite");
+    require(exit->bounded || !exit->gradient.present, "an unbounded gradient is absent");
+    require(exit->gradient.value >= 0.0, "water leaves upwards");
+}
+
+static void require_uplift(const us_uplift_result *uplift)
+{
+    require_value(uplift->force_n_m);
+    require_value(uplift->x_m);
+    require_value(uplift->weight_n_m);
+    require_value(uplift->net_n_m);
+    require_value(uplift->factor);
+    require(uplift->force_n_m.value >= 0.0, "suction is clipped");
+}
+
+static void require_water(const us_water_result *water)
+{
+    require_flow(&water->flow);
+    require_exit(&water->exit);
+    require_uplift(&water->uplift);
+    for (size_t i = 0; i < water->wall_count; i++) {
+        require_head(water, water->walls[i].upstream_face_top_m);
+        require_head(water, water->walls[i].tip_m);
+        require_head(water, water->walls[i].downstream_face_top_m);
+    }
+    for (size_t i = 0; i < water->piezometer_count; i++) {
+        require_head(water, water->piezometers[i].head_m);
+    }
+    for (size_t i = 0; i < water->check_count; i++) {
+        require_value(water->checks[i].value);
+        require_value(water->checks[i].required);
+    }
+}
+
+static void require_tables(us_context *context, const us_solution *solution)
+{
+    static const us_format forms[] = {US_FORMAT_TEXT, US_FORMAT_JSON, US_FORMAT_CSV};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        us_buffer *table = NULL;
+        require(us_solution_tabulate(context, solution, forms[i], &table) == US_OK,
+                "a solution can be tabulated");
+        us_buffer_free(table);
+    }
+}
+
+static void require_drawing(us_context *context, const us_section *section,
+                            const us_solution *solution)
+{
+    us_draw_options options = US_DRAW_OPTIONS_INIT;
+    options.width_px = 900;
+    us_buffer *picture = NULL;
+    require(us_section_draw(context, section, solution, &options, &picture) == US_OK,
+            "a solution can be drawn");
+    us_buffer_free(picture);
+}
+
+static void solve(us_context *context, const us_section *section, bool draw)
+{
+    us_solve_options options = US_SOLVE_OPTIONS_INIT;
+    options.accuracy = 0.2;
+    us_solution *solution = NULL;
+    us_status status = us_section_solve(context, section, &options, &solution);
+    require(status == US_OK || status == US_NOT_CONVERGED || status == US_ERROR_INPUT,
+            "a section is solved, or its soil is sealed off");
+    require((solution == NULL) == (status == US_ERROR_INPUT), "there is a solution when solved");
+    fuzz_require_messages(context, status);
+    for (size_t i = 0; solution != NULL && i < us_solution_water_count(solution); i++) {
+        require_water(us_solution_water(solution, i));
+    }
+    if (solution != NULL) {
+        require_tables(context, solution);
+    }
+    if (solution != NULL && draw) {
+        require_drawing(context, section, solution);
+    }
+    us_solution_free(solution);
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
+{
+    enum { DRAWN_ONE_IN = 8 };
+    us_context *context = us_context_create();
+    require(context != NULL, "memory for a context");
+    us_section *section = NULL;
+    if (us_section_read(context, (const char *)data, size, "fuzz.yaml", &section) == US_OK) {
+        /* Drawing takes longer than solving coarsely: of some only. */
+        solve(context, section, size % DRAWN_ONE_IN == 0);
+    }
+    us_section_free(section);
+    us_context_free(context);
+    return 0;
+}
