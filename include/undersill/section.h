@@ -34,6 +34,52 @@ US_API us_status us_section_read_file(us_context *context, const char *path, us_
 US_API us_status us_section_read_stream(us_context *context, FILE *stream, const char *name,
                                         us_section **section);
 
+/** One value that takes the place of what a section file says. */
+typedef struct us_change {
+    /** Dotted path, such as `bed.upstream`, `walls[1].tip` or
+     * `structure.underside[0][1]`. Items of a list are counted from 0, or called
+     * by their name: `walls[toe].tip`. A key that the file leaves to its default
+     * may be given here too. Never NULL. */
+    const char *key;
+    /** What the file would say there, such as `46.8`, `12 ft` or `at_bed`; or
+     * NULL for the number `value`. */
+    const char *text;
+    /** Used where `text` is NULL: a finite number in the unit that the file has
+     * for bare numbers. */
+    double value;
+} us_change;
+
+/** Reads a variant: the section again, with some values changed.
+ *
+ * `changes` holds `count` entries, applied in turn; NULL is allowed when `count`
+ * is 0. The variant is judged by all rules of a section file. Everything is
+ * copied: `*variant` is the caller's (us_section_free()) and needs neither
+ * `section` nor `changes` afterwards. A variant may be varied again; the
+ * changes add up. Its SHA-256 in tables is that of the file's bytes followed,
+ * for each change, by a line break and `key=text`.
+ *
+ * Returns `US_OK`, `US_ERROR_INPUT` (a change has no place, or the section that
+ * comes out breaks a rule; see the diagnostics), `US_ERROR_ARGUMENT` (an empty
+ * key or text, a number that is not finite) or `US_ERROR_MEMORY`. Several threads
+ * may vary one section, each with its own context.
+ *
+ * @code
+ * for (double tip_m = 7.0; tip_m >= 3.0; tip_m -= 2.0) {
+ *     us_change change = {"walls[sheet].tip", NULL, tip_m};
+ *     us_section *deeper = NULL;
+ *     us_solution *solved = NULL;
+ *     if (us_section_vary(context, section, &change, 1, &deeper) == US_OK &&
+ *         us_section_solve(context, deeper, NULL, &solved) == US_OK) {
+ *         printf("%.1f %.3f\n", tip_m, us_solution_water(solved, 0)->exit.gradient.value);
+ *     }
+ *     us_solution_free(solved);
+ *     us_section_free(deeper);
+ * }
+ * @endcode
+ */
+US_API us_status us_section_vary(us_context *context, const us_section *section,
+                                 const us_change *changes, size_t count, us_section **variant);
+
 /** Frees a section; NULL is allowed. */
 US_API void us_section_free(us_section *section);
 

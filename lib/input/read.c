@@ -8,27 +8,53 @@
 #include <unistd.h>
 
 #include "base/memory.h"
+#include "input/change.h"
 #include "input/decode.h"
 #include "input/text.h"
 #include "model/build.h"
 
-static us_status read_source(us_context *context, const usi_source *source, usi_arena *arena,
-                             us_section **section)
+/* Of the text, then of each change as a line of its own. */
+static void digest(const usi_origin *origin, char *hex)
 {
-    usi_raw_section raw = {.source = *source, .errors_before = usi_context_error_count(context)};
-    if (!usi_text_check(context, source, USI_TEXT_SECTION)) {
+    SHA2_CTX state;
+    SHA256Init(&state);
+    SHA256Update(&state, (const uint8_t *)origin->text, origin->length);
+    for (size_t i = 0; i < origin->change_count; i++) {
+        const usi_origin_change *change = &origin->changes[i];
+        SHA256Update(&state, (const uint8_t *)"\n", 1);
+        SHA256Update(&state, (const uint8_t *)change->key, strlen(change->key));
+        SHA256Update(&state, (const uint8_t *)"=", 1);
+        SHA256Update(&state, (const uint8_t *)change->text, strlen(change->text));
+    }
+    (void)SHA256End(&state, hex);
+}
+
+static us_status read_into(us_context *context, const usi_origin *origin, usi_arena *arena,
+                           us_section **section)
+{
+    usi_source source = {origin->name, origin->text, origin->length};
+    usi_raw_section raw = {.source = source, .errors_before = usi_context_error_count(context)};
+    if (!usi_text_check(context, &source, USI_TEXT_SECTION)) {
         return US_ERROR_INPUT;
     }
-    const usi_node *root = usi_tree_read(context, source, arena);
-    if (root == NULL) {
+    usi_node *root = usi_tree_read(context, &source, arena);
+    if (root == NULL || !usi_change_apply(context, &source, arena, root, origin)) {
         return arena->failed ? US_ERROR_MEMORY : US_ERROR_INPUT;
     }
-    usi_reader reader = {.context = context, .source = source, .arena = arena};
-    (void)SHA256Data((const uint8_t *)source->text, source->length, raw.sha256);
+    usi_reader reader = {.context = context, .source = &source, .arena = arena};
+    digest(origin, raw.sha256);
     raw.at = usi_scalar_mark(root, NULL);
     usi_decode_units(&reader, root, &raw.units);
     usi_decode_mapping(&reader, root, "", usi_schema_section(), &raw);
     return arena->failed ? US_ERROR_MEMORY : usi_section_build(context, &raw, section);
+}
+
+static us_status read_origin(us_context *context, const usi_origin *origin, us_section **section)
+{
+    usi_arena arena = {.context = context};
+    us_status status = read_into(context, origin, &arena, section);
+    usi_arena_clear(&arena);
+    return status;
 }
 
 us_status us_section_read(us_context *context, const char *text, size_t length, const char *name,
@@ -37,11 +63,41 @@ us_status us_section_read(us_context *context, const char *text, size_t length, 
     if (context == NULL || text == NULL || section == NULL) {
         return US_ERROR_ARGUMENT;
     }
-    usi_arena arena = {.context = context};
-    usi_source source = {name != NULL ? name : "-", text, length};
-    us_status status = read_source(context, &source, &arena, section);
-    usi_arena_clear(&arena);
-    return status;
+    /* Only looked at; it is copied once there is a section to keep it. */
+    usi_origin origin = {
+        .name = (char *)(name != NULL ? name : "-"), .text = (char *)text, .length = length};
+    us_section *made = NULL;
+    us_status status = read_origin(context, &origin, &made);
+    if (status == US_OK) {
+        status = usi_change_gather(context, &origin, NULL, 0, &made->origin);
+    }
+    if (status != US_OK) {
+        us_section_free(made);
+        return status;
+    }
+    *section = made;
+    return US_OK;
+}
+
+us_status us_section_vary(us_context *context, const us_section *section, const us_change *changes,
+                          size_t count, us_section **variant)
+{
+    if (context == NULL || section == NULL || variant == NULL || (changes == NULL && count > 0)) {
+        return US_ERROR_ARGUMENT;
+    }
+    usi_origin origin;
+    us_section *made = NULL;
+    us_status status = usi_change_gather(context, &section->origin, changes, count, &origin);
+    if (status == US_OK) {
+        status = read_origin(context, &origin, &made);
+    }
+    if (status != US_OK) {
+        usi_origin_free(&origin);
+        return status;
+    }
+    made->origin = origin;
+    *variant = made;
+    return US_OK;
 }
 
 /* Where the bytes of a section come from. */

@@ -3,11 +3,24 @@
 
 #include <stdlib.h>
 
+void usi_origin_free(usi_origin *origin)
+{
+    for (size_t i = 0; i < origin->change_count; i++) {
+        free(origin->changes[i].key);
+        free(origin->changes[i].text);
+    }
+    free(origin->changes);
+    free(origin->text);
+    free(origin->name);
+    *origin = (usi_origin){NULL, NULL, 0, 0, NULL};
+}
+
 void us_section_free(us_section *section)
 {
     if (section == NULL) {
         return;
     }
+    usi_origin_free(&section->origin);
     free(section->title);
     free(section->left_bed.points);
     free(section->right_bed.points);

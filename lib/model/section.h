@@ -74,9 +74,26 @@ typedef struct usi_file_units {
     bool pounds; /* forces in lb/ft instead of kN/m */
 } usi_file_units;
 
+typedef struct usi_origin_change {
+    char *key;
+    char *text;
+} usi_origin_change;
+
+/* What a section was read from: kept so that variants can be read from it. */
+typedef struct usi_origin {
+    char *name;
+    char *text; /* `length` bytes */
+    size_t length;
+    size_t change_count;
+    usi_origin_change *changes;
+} usi_origin;
+
+void usi_origin_free(usi_origin *origin);
+
 struct us_section {
+    usi_origin origin;
     char *title;     /* "" when absent */
-    char sha256[65]; /* of the bytes read, lower-case hex */
+    char sha256[65]; /* of the bytes read and the changes, lower-case hex */
     usi_file_units units;
     bool flows_left; /* upstream is on the right */
     double width_m;  /* 0 when absent */
