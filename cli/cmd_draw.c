@@ -109,6 +109,7 @@ static int draw(us_context *context, const cli_options *options, us_draw_format 
     us_solution *solution = NULL;
     us_buffer *picture = NULL;
     us_status solved = US_OK;
+    cli_watch_begin(context, options->quiet);
     if (how.what == US_PICTURE_NET) {
         solved = us_section_solve(context, section, NULL, &solution);
     }

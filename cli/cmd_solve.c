@@ -6,6 +6,7 @@ static us_status solve(us_context *context, const cli_options *options, const us
 {
     us_solve_options how = US_SOLVE_OPTIONS_INIT;
     how.accuracy = options->accuracy;
+    cli_watch_begin(context, options->quiet);
     return us_section_solve(context, section, &how, solution);
 }
 
@@ -42,7 +43,7 @@ int cmd_solve(const cli_options *options)
         status = solve(context, options, section, &solution);
     }
     int code = cli_conclude(context, status, options->quiet);
-    if (status == US_OK || status == US_NOT_CONVERGED) {
+    if ((status == US_OK || status == US_NOT_CONVERGED) && code != CLI_INTERRUPTED) {
         int delivered = tabulate(context, options, solution);
         int judged = delivered == CLI_DONE ? judge(options, solution) : delivered;
         /* An unconverged value cannot pass or fail a check for certain. */

@@ -14,7 +14,8 @@ enum {
     CLI_USAGE = 2,        /* the command line or the section file is wrong */
     CLI_NUMERICAL = 3,    /* not solved, or not to the accuracy asked for */
     CLI_FILE = 4,         /* a result could not be written */
-    CLI_INTERNAL = 70     /* out of memory, or the program contradicts itself */
+    CLI_INTERNAL = 70,    /* out of memory, or the program contradicts itself */
+    CLI_INTERRUPTED = 128 /* by a signal, whose number is added */
 };
 
 /* Everything the options of all commands can say. */
@@ -71,8 +72,23 @@ int cli_deliver(us_context *context, const cli_options *options, const us_buffer
 int cli_flush(void);
 
 /* Prints the diagnostics gathered (without notes and warnings when quiet) and
- * forgets them; gives the exit code that belongs to `status`. */
+ * forgets them; gives the exit code that belongs to `status`. Ends the watch:
+ * after a signal it says only that, and gives CLI_INTERRUPTED. */
 int cli_conclude(us_context *context, us_status status, bool quiet);
+
+/* From here to cli_watch_end() the calls made with `context` show their progress
+ * on stderr, when that is a terminal, they take over a second and not `quiet`;
+ * and SIGINT and SIGTERM cancel them. */
+void cli_watch_begin(us_context *context, bool quiet);
+
+/* Erases the line of progress and leaves signals as they were. True when one
+ * came. Nothing happens without a beginning. cli_conclude() calls it. */
+bool cli_watch_end(void);
+
+/* Ends the tool by the signal that came, so that a shell sees it: a loop in a
+ * script ends as well, and the exit status is 128 and the signal's number. That
+ * is also the value, should the tool live on. */
+int cli_watch_leave(void);
 
 /* Says "undersill: error: ..." on stderr. */
 void cli_complain(const char *format, ...) __attribute__((format(printf, 1, 2)));

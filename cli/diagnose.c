@@ -135,14 +135,20 @@ static int exit_code(us_status status)
     case US_ERROR_ARGUMENT:
     case US_ERROR_MEMORY:
     case US_ERROR_INTERNAL:
-    case US_CANCELLED:
         break;
+    case US_CANCELLED:
+        return CLI_INTERRUPTED;
     }
     return CLI_INTERNAL;
 }
 
 int cli_conclude(us_context *context, us_status status, bool quiet)
 {
+    if (cli_watch_end()) {
+        us_context_clear(context);
+        (void)fputs("undersill: interrupted\n", stderr);
+        return CLI_INTERRUPTED;
+    }
     size_t errors = 0;
     for (size_t i = 0; i < us_context_diagnostic_count(context); i++) {
         const us_diagnostic *said = us_context_diagnostic(context, i);

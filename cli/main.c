@@ -95,7 +95,8 @@ static int run(const cli_command *command, int count, char **arguments)
                      command->name);
         return CLI_USAGE;
     }
-    return command->run(&options);
+    int code = command->run(&options);
+    return code == CLI_INTERRUPTED ? cli_watch_leave() : code;
 }
 
 static bool is_word(const char *argument, const char *word, const char *option, const char *letter)
