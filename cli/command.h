@@ -46,7 +46,8 @@ typedef struct cli_command {
     const char *name;
     const char *operand; /* as written in the help */
     const char *summary; /* one line */
-    const char *more;    /* further help, or "" */
+    const char *more;    /* further help */
+    const char *example; /* a line that works after the first steps */
     unsigned takes;
     bool needs_operand;
     int (*run)(const cli_options *options);

@@ -8,22 +8,41 @@
 
 static const cli_command commands[] = {
     {"example", "[NAME]", "print a commented starter section",
-     "Without NAME, the demo. Save it, edit it, check it:\n"
-     "  undersill example > reach.yaml\n"
-     "  undersill check reach.yaml",
-     CLI_TAKES_LIST, false, cmd_example},
+     "NAME is one of those that --list names; without it, demo is printed.",
+     "  undersill example > reach.yaml", CLI_TAKES_LIST, false, cmd_example},
     {"check", "FILE", "explain a section and report every mistake, solve nothing",
-     "FILE may be - for stdin.", CLI_TAKES_OUTPUT, true, cmd_check},
+     "FILE is a section file, - is stdin. Exit code 2 means that the section has mistakes.",
+     "  undersill check reach.yaml", CLI_TAKES_OUTPUT, true, cmd_check},
     {"solve", "FILE", "flow, exit gradient, uplift, heads, checks by water case",
-     "FILE may be - for stdin. Exit code 1 means that a required check fails.",
+     "FILE is a section file, - is stdin. Exit codes: 0 done; 1 done, and a required check fails; "
+     "2 the section has mistakes; 3 not solved, or not to the accuracy asked for.",
+     "  undersill solve reach.yaml --accuracy 0.2% --format json -o reach.json",
      CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY, true, cmd_solve},
     {"draw", "FILE", "draw the flow net, or the section alone, as PNG, SVG or PDF",
-     "FILE may be - for stdin.", CLI_TAKES_OUTPUT | CLI_TAKES_PICTURE, true, cmd_draw},
+     "FILE is a section file, - is stdin.",
+     "  undersill draw reach.yaml --water low_flow -o net.png",
+     CLI_TAKES_OUTPUT | CLI_TAKES_PICTURE, true, cmd_draw},
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
 static const char *const later[] = {"compare",   "depth",  "asbuilt", "sweep",
                                     "uncertain", "report", "verify",  NULL};
+
+static const char first_steps[] =
+    "  undersill example > reach.yaml          a section to edit\n"
+    "  undersill check reach.yaml              is it what you meant?\n"
+    "  undersill solve reach.yaml              the tables\n"
+    "  undersill draw reach.yaml -o net.png    the flow net\n";
+
+/* For those who type the name alone. */
+static void print_first_steps(FILE *stream)
+{
+    (void)fprintf(stream,
+                  "Undersill: seepage under a grade-control structure with cut-off walls.\n\n"
+                  "First steps\n%s\n"
+                  "undersill --help lists the commands; undersill COMMAND --help tells more.\n",
+                  first_steps);
+}
 
 static void print_usage(FILE *stream)
 {
@@ -35,13 +54,21 @@ static void print_usage(FILE *stream)
         (void)fprintf(stream, "  %-8s %-7s %s\n", commands[i].name, commands[i].operand,
                       commands[i].summary);
     }
-    (void)fputs("\nTo begin\n"
-                "  undersill example > reach.yaml          a section to edit\n"
-                "  undersill check reach.yaml              is it what you meant?\n"
-                "  undersill solve reach.yaml              the tables\n"
-                "  undersill draw reach.yaml -o net.png    the flow net\n\n"
-                "undersill COMMAND --help tells more; undersill --version the release.\n",
-                stream);
+    (void)fprintf(stream,
+                  "\nFirst steps\n%s\n"
+                  "undersill COMMAND --help, or undersill help COMMAND, tells more of a command;\n"
+                  "undersill --version names the release and the libraries it runs on.\n",
+                  first_steps);
+}
+
+static int print_version(void)
+{
+    (void)printf("undersill %s\n", us_version());
+    us_library library;
+    for (size_t i = 0; us_version_library(i, &library); i++) {
+        (void)printf("  %s %s\n", library.name, library.version);
+    }
+    return cli_flush();
 }
 
 static const cli_command *find(const char *name)
@@ -113,7 +140,7 @@ static int help(int count, char **arguments)
         char *as_option[] = {arguments[2], "--help", NULL};
         return run(command, 2, as_option);
     }
-    if (count > 2) {
+    if (count > 2 && !is_word(arguments[2], "help", "--help", "-h")) {
         return refuse(arguments[2]);
     }
     print_usage(stdout);
@@ -137,15 +164,14 @@ int main(int count, char **arguments)
     occupy_standard_streams();
     errno = 0;
     if (count < 2) {
-        print_usage(stderr);
+        print_first_steps(stderr);
         return CLI_USAGE;
     }
     if (is_word(arguments[1], "help", "--help", "-h")) {
         return help(count, arguments);
     }
     if (is_word(arguments[1], "version", "--version", "-V")) {
-        (void)printf("undersill %s\n", us_version());
-        return cli_flush();
+        return print_version();
     }
     const cli_command *command = find(arguments[1]);
     return command == NULL ? refuse(arguments[1]) : run(command, count - 1, arguments + 1);

@@ -3,6 +3,7 @@
  * argp reads and explains the options. What it would say of a wrong one names
  * no alternative, so the arguments are looked through before it sees them. */
 #include <argp.h>
+#include <ctype.h>
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
@@ -350,9 +351,9 @@ bool cli_options_parse(const cli_command *command, int count, char **arguments,
 {
     struct argp_option selected[OPTION_COUNT + 1];
     select_options(command, selected);
-    char text[512];
-    (void)snprintf(text, sizeof text, "undersill %s: %s.\v%s", command->name, command->summary,
-                   command->more);
+    char text[1024];
+    (void)snprintf(text, sizeof text, "%c%s.\v%s\n\nExample:\n%s", toupper(command->summary[0]),
+                   command->summary + 1, command->more, command->example);
     const struct argp argp = {.options = selected,
                               .parser = take_option,
                               .args_doc = command->operand,
