@@ -6,7 +6,7 @@ import tree
 
 
 def check(root):
-    paths = [path for path in tree.files(root) if path.endswith(".sh") or path == ".ci/run"]
+    paths = [path for path in tree.files(root) if path.endswith((".sh", ".bash")) or path == ".ci/run"]
     if not paths:
         return 0, []
     breaches = []
