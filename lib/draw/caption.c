@@ -205,5 +205,5 @@ void usi_sheet_caption(usi_sheet *sheet, const usi_netting *netting)
                    "Computed numbers inform the judgement of a licensed engineer; they cannot "
                    "take its place.",
                    type, 14, y);
-    sheet->scene.view.page_height = y + 18;
+    sheet->scene.view.page_height = ceil(y + 18);
 }

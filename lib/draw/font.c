@@ -26,6 +26,8 @@ usi_font *usi_font_create(us_context *context)
     cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
     pango_cairo_context_set_font_options(font->pango, options);
     cairo_font_options_destroy(options);
+    /* A name in letters that run to the left turns no line of ours round. */
+    pango_context_set_base_dir(font->pango, PANGO_DIRECTION_LTR);
     pango_context_set_round_glyph_positions(font->pango, FALSE);
     return font;
 }

@@ -106,6 +106,18 @@ static void paint_plate(cairo_t *pen, const usi_text *text)
     }
 }
 
+/* Marks piled on a letter are cut where they leave the line. */
+static void clip_towers(cairo_t *pen, usi_box box, PangoLayout *layout)
+{
+    PangoRectangle ink;
+    PangoRectangle line;
+    pango_layout_get_extents(layout, &ink, &line);
+    if (ink.y < line.y || ink.y + ink.height > line.y + line.height) {
+        cairo_rectangle(pen, box.left - 4, box.top, box.right - box.left + 8, box.bottom - box.top);
+        cairo_clip(pen);
+    }
+}
+
 static void paint_text(cairo_t *pen, const usi_scene *scene, const usi_text *text,
                        usi_letters letters)
 {
@@ -113,6 +125,8 @@ static void paint_text(cairo_t *pen, const usi_scene *scene, const usi_text *tex
                                 text->type.limit};
     PangoLayout *layout = usi_font_layout(scene->font, &request);
     paint_plate(pen, text);
+    cairo_save(pen);
+    clip_towers(pen, text->box, layout);
     cairo_move_to(pen, text->box.left, text->box.top);
     cairo_set_source_rgb(pen, 0.08, 0.08, 0.1);
     if (letters == USI_LETTERS_TEXT) {
@@ -122,6 +136,7 @@ static void paint_text(cairo_t *pen, const usi_scene *scene, const usi_text *tex
         cairo_fill(pen);
     }
     cairo_new_path(pen);
+    cairo_restore(pen);
     g_object_unref(layout);
 }
 

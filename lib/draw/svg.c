@@ -7,30 +7,19 @@
 #include "draw/picture.h"
 #include "undersill/version.h"
 
-/* `text` with the signs of XML escaped; the two code points that UTF-8 allows
- * and XML does not become U+FFFD. */
+/* `text` with the signs of XML escaped; code points that XML forbids are no part
+ * of a name (see the reader). */
 static void add_escaped(us_buffer *svg, const char *text)
 {
-    while (*text != '\0') {
-        size_t plain = strcspn(text, "&<>\"\xef");
+    for (;;) {
+        size_t plain = strcspn(text, "&<>");
         usi_buffer_add(svg, text, plain);
         text += plain;
-        size_t taken = *text != '\0';
-        if (*text == '&') {
-            usi_buffer_add_text(svg, "&amp;");
-        } else if (*text == '<') {
-            usi_buffer_add_text(svg, "&lt;");
-        } else if (*text == '>') {
-            usi_buffer_add_text(svg, "&gt;");
-        } else if (*text == '"') {
-            usi_buffer_add_text(svg, "&quot;");
-        } else if (strncmp(text, "\xef\xbf\xbe", 3) == 0 || strncmp(text, "\xef\xbf\xbf", 3) == 0) {
-            usi_buffer_add_text(svg, "\xef\xbf\xbd");
-            taken = 3;
-        } else {
-            usi_buffer_add(svg, text, taken);
+        if (*text == '\0') {
+            return;
         }
-        text += taken;
+        usi_buffer_add_text(svg, *text == '&' ? "&amp;" : *text == '<' ? "&lt;" : "&gt;");
+        text++;
     }
 }
 

@@ -61,12 +61,15 @@ static character decode(const unsigned char *text, size_t room)
     return read;
 }
 
+/* Control codes, and code points that are no characters: XML and PDF forbid them. */
 static bool is_control(unsigned long code)
 {
+    bool none = (code & 0xFFFE) == 0xFFFE || (code >= 0xFDD0 && code <= 0xFDEF);
     bool ascii = code < 0x20 || code == 0x7F;
     bool separator = code == 0x2028 || code == 0x2029;
     bool direction = (code >= 0x202A && code <= 0x202E) || (code >= 0x2066 && code <= 0x2069);
-    return ascii || (code >= 0x80 && code < 0xA0) || separator || direction || code == 0xFEFF;
+    return ascii || (code >= 0x80 && code < 0xA0) || separator || direction || none ||
+           code == 0xFEFF;
 }
 
 bool usi_text_is_printable(const char *text, size_t length)

@@ -103,6 +103,9 @@ static void refuses_yaml_beyond_plain_trees(void **state)
         {WHOLE "---\ntitle: a\n", 6, 1, NULL, "second document", NULL},
         {"? [a]\n: 1\n" WHOLE, 1, 3, NULL, "cannot be a key", NULL},
         {"title: \"a\\nb\"\n" WHOLE, 1, 8, NULL, "line break or control code", NULL},
+        {"title: \"a\\uFFFF\"\n" WHOLE, 1, 8, NULL, "line break or control code", NULL},
+        {"title: \"a\\uFDD0\"\n" WHOLE, 1, 8, NULL, "line break or control code", NULL},
+        {"title: \"a\\U0001FFFE\"\n" WHOLE, 1, 8, NULL, "line break or control code", NULL},
         {"- a\n", 1, 1, NULL, "keys with values", "title"},
         {"just words\n", 1, 1, NULL, "keys with values", NULL},
     };
