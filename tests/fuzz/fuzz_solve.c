@@ -85,18 +85,25 @@ static void require_tables(us_context *context, const us_solution *solution)
     }
 }
 
+/* Drawing takes longer than solving coarsely: of one input in eight, in a form
+ * that goes by its size too. */
 static void require_drawing(us_context *context, const us_section *section,
-                            const us_solution *solution)
+                            const us_solution *solution, size_t size)
 {
+    enum { DRAWN_ONE_IN = 8 };
     us_draw_options options = US_DRAW_OPTIONS_INIT;
     options.width_px = 900;
+    options.format = (us_draw_format)(size / DRAWN_ONE_IN % 3);
+    options.what = size / DRAWN_ONE_IN % 4 == 0 ? US_PICTURE_SECTION : US_PICTURE_NET;
     us_buffer *picture = NULL;
-    require(us_section_draw(context, section, solution, &options, &picture) == US_OK,
-            "a solution can be drawn");
+    if (size % DRAWN_ONE_IN == 0) {
+        require(us_section_draw(context, section, solution, &options, &picture) == US_OK,
+                "a solution can be drawn");
+    }
     us_buffer_free(picture);
 }
 
-static void solve(us_context *context, const us_section *section, bool draw)
+static void solve(us_context *context, const us_section *section, size_t size)
 {
     us_solve_options options = US_SOLVE_OPTIONS_INIT;
     options.accuracy = 0.2;
@@ -111,22 +118,18 @@ static void solve(us_context *context, const us_section *section, bool draw)
     }
     if (solution != NULL) {
         require_tables(context, solution);
-    }
-    if (solution != NULL && draw) {
-        require_drawing(context, section, solution);
+        require_drawing(context, section, solution, size);
     }
     us_solution_free(solution);
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
-    enum { DRAWN_ONE_IN = 8 };
     us_context *context = us_context_create();
     require(context != NULL, "memory for a context");
     us_section *section = NULL;
     if (us_section_read(context, (const char *)data, size, "fuzz.yaml", &section) == US_OK) {
-        /* Drawing takes longer than solving coarsely: of some only. */
-        solve(context, section, size % DRAWN_ONE_IN == 0);
+        solve(context, section, size);
     }
     us_section_free(section);
     us_context_free(context);
