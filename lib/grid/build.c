@@ -166,7 +166,7 @@ static us_status build_graded(us_context *context, const us_section *section,
 us_status usi_grid_build(us_context *context, const us_section *section,
                          const usi_grid_options *options, usi_grid **grid)
 {
-    usi_reach reach = usi_reach_find(section);
+    usi_reach reach = usi_reach_find(section, options->truncation);
     usi_stations stations;
     us_status status = usi_stations_collect(context, section, &reach, options->sealed, &stations);
     if (status != US_OK) {

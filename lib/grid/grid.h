@@ -40,9 +40,10 @@ typedef enum usi_border {
 typedef enum usi_direction { USI_DOWN, USI_RIGHT, USI_UP, USI_LEFT } usi_direction;
 
 typedef struct usi_grid_options {
-    double cells; /* n: cells along the shortest length at a hard point, before halving */
-    int halvings; /* times every cell is halved: grids that differ only here are nested */
-    bool sealed;  /* walls that reach the base are sealed into it */
+    double cells;      /* n: cells along the shortest length at a hard point, before halving */
+    int halvings;      /* times every cell is halved: grids that differ only here are nested */
+    double truncation; /* relative effect that cutting endless soil may have; 0 for the usual */
+    bool sealed;       /* walls that reach the base are sealed into it */
     /* For pictures: no cell inside this window is longer than `step_m`; 0 for none. */
     double step_m;
     usi_point window_low;

@@ -3,7 +3,8 @@
 #include <float.h>
 #include <math.h>
 
-/* exp(-2 * 7) = 8e-7 of the flow is what such a cut costs. */
+/* Unless more is asked for: exp(-2 * 7) = 8e-7 of the flow is what such a cut
+ * costs. */
 static const double DECAY_LENGTHS = 7.0;
 /* Soil of depth without limit is cut all round at this many times the
  * structure's size: heads then err by about its inverse square. */
@@ -104,7 +105,24 @@ static void outermost(const us_section *section, double *low_m, double *high_m, 
     }
 }
 
-static double cut(const us_section *section, double edge_m, double size_m, double floor_m,
+/* How far the cuts are, in lengths of their own. */
+typedef struct extent {
+    double decay_lengths;
+    double depth_ratio;
+} extent;
+
+/* Either cut may take half of what is allowed. */
+static extent extent_for(double truncation)
+{
+    extent far = {DECAY_LENGTHS, DEPTH_RATIO};
+    if (truncation > 0.0) {
+        far.decay_lengths = fmax(far.decay_lengths, 0.5 * log(2.0 / truncation));
+        far.depth_ratio = fmax(far.depth_ratio, sqrt(2.0 / truncation));
+    }
+    return far;
+}
+
+static double cut(const us_section *section, const extent *far, double edge_m, double floor_m,
                   bool right)
 {
     const usi_line *bed = right ? &section->right_bed : &section->left_bed;
@@ -114,41 +132,41 @@ static double cut(const us_section *section, double edge_m, double size_m, doubl
         return right ? edge_m + depth_m : edge_m - depth_m;
     }
     double bottom_m = usi_line_level(&section->base, right ? DBL_MAX : -DBL_MAX, right);
-    double distance_m = DECAY_LENGTHS / usi_reach_decay(section, bed_m, bottom_m);
-    distance_m = fmax(distance_m, size_m);
+    double distance_m = far->decay_lengths / usi_reach_decay(section, bed_m, bottom_m);
+    distance_m = fmax(distance_m, section->right_end_m - section->left_end_m);
     return right ? edge_m + distance_m : edge_m - distance_m;
 }
 
-usi_reach usi_reach_find(const us_section *section)
+usi_reach usi_reach_find(const us_section *section, double truncation)
 {
+    extent far = extent_for(truncation);
     usi_reach reach = {.truncation = 0.0};
     double low_m;
     double high_m;
     double lowest_m;
     outermost(section, &low_m, &high_m, &lowest_m);
-    double across_m = section->right_end_m - section->left_end_m;
     if (section->has_base) {
         reach.floor_m = lowest_m;
     } else {
         double size_m = usi_section_size(section);
-        reach.floor_m = lowest_m - DEPTH_RATIO * size_m;
-        reach.truncation = 1.0 / (DEPTH_RATIO * DEPTH_RATIO);
+        reach.floor_m = lowest_m - far.depth_ratio * size_m;
+        reach.truncation = 1.0 / (far.depth_ratio * far.depth_ratio);
     }
     bool endless = false;
     if (section->left.kind == USI_SIDE_ENDLESS) {
-        reach.left_m = cut(section, low_m, across_m, reach.floor_m, false);
+        reach.left_m = cut(section, &far, low_m, reach.floor_m, false);
         endless = true;
     } else {
         reach.left_m = section->left.x_m;
     }
     if (section->right.kind == USI_SIDE_ENDLESS) {
-        reach.right_m = cut(section, high_m, across_m, reach.floor_m, true);
+        reach.right_m = cut(section, &far, high_m, reach.floor_m, true);
         endless = true;
     } else {
         reach.right_m = section->right.x_m;
     }
     if (endless) {
-        reach.truncation += exp(-2.0 * DECAY_LENGTHS);
+        reach.truncation += exp(-2.0 * far.decay_lengths);
     }
     return reach;
 }

@@ -15,6 +15,8 @@ typedef struct usi_reach {
  * kv f' = 0 at `floor_m`: seepage into endless soil dies out as exp(-mu x). */
 double usi_reach_decay(const us_section *section, double bed_m, double floor_m);
 
-usi_reach usi_reach_find(const us_section *section);
+/* `truncation` is what cutting may cost at most; the usual, for 0 and for more,
+ * is about 1e-5. */
+usi_reach usi_reach_find(const us_section *section, double truncation);
 
 #endif

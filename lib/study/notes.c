@@ -6,13 +6,14 @@
 #include "study/results.h"
 #include "study/text.h"
 
-static us_status note_exits(us_context *context, const usi_pair *pair, us_solution *solution)
+static us_status note_exits(us_context *context, const usi_nest *nest, us_solution *solution)
 {
     const us_section *section = solution->section;
     us_status status = US_OK;
-    for (size_t e = 0; status == US_OK && e < pair->exit_count && !pair->fine.sealed; e++) {
-        const usi_exit *exit = &pair->exits[e];
-        if (pair->fine.exits[e].bounded) {
+    for (size_t e = 0; status == US_OK && e < nest->exit_count && !usi_nest_finest(nest)->sealed;
+         e++) {
+        const usi_exit *exit = &nest->exits[e];
+        if (usi_nest_finest(nest)->exits[e].bounded) {
             continue;
         }
         char x[USI_TEXT_ROOM];
@@ -52,30 +53,30 @@ static us_status note_suction(us_context *context, us_solution *solution)
     return status;
 }
 
-us_status usi_notes_fill(us_context *context, const usi_pair *pair, us_solution *solution)
+us_status usi_notes_fill(us_context *context, const usi_nest *nest, us_solution *solution)
 {
     const us_section *section = solution->section;
     us_status status = US_OK;
     for (size_t n = 0; status == US_OK && n < section->note_count; n++) {
         status = usi_note_add(context, solution, "%s", section->notes[n]);
     }
-    if (status == US_OK && !section->has_base && !pair->fine.sealed) {
+    if (status == US_OK && !section->has_base && !usi_nest_finest(nest)->sealed) {
         status = usi_note_add(context, solution,
                               "The soil has no base: flow is without bound in theory, so none is "
                               "given. Heads, uplift and exit gradient are finite and given.");
     }
-    if (status == US_OK && pair->fine.sealed) {
+    if (status == US_OK && usi_nest_finest(nest)->sealed) {
         status = usi_note_add(context, solution,
                               "The structure is sealed down to the base: no water passes. Any "
                               "leak through interlocks or below the tip changes that.");
     }
     if (status == US_OK) {
-        status = note_exits(context, pair, solution);
+        status = note_exits(context, nest, solution);
     }
     if (status == US_OK) {
         status = note_suction(context, solution);
     }
-    if (status == US_OK && !pair->converged) {
+    if (status == US_OK && !nest->converged) {
         status = usi_note_add(context, solution,
                               "NOT CONVERGED: the grid could not be refined to the accuracy asked "
                               "for. Values are the best there are; go by their stated errors.");
@@ -121,7 +122,7 @@ static void name_contacts(const us_section *section, char *walls, size_t room)
 }
 
 static us_status note_sealed_results(us_context *context, const us_section *section,
-                                     usi_pair *sealed, us_solution *solution, const char *walls)
+                                     usi_nest *sealed, us_solution *solution, const char *walls)
 {
     us_status status = US_OK;
     for (size_t w = 0; status == US_OK && w < section->water_count; w++) {
@@ -145,7 +146,7 @@ static bool has_open_contact(const us_section *section)
     return false;
 }
 
-us_status usi_notes_sealed(us_context *context, const usi_pair *pair, us_solution *solution)
+us_status usi_notes_sealed(us_context *context, const usi_nest *nest, us_solution *solution)
 {
     const us_section *section = solution->section;
     if (!has_open_contact(section)) {
@@ -159,12 +160,12 @@ us_status usi_notes_sealed(us_context *context, const usi_pair *pair, us_solutio
     if (quiet == NULL) {
         return US_ERROR_MEMORY;
     }
-    usi_pair sealed;
-    us_status status = usi_pair_sealed(quiet, section, pair, &sealed);
+    usi_nest sealed;
+    us_status status = usi_nest_sealed(quiet, section, nest, &sealed);
     us_context_free(quiet);
     if (status == US_OK) {
         status = note_sealed_results(context, section, &sealed, solution, walls);
-        usi_pair_free(&sealed);
+        usi_nest_free(&sealed);
     } else if (status == US_ERROR_INPUT) {
         status = usi_note_add(context, solution,
                               "With %s sealed into the base no water passes, and the head in the "

@@ -2,15 +2,15 @@
 #ifndef USI_STUDY_NOTES_H
 #define USI_STUDY_NOTES_H
 
-#include "study/pair.h"
+#include "study/nest.h"
 #include "study/solution.h"
 
 /* Adds the notes of the section, of unbounded and steep places, of suction and
  * of refinement that stopped early. */
-us_status usi_notes_fill(us_context *context, const usi_pair *pair, us_solution *solution);
+us_status usi_notes_fill(us_context *context, const usi_nest *nest, us_solution *solution);
 
 /* Where walls touch the base unsealed: solves the section with them sealed and
  * notes that answer beside the reported one. */
-us_status usi_notes_sealed(us_context *context, const usi_pair *pair, us_solution *solution);
+us_status usi_notes_sealed(us_context *context, const usi_nest *nest, us_solution *solution);
 
 #endif

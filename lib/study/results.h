@@ -1,19 +1,19 @@
-/* From a pair of unit readings to the results of one water case. */
+/* From a nest of unit readings to the results of one water case. */
 #ifndef USI_STUDY_RESULTS_H
 #define USI_STUDY_RESULTS_H
 
-#include "study/pair.h"
+#include "study/nest.h"
 #include "undersill/solution.h"
 
 /* Fills `result` for water case `index`, checks apart. Arrays are the
  * solution's. */
-us_status usi_results_fill(us_context *context, const us_section *section, const usi_pair *pair,
+us_status usi_results_fill(us_context *context, const us_section *section, const usi_nest *nest,
                            size_t index, us_water_result *result);
 
 /* Frees what belongs to `result`, checks included. */
 void usi_results_release(us_water_result *result);
 
 /* The exit that governs. */
-usi_point usi_results_exit(const usi_pair *pair);
+usi_point usi_results_exit(const usi_nest *nest);
 
 #endif

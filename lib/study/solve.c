@@ -10,7 +10,7 @@
 static const double FINEST_ACCURACY = 1e-5;
 static const double COARSEST_ACCURACY = 0.2;
 
-static us_status fill_all(us_context *context, const usi_pair *pair, us_solution *solution)
+static us_status fill_all(us_context *context, const usi_nest *nest, us_solution *solution)
 {
     const us_section *section = solution->section;
     solution->water = usi_memory_array(context, section->water_count, sizeof *solution->water);
@@ -20,20 +20,20 @@ static us_status fill_all(us_context *context, const usi_pair *pair, us_solution
     solution->water_count = section->water_count;
     us_status status = US_OK;
     for (size_t w = 0; status == US_OK && w < section->water_count; w++) {
-        status = usi_results_fill(context, section, pair, w, &solution->water[w]);
+        status = usi_results_fill(context, section, nest, w, &solution->water[w]);
         if (status == US_OK) {
             status = usi_checks_fill(context, section, &solution->water[w]);
         }
     }
-    solution->grid = (us_grid_result){.unknowns = pair->fine.unknowns,
-                                      .columns = pair->fine.columns,
-                                      .rows = pair->fine.rows,
-                                      .mass_balance = pair->fine.imbalance,
-                                      .converged = pair->converged};
+    solution->grid = (us_grid_result){.unknowns = usi_nest_finest(nest)->unknowns,
+                                      .columns = usi_nest_finest(nest)->columns,
+                                      .rows = usi_nest_finest(nest)->rows,
+                                      .mass_balance = usi_nest_finest(nest)->imbalance,
+                                      .converged = nest->converged};
     if (status == US_OK) {
-        status = usi_notes_fill(context, pair, solution);
+        status = usi_notes_fill(context, nest, solution);
     }
-    return status == US_OK ? usi_notes_sealed(context, pair, solution) : status;
+    return status == US_OK ? usi_notes_sealed(context, nest, solution) : status;
 }
 
 us_status us_section_solve(us_context *context, const us_section *section,
@@ -52,12 +52,12 @@ us_status us_section_solve(us_context *context, const us_section *section,
     }
     solved->section = section;
     solved->accuracy = options->accuracy;
-    usi_pair pair;
-    us_status status = usi_pair_refine(context, section, options->accuracy, &pair);
+    usi_nest nest;
+    us_status status = usi_nest_refine(context, section, options->accuracy, &nest);
     if (status == US_OK) {
-        status = fill_all(context, &pair, solved);
-        bool converged = pair.converged;
-        usi_pair_free(&pair);
+        status = fill_all(context, &nest, solved);
+        bool converged = nest.converged;
+        usi_nest_free(&nest);
         if (status == US_OK) {
             *solution = solved;
             return converged ? US_OK : US_NOT_CONVERGED;

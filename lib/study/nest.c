@@ -1,0 +1,342 @@
+#include "study/nest.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "study/estimate.h"
+
+static const double FIRST_CELLS = 7.0;
+/* Rounding in a solve, relative to the value. */
+static const double ROUNDING = 1e-11;
+static const double BRACKET_SHARE = 0.01;
+/* Of the accuracy asked for, how much cutting endless soil may take. */
+static const double CUT_SHARE = 0.1;
+/* Heads are asked for at half the accuracy's share of the head difference, but
+ * beside a flow or a gradient at no less than this: where those are wanted to
+ * many digits, a head at a wall tip, of low order, would be all that costs. */
+static const double HEAD_SHARE = 0.5;
+static const double HEAD_LEAST = 1e-4;
+/* A pair that has to grow by more than this is given a third grid instead. */
+static const double PAIR_GROWTH = 1.6;
+/* Three new grids cost more than halving the finest once again, beyond this. */
+static const double TRIPLE_GROWTH = 1.6;
+enum { ROUND_CAP = 10 };
+
+const usi_reading *usi_nest_finest(const usi_nest *nest)
+{
+    return &nest->readings[nest->count - 1];
+}
+
+static usi_estimate estimate(const usi_nest *nest, usi_pick pick, size_t index)
+{
+    double values[USI_NEST_MOST];
+    for (size_t k = 0; k < nest->count; k++) {
+        values[k] = pick(&nest->readings[k], index);
+    }
+    return usi_estimate_nested(values, nest->count);
+}
+
+static us_value with_cut(const usi_nest *nest, usi_estimate found)
+{
+    double cut = (usi_nest_finest(nest)->truncation + ROUNDING) * fabs(found.value);
+    return (us_value){found.value, found.error + cut, true};
+}
+
+us_value usi_nest_value(const usi_nest *nest, usi_pick pick, size_t index)
+{
+    return with_cut(nest, estimate(nest, pick, index));
+}
+
+/* `unit` is what a reduced head of 1 makes of the value. */
+static us_value from_head(const usi_nest *nest, usi_estimate found, double unit)
+{
+    const usi_reading *reading = usi_nest_finest(nest);
+    double error = found.error + reading->truncation * unit;
+    if (reading->flow_m_s > 0.0) {
+        double width = (reading->upper_m_s - reading->lower_m_s) / reading->flow_m_s;
+        error = fmax(error, BRACKET_SHARE * fmin(width, 1.0) * unit);
+    }
+    return (us_value){found.value, error, true};
+}
+
+us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index)
+{
+    return from_head(nest, estimate(nest, pick, index), 1.0);
+}
+
+us_value usi_nest_gradient(const usi_nest *nest)
+{
+    if (nest->exit_count == 0) {
+        return (us_value){0.0, 0.0, false};
+    }
+    if (nest->peak_governs) {
+        return usi_nest_value(nest, usi_pick_peak, 0);
+    }
+    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing];
+    if (!fine->bounded) {
+        return (us_value){0.0, 0.0, false};
+    }
+    usi_estimate found = estimate(nest, usi_pick_gradient, nest->governing);
+    us_value value = with_cut(nest, found);
+    if (!found.extrapolated) {
+        /* The nested difference may vanish by chance; two routes to one value do
+         * not agree by chance at the same time. */
+        value.error = fmax(value.error, fabs(fine->gradient_1_m - fine->second_1_m));
+    }
+    return value;
+}
+
+us_value usi_nest_mean(const usi_nest *nest)
+{
+    if (nest->exit_count == 0) {
+        return (us_value){0.0, 0.0, false};
+    }
+    double depth_m = nest->exits[nest->governing].mean_depth_m;
+    return from_head(nest, estimate(nest, usi_pick_mean, nest->governing), 1.0 / depth_m);
+}
+
+static void find_governing(usi_nest *nest)
+{
+    const usi_reading *fine = usi_nest_finest(nest);
+    nest->governing = 0;
+    for (size_t e = 1; e < nest->exit_count; e++) {
+        if (fine->exits[e].mean_1_m > fine->exits[nest->governing].mean_1_m) {
+            nest->governing = e;
+        }
+    }
+    nest->peak_governs = false;
+    if (nest->exit_count == 0 || !fine->exits[nest->governing].bounded) {
+        return;
+    }
+    double there = fine->exits[nest->governing].gradient_1_m;
+    nest->peak_governs = fine->peak.gradient_1_m > there * (1.0 + 1e-9);
+    for (size_t k = 0; k < nest->count; k++) {
+        nest->peak_governs = nest->peak_governs && nest->readings[k].peak.found;
+    }
+}
+
+static double relative(us_value value)
+{
+    return value.value > 0.0 ? value.error / value.value : 0.0;
+}
+
+/* Largest stated error of flow and exit gradient over the accuracy. */
+static double drivers_excess(const us_section *section, const usi_nest *nest, double accuracy)
+{
+    double worst = 0.0;
+    if (section->has_base) {
+        worst = relative(usi_nest_value(nest, usi_pick_flow, 0));
+    }
+    if (nest->exit_count > 0) {
+        us_value gradient = usi_nest_gradient(nest);
+        worst = fmax(worst, relative(gradient.present ? gradient : usi_nest_mean(nest)));
+    }
+    return worst / accuracy;
+}
+
+/* Largest error of a wall head, as a share of the head difference. */
+static double head_error(const us_section *section, const usi_nest *nest)
+{
+    double worst = 0.0;
+    for (size_t w = 0; w < section->wall_count; w++) {
+        worst = fmax(worst, estimate(nest, usi_pick_tip, w).error);
+        worst = fmax(worst, estimate(nest, usi_pick_left_top, w).error);
+        worst = fmax(worst, estimate(nest, usi_pick_right_top, w).error);
+    }
+    return worst;
+}
+
+/* Largest error of a wall head or of the uplift over what is allowed. */
+static double heads_excess(const us_section *section, const usi_nest *nest, double accuracy)
+{
+    double worst = head_error(section, nest);
+    if (section->has_base || nest->exit_count > 0) {
+        return worst / fmax(HEAD_SHARE * accuracy, HEAD_LEAST);
+    }
+    double width_m = section->right_end_m - section->left_end_m;
+    for (size_t w = 0; section->has_structure && w < section->water_count; w++) {
+        const usi_water *water = &section->waters[w];
+        double full_n_m =
+            section->water_unit_weight_n_m3 * width_m * (water->upstream_m - water->downstream_m);
+        if (full_n_m > 0.0) {
+            worst = fmax(worst, estimate(nest, usi_pick_uplift, w).error / full_n_m);
+        }
+    }
+    return worst / (HEAD_SHARE * accuracy);
+}
+
+/* Equal levels leave nothing to resolve, even where the beds meet openly and
+ * the flow per head has no limit. */
+static bool anything_flows(const us_section *section)
+{
+    for (size_t i = 0; i < section->water_count; i++) {
+        if (section->waters[i].upstream_m > section->waters[i].downstream_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* By how much the grid misses the accuracy; at most 1 when it does not. */
+static double excess(const us_section *section, const usi_nest *nest, double accuracy)
+{
+    if (!anything_flows(section)) {
+        return 0.0;
+    }
+    if (usi_nest_finest(nest)->sealed) {
+        return heads_excess(section, nest, accuracy);
+    }
+    return fmax(drivers_excess(section, nest, accuracy), heads_excess(section, nest, accuracy));
+}
+
+static void drop_readings(usi_nest *nest)
+{
+    for (size_t k = 0; k < nest->count; k++) {
+        usi_reading_free(&nest->readings[k]);
+    }
+    nest->count = 0;
+}
+
+/* Takes one reading on the next finer grid and appends it. */
+static us_status add_reading(us_context *context, const us_section *section, bool sealed,
+                             usi_nest *nest)
+{
+    usi_grid_options options = {.cells = nest->cells,
+                                .halvings = nest->halvings + (int)nest->count,
+                                .truncation = nest->truncation,
+                                .sealed = sealed};
+    us_status status = usi_reading_take(context, section, &options, nest->exits, nest->exit_count,
+                                        &nest->readings[nest->count]);
+    if (status == US_OK) {
+        nest->count++;
+    }
+    return status;
+}
+
+/* Fills a nest without readings with `count` of them, or leaves it empty. */
+static us_status take_readings(us_context *context, const us_section *section, bool sealed,
+                               size_t count, usi_nest *nest)
+{
+    us_status status = US_OK;
+    while (status == US_OK && nest->count < count) {
+        status = add_reading(context, section, sealed, nest);
+    }
+    if (status != US_OK) {
+        drop_readings(nest);
+        return status;
+    }
+    find_governing(nest);
+    return US_OK;
+}
+
+/* A new nest of `count` grids, `growth` times as fine, replaces the present one,
+ * unless it would be too large. */
+static us_status replace(us_context *context, const us_section *section, double growth,
+                         usi_nest *nest)
+{
+    usi_nest next = *nest;
+    next.cells = nest->cells * growth;
+    next.count = 0;
+    us_status status = take_readings(context, section, false, nest->count, &next);
+    if (status == US_OK) {
+        drop_readings(nest);
+        *nest = next;
+    }
+    return status;
+}
+
+/* Halves the finest grid once more; of more than three grids the coarsest goes. */
+static us_status extend(us_context *context, const us_section *section, usi_nest *nest)
+{
+    usi_reading oldest = {0};
+    usi_nest next = *nest;
+    if (nest->count == USI_NEST_MOST) {
+        oldest = nest->readings[0];
+        for (size_t k = 1; k < USI_NEST_MOST; k++) {
+            next.readings[k - 1] = nest->readings[k];
+        }
+        next.count--;
+        next.halvings++;
+    }
+    us_status status = add_reading(context, section, false, &next);
+    if (status == US_OK) {
+        usi_reading_free(&oldest);
+        *nest = next;
+        find_governing(nest);
+    }
+    return status;
+}
+
+/* One step towards an error `ratio` times smaller; `*finer` says by how much the
+ * finest grid has changed. */
+static us_status step(us_context *context, const us_section *section, double ratio, usi_nest *nest,
+                      double *finer)
+{
+    /* Second order of a pair, third of what is extrapolated from three. */
+    bool pair = nest->count == 2;
+    double growth = fmax(1.1 * (pair ? sqrt(ratio) : cbrt(ratio)), 1.25);
+    if (growth > (pair ? PAIR_GROWTH : TRIPLE_GROWTH)) {
+        *finer = 2.0;
+        return extend(context, section, nest);
+    }
+    *finer = growth;
+    return replace(context, section, growth, nest);
+}
+
+us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
+                          usi_nest *nest)
+{
+    *nest = (usi_nest){.cells = FIRST_CELLS, .truncation = CUT_SHARE * accuracy};
+    us_status status = usi_exits_list(context, section, &nest->exits, &nest->exit_count);
+    if (status == US_OK) {
+        status = take_readings(context, section, false, 2, nest);
+    }
+    if (status == US_NOT_CONVERGED) {
+        usi_reading_report_limit(context);
+        status = US_ERROR_NUMERICAL;
+    }
+    double before = HUGE_VAL;
+    double finer = 1.0;
+    for (int round = 0; status == US_OK && round < ROUND_CAP; round++) {
+        double ratio = excess(section, nest, accuracy);
+        nest->converged = ratio <= 1.0;
+        /* A point that no grading resolves shows by an error that hardly falls:
+         * slower than the square root of the cells where the square is due. */
+        if (nest->converged || ratio > before / sqrt(finer)) {
+            break;
+        }
+        before = ratio;
+        status = step(context, section, ratio, nest, &finer);
+    }
+    if (status == US_NOT_CONVERGED) {
+        status = US_OK;
+    }
+    if (status != US_OK) {
+        usi_nest_free(nest);
+    }
+    return status;
+}
+
+us_status usi_nest_sealed(us_context *context, const us_section *section, const usi_nest *nest,
+                          usi_nest *sealed)
+{
+    *sealed = (usi_nest){.cells = nest->cells,
+                         .halvings = nest->halvings,
+                         .truncation = nest->truncation,
+                         .converged = nest->converged};
+    us_status status = usi_exits_list(context, section, &sealed->exits, &sealed->exit_count);
+    if (status == US_OK) {
+        status = take_readings(context, section, true, nest->count, sealed);
+    }
+    if (status != US_OK) {
+        usi_nest_free(sealed);
+    }
+    return status;
+}
+
+void usi_nest_free(usi_nest *nest)
+{
+    drop_readings(nest);
+    free(nest->exits);
+    *nest = (usi_nest){0};
+}

@@ -1,0 +1,52 @@
+/* Nested readings, refined until the stated error is small enough. */
+#ifndef USI_STUDY_NEST_H
+#define USI_STUDY_NEST_H
+
+#include "study/pick.h"
+#include "undersill/solution.h"
+
+enum { USI_NEST_MOST = 3 };
+
+typedef struct usi_nest {
+    size_t exit_count;
+    usi_exit *exits;
+    size_t count;                        /* of readings: 2, or 3 to extrapolate from */
+    usi_reading readings[USI_NEST_MOST]; /* coarse to fine, every cell halved both ways */
+    double cells;                        /* of the coarsest grid */
+    int halvings;
+    double truncation; /* relative effect that cutting endless soil may have */
+    size_t governing;  /* exit with the largest mean gradient */
+    bool peak_governs; /* a bounded place elsewhere on the bed is steeper */
+    bool converged;
+} usi_nest;
+
+/* Fills `nest` on US_OK; free it with usi_nest_free(). When the size limit stops
+ * refinement, `converged` is false and the best nest is kept. */
+us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
+                          usi_nest *nest);
+
+/* The same nest with every open contact at the base sealed. */
+us_status usi_nest_sealed(us_context *context, const us_section *section, const usi_nest *nest,
+                          usi_nest *sealed);
+
+void usi_nest_free(usi_nest *nest);
+
+/* The finest reading. */
+const usi_reading *usi_nest_finest(const usi_nest *nest);
+
+/* A value with its error: what the nested grids say (usi_estimate_nested()) plus
+ * the effect of cutting endless soil. */
+us_value usi_nest_value(const usi_nest *nest, usi_pick pick, size_t index);
+
+/* A reduced head between 0 and 1, likewise; its error is at least a small share
+ * of the width of the flow bracket, which shows how coarse the grid is even
+ * where nested differences pass through zero. */
+us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index);
+
+/* Exit gradient per unit head difference; absent when unbounded. */
+us_value usi_nest_gradient(const usi_nest *nest);
+
+/* Mean gradient at the governing exit, likewise. */
+us_value usi_nest_mean(const usi_nest *nest);
+
+#endif

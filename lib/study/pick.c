@@ -1,0 +1,53 @@
+#include "study/pick.h"
+
+double usi_pick_flow(const usi_reading *reading, size_t index)
+{
+    (void)index;
+    return reading->flow_m_s;
+}
+
+double usi_pick_peak(const usi_reading *reading, size_t index)
+{
+    (void)index;
+    return reading->peak.gradient_1_m;
+}
+
+double usi_pick_gradient(const usi_reading *reading, size_t exit)
+{
+    return reading->exits[exit].gradient_1_m;
+}
+
+double usi_pick_mean(const usi_reading *reading, size_t exit)
+{
+    return reading->exits[exit].mean_1_m;
+}
+
+double usi_pick_uplift(const usi_reading *reading, size_t water)
+{
+    return reading->uplift[water].force_n_m;
+}
+
+double usi_pick_uplift_x(const usi_reading *reading, size_t water)
+{
+    return reading->uplift[water].moment_n / reading->uplift[water].force_n_m;
+}
+
+double usi_pick_tip(const usi_reading *reading, size_t wall)
+{
+    return reading->walls[wall].tip.value;
+}
+
+double usi_pick_left_top(const usi_reading *reading, size_t wall)
+{
+    return reading->walls[wall].left_face_top.value;
+}
+
+double usi_pick_right_top(const usi_reading *reading, size_t wall)
+{
+    return reading->walls[wall].right_face_top.value;
+}
+
+double usi_pick_piezometer(const usi_reading *reading, size_t piezometer)
+{
+    return reading->piezometers[piezometer].value;
+}

@@ -1,0 +1,22 @@
+/* One number of a reading at a time, so that nested readings can be compared. */
+#ifndef USI_STUDY_PICK_H
+#define USI_STUDY_PICK_H
+
+#include "study/reading.h"
+
+/* `index` says which exit, water case, wall, ...; some picks take no notice. */
+typedef double (*usi_pick)(const usi_reading *reading, size_t index);
+
+double usi_pick_flow(const usi_reading *reading, size_t index);
+double usi_pick_peak(const usi_reading *reading, size_t index);
+double usi_pick_gradient(const usi_reading *reading, size_t exit);
+double usi_pick_mean(const usi_reading *reading, size_t exit);
+double usi_pick_uplift(const usi_reading *reading, size_t water);
+/* Line of action; only where the force is not zero. */
+double usi_pick_uplift_x(const usi_reading *reading, size_t water);
+double usi_pick_tip(const usi_reading *reading, size_t wall);
+double usi_pick_left_top(const usi_reading *reading, size_t wall);
+double usi_pick_right_top(const usi_reading *reading, size_t wall);
+double usi_pick_piezometer(const usi_reading *reading, size_t piezometer);
+
+#endif
