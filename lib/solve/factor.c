@@ -10,8 +10,11 @@
 
 /* Up to here minimum degree and the simplicial kernel are fastest. */
 enum { SIMPLICIAL_LIMIT = 20000 };
-/* Rounding leaves about 1e-15; far above that is a fault. */
-static const double RESIDUAL_LIMIT = 1e-12;
+/* Corrections go on until they change no value by more than this ... */
+static const double SETTLED = 1e-12;
+/* ... and have failed when the last of them still changes one by this much. */
+static const double UNSETTLED = 1e-7;
+enum { CORRECTION_CAP = 5 };
 
 static void configure(cholmod_common *common, size_t free_count)
 {
@@ -43,7 +46,7 @@ static void add_entry(cholmod_triplet *triplet, int32_t row, int32_t column, dou
     ((double *)triplet->x)[k] = value;
 }
 
-static void fill(const usi_problem *problem, cholmod_triplet *triplet, double *load)
+static void fill(const usi_problem *problem, cholmod_triplet *triplet)
 {
     for (size_t k = 0; k < problem->link_count; k++) {
         const usi_link *link = &problem->links[k];
@@ -51,9 +54,6 @@ static void fill(const usi_problem *problem, cholmod_triplet *triplet, double *l
         for (int e = 0; e < 2; e++) {
             if (ends[e] >= 0) {
                 add_entry(triplet, ends[e], ends[e], link->conductance);
-                if (ends[1 - e] == USI_PLACE_ONE) {
-                    load[ends[e]] += link->conductance;
-                }
             }
         }
         if (ends[0] >= 0 && ends[1] >= 0) {
@@ -62,7 +62,7 @@ static void fill(const usi_problem *problem, cholmod_triplet *triplet, double *l
     }
 }
 
-static cholmod_sparse *assemble(const usi_problem *problem, double *load, cholmod_common *common)
+static cholmod_sparse *assemble(const usi_problem *problem, cholmod_common *common)
 {
     cholmod_triplet *triplet =
         cholmod_allocate_triplet(problem->free_count, problem->free_count, 3 * problem->link_count,
@@ -70,7 +70,7 @@ static cholmod_sparse *assemble(const usi_problem *problem, double *load, cholmo
     if (triplet == NULL) {
         return NULL;
     }
-    fill(problem, triplet, load);
+    fill(problem, triplet);
     cholmod_sparse *matrix = cholmod_triplet_to_sparse(triplet, triplet->nnz, common);
     cholmod_free_triplet(&triplet, common);
     return matrix;
@@ -85,21 +85,49 @@ static double largest(const double *x, size_t count)
     return most;
 }
 
-/* Largest |load - matrix * values| over the largest entry of the matrix: the
- * values themselves lie between 0 and 1. */
-static double residual(cholmod_sparse *matrix, const cholmod_dense *load, cholmod_dense *values,
-                       cholmod_common *common)
+/* Net flow into each free unknown, link by link: what one unknown gains by
+ * rounding its neighbour loses, so that stiff links between close lines cannot
+ * drown the weak ones across them, as they do in the entries of the matrix. */
+static void net_inflow(const usi_problem *problem, const double *values, double *inflow)
 {
-    double one[2] = {1.0, 0.0};
-    double minus_one[2] = {-1.0, 0.0};
-    cholmod_dense *rest = cholmod_copy_dense((cholmod_dense *)load, common);
-    if (rest == NULL || !cholmod_sdmult(matrix, 0, minus_one, one, values, rest, common)) {
-        cholmod_free_dense(&rest, common);
+    for (size_t i = 0; i < problem->free_count; i++) {
+        inflow[i] = 0.0;
+    }
+    for (size_t k = 0; k < problem->link_count; k++) {
+        const usi_link *link = &problem->links[k];
+        double flow = link->conductance *
+                      (usi_problem_value(values, link->b) - usi_problem_value(values, link->a));
+        if (link->a >= 0) {
+            inflow[link->a] += flow;
+        }
+        if (link->b >= 0) {
+            inflow[link->b] -= flow;
+        }
+    }
+}
+
+/* Adds to `values` what balances the net inflow; gives the largest change, NaN
+ * when memory is short. */
+static double correct(const usi_problem *problem, cholmod_factor *factor, double *values,
+                      cholmod_common *common)
+{
+    size_t count = problem->free_count;
+    cholmod_dense *rest = cholmod_allocate_dense(count, 1, count, CHOLMOD_REAL, common);
+    if (rest == NULL) {
         return NAN;
     }
-    double worst = largest(rest->x, load->nrow);
+    net_inflow(problem, values, rest->x);
+    cholmod_dense *change = cholmod_solve(CHOLMOD_A, factor, rest, common);
     cholmod_free_dense(&rest, common);
-    return worst / largest(matrix->x, ((int *)matrix->p)[matrix->ncol]);
+    if (change == NULL) {
+        return NAN;
+    }
+    for (size_t i = 0; i < count; i++) {
+        values[i] += ((double *)change->x)[i];
+    }
+    double most = largest(change->x, count);
+    cholmod_free_dense(&change, common);
+    return most;
 }
 
 /* CHOLMOD cannot be stopped in the midst: the caller is heard before and after
@@ -131,31 +159,28 @@ static us_status factorise(us_context *context, cholmod_sparse *matrix, cholmod_
     return pulse(context, matrix, 0.9);
 }
 
-static us_status solve_matrix(us_context *context, cholmod_sparse *matrix, cholmod_dense *load,
-                              double *values, cholmod_common *common)
+/* Solves by corrections from zero: the first is the solution, the second mends
+ * what rounding took from it. */
+static us_status settle(us_context *context, const usi_problem *problem, cholmod_factor *factor,
+                        double *values, cholmod_common *common)
 {
-    cholmod_factor *factor = NULL;
-    us_status status = factorise(context, matrix, &factor, common);
-    cholmod_dense *solution =
-        status == US_OK ? cholmod_solve(CHOLMOD_A, factor, load, common) : NULL;
-    if (status == US_OK && solution == NULL) {
-        status = report_failure(context, common);
+    for (size_t i = 0; i < problem->free_count; i++) {
+        values[i] = 0.0;
     }
-    if (status == US_OK) {
-        double rest = residual(matrix, load, solution, common);
-        if (!(rest < RESIDUAL_LIMIT)) {
-            usi_context_report(context, US_ERROR, NULL,
-                               "look for conductivities or lengths many orders of magnitude apart",
-                               "the equations were solved inaccurately: rounding has spoilt them");
-            status = US_ERROR_NUMERICAL;
-        }
-        for (size_t i = 0; i < load->nrow; i++) {
-            values[i] = ((double *)solution->x)[i];
-        }
+    double change = HUGE_VAL;
+    for (int round = 0; round < CORRECTION_CAP && change > SETTLED; round++) {
+        change = correct(problem, factor, values, common);
     }
-    cholmod_free_dense(&solution, common);
-    cholmod_free_factor(&factor, common);
-    return status;
+    if (common->status != CHOLMOD_OK) {
+        return report_failure(context, common);
+    }
+    if (!(change < UNSETTLED)) {
+        usi_context_report(context, US_ERROR, NULL,
+                           "look for conductivities or lengths many orders of magnitude apart",
+                           "the equations were solved inaccurately: rounding has spoilt them");
+        return US_ERROR_NUMERICAL;
+    }
+    return US_OK;
 }
 
 us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values)
@@ -167,16 +192,15 @@ us_status usi_problem_solve(us_context *context, const usi_problem *problem, dou
     cholmod_common common;
     (void)cholmod_start(&common);
     configure(&common, problem->free_count);
-    us_status status = US_OK;
-    cholmod_dense *load = cholmod_zeros(problem->free_count, 1, CHOLMOD_REAL, &common);
-    cholmod_sparse *matrix = load != NULL ? assemble(problem, (double *)load->x, &common) : NULL;
-    if (matrix == NULL) {
-        status = report_failure(context, &common);
-    } else {
-        status = solve_matrix(context, matrix, load, values, &common);
+    cholmod_sparse *matrix = assemble(problem, &common);
+    cholmod_factor *factor = NULL;
+    us_status status = matrix != NULL ? factorise(context, matrix, &factor, &common)
+                                      : report_failure(context, &common);
+    if (status == US_OK) {
+        status = settle(context, problem, factor, values, &common);
     }
+    cholmod_free_factor(&factor, &common);
     cholmod_free_sparse(&matrix, &common);
-    cholmod_free_dense(&load, &common);
     (void)cholmod_finish(&common);
     usi_threads_release(threads);
     return status;

@@ -9,8 +9,9 @@ static const double FIRST_CELLS = 7.0;
 /* Rounding in a solve, relative to the value. */
 static const double ROUNDING = 1e-11;
 static const double BRACKET_SHARE = 0.01;
-/* Of the accuracy asked for, how much cutting endless soil may take. */
-static const double CUT_SHARE = 0.1;
+/* Of the accuracy asked for, how much of the head difference cutting endless
+ * soil may take: little, since an exit sees only a small part of that. */
+static const double CUT_SHARE = 0.01;
 /* Heads are asked for at half the accuracy's share of the head difference, but
  * beside a flow or a gradient at no less than this: where those are wanted to
  * many digits, a head at a wall tip, of low order, would be all that costs. */
@@ -52,7 +53,7 @@ static us_value from_head(const usi_nest *nest, usi_estimate found, double unit)
 {
     const usi_reading *reading = usi_nest_finest(nest);
     double error = found.error + reading->truncation * unit;
-    if (reading->flow_m_s > 0.0) {
+    if (reading->bracketed && reading->flow_m_s > 0.0) {
         double width = (reading->upper_m_s - reading->lower_m_s) / reading->flow_m_s;
         error = fmax(error, BRACKET_SHARE * fmin(width, 1.0) * unit);
     }

@@ -28,6 +28,7 @@ static void read_field(const usi_field *field, const usi_exit *exits, size_t exi
     reading->lower_m_s = field->lower_m_s;
     reading->upper_m_s = field->upper_m_s;
     reading->sealed = field->stream == NULL;
+    reading->bracketed = section->has_base && !reading->sealed;
     reading->exit_count = exit_count;
     for (size_t e = 0; e < exit_count; e++) {
         reading->exits[e] = usi_exit_read(field, &exits[e]);

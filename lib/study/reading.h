@@ -11,7 +11,8 @@ typedef struct usi_reading {
     double flow_m_s; /* per unit head difference */
     double lower_m_s;
     double upper_m_s;
-    bool sealed; /* no water can pass */
+    bool sealed;    /* no water can pass */
+    bool bracketed; /* the true flow lies between lower and upper: there is a base */
     size_t exit_count;
     usi_exit_reading *exits;
     usi_bed_peak peak;

@@ -3,6 +3,7 @@
 #include "grid/exponent.h"
 #include "grid/reach.h"
 #include "solve/field.h"
+#include "study/reading.h"
 #include "support/support.h"
 
 static const double PI = 3.14159265358979323846;
@@ -176,6 +177,47 @@ static void test_decay(void **state)
     us_context_free(context);
 }
 
+/* What cutting endless soil costs stays within what the grid says of it: the
+ * same section with cuts a hundred times finer. Flow where there is a base, the
+ * mean gradient at the exit where there is none. */
+static void test_cuts_cost_what_they_state(void **state)
+{
+    (void)state;
+    static const char *const bases[] = {"-10", "none"};
+    for (size_t k = 0; k < 2; k++) {
+        char text[512];
+        (void)snprintf(text, sizeof text,
+                       "bed: {upstream: 0, downstream: 0}\nbase: %s\n"
+                       "walls: [{name: a, x: 0, top: 0, tip: -2.5}]\n"
+                       "soils: [{name: sand, kh: 4, kv: 1}, {name: silt, top: -4, kh: 1, kv: 1}]\n"
+                       "piezometers: [{name: p, at: [1, -3]}]\n"
+                       "water: [{name: w, upstream: 1, downstream: 0}]\n",
+                       bases[k]);
+        us_context *context = us_context_create();
+        us_section *section = support_read(context, text);
+        usi_exit *exits = NULL;
+        size_t count = 0;
+        assert_int_equal(usi_exits_list(context, section, &exits, &count), US_OK);
+        usi_reading usual;
+        usi_reading far;
+        usi_grid_options options = {.cells = 16.0, .halvings = 2};
+        assert_int_equal(usi_reading_take(context, section, &options, exits, count, &usual), US_OK);
+        options.truncation = 1e-7;
+        assert_int_equal(usi_reading_take(context, section, &options, exits, count, &far), US_OK);
+        assert_true(far.truncation <= 1.1e-7);
+        assert_true(far.truncation < 0.2 * usual.truncation);
+        double change = fabs(usual.piezometers[0].value - far.piezometers[0].value);
+        print_message("    a head changes by %.1e, stated %.1e\n", change, usual.truncation);
+        /* The lines near the structure move a little with the cuts. */
+        assert_true(change <= usual.truncation + 5e-6);
+        usi_reading_free(&usual);
+        usi_reading_free(&far);
+        free(exits);
+        us_section_free(section);
+        us_context_free(context);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -184,6 +226,7 @@ int main(void)
         cmocka_unit_test(test_halved_grids_nest),
         cmocka_unit_test(test_tip_exponents),
         cmocka_unit_test(test_decay),
+        cmocka_unit_test(test_cuts_cost_what_they_state),
     };
     return cmocka_run_group_tests_name("convergence", tests, NULL, NULL);
 }

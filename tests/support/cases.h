@@ -1,0 +1,27 @@
+/* The reference cases of tests/data/cases.json: read, and told as sections. */
+#ifndef TESTS_SUPPORT_CASES_H
+#define TESTS_SUPPORT_CASES_H
+
+#include "support/support.h"
+
+#include <jansson.h>
+
+enum { CASES_CAP = 100, CASES_POSSIBLE = 38 }; /* 44 cases, six of them with leaky walls */
+
+/* The whole file, or NULL after saying why on stderr. */
+json_t *cases_load(void);
+
+/* False for leaky walls, which come with a later key of the section file. */
+bool cases_possible(const json_t *one);
+
+/* The section of one case, heads that it gives as piezometers. */
+us_section *cases_read(us_context *context, const json_t *one);
+
+/* One test for each possible case, its state the case; `tests` has room for
+ * CASES_CAP. Gives their number. */
+size_t cases_gather(const json_t *file, CMUnitTestFunction test, struct CMUnitTest *tests);
+
+double cases_number(const json_t *object, const char *key);
+bool cases_has_number(const json_t *object, const char *key);
+
+#endif
