@@ -12,7 +12,7 @@ static const double CORRECTION_SHARE = 0.1;
 /* On slow convergence: safety on the sum of the differences still to come, and
  * the most of the last difference that is ever stated. */
 static const double SLOW_SAFETY = 1.5;
-static const double SLOW_CAP = 30.0;
+static const double SLOW_CAP = 10.0;
 
 /* Differences that fall slower than second order form a geometric series. */
 static double slow_error(double before, double last)

@@ -16,7 +16,7 @@ static const double CUT_SHARE = 0.01;
  * beside a flow or a gradient at no less than this: where those are wanted to
  * many digits, a head at a wall tip, of low order, would be all that costs. */
 static const double HEAD_SHARE = 0.5;
-static const double HEAD_LEAST = 1e-4;
+static const double HEAD_LEAST = 5e-4;
 /* A pair that has to grow by more than this is given a third grid instead. */
 static const double PAIR_GROWTH = 1.6;
 /* Three new grids cost more than halving the finest once again, beyond this. */
