@@ -61,7 +61,7 @@ step "Testing (release)"
 run_tests --preset release "${quick[@]}"
 
 step "Testing (sanitizers)"
-run_tests --preset asan --label-exclude '^(slow|style)$'
+run_tests --preset asan --label-exclude '^(slow|style|release)$'
 
 step "Done"
 tiers="quick tier"
