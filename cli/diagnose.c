@@ -159,7 +159,8 @@ int cli_conclude(us_context *context, us_status status, bool quiet)
     }
     us_context_clear(context);
     if (status == US_NOT_CONVERGED && !quiet) {
-        (void)fputs("undersill: the accuracy asked for was not reached\n", stderr);
+        (void)fputs("undersill: the accuracy asked for was not reached; the errors stated hold\n",
+                    stderr);
     }
     if (errors == 0 && status != US_OK && status != US_NOT_CONVERGED) {
         cli_complain("%s", us_status_name(status));

@@ -90,6 +90,12 @@ static bool comes_later(const char *name)
     return later[i] != NULL;
 }
 
+static bool names_section(const char *word)
+{
+    const char *ending = strrchr(word, '.');
+    return ending != NULL && (strcmp(ending, ".yaml") == 0 || strcmp(ending, ".yml") == 0);
+}
+
 static int refuse(const char *name)
 {
     static const char *const known[] = {"example", "check",  "solve",   "draw",      "help",
@@ -100,8 +106,13 @@ static int refuse(const char *name)
         return CLI_USAGE;
     }
     const char *near = cli_nearest(name, known);
-    if (near != NULL) {
+    if (names_section(name)) {
+        cli_complain("a command comes first: undersill solve %s; undersill --help lists them",
+                     name);
+    } else if (near != NULL) {
         cli_complain("there is no command '%s'; did you mean '%s'?", name, near);
+    } else if (name[0] == '-') {
+        cli_complain("%s: a command comes before its options; undersill --help lists them", name);
     } else {
         cli_complain("there is no command '%s'; undersill --help lists them", name);
     }

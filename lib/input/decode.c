@@ -177,7 +177,7 @@ static void take_line(const visit *at)
         take_level(at);
     } else if (at->node->kind == USI_NODE_MAPPING && may_be_level) {
         refuse(at, "give a level, or points [[x, level], ...]",
-               "not yet: a later version reads this in more detail");
+               "not yet: a later release reads this in more detail");
     } else {
         refuse(at, NULL,
                may_be_level ? "a level, or points [[x, level], ...], belongs here"
@@ -338,8 +338,8 @@ static void take_key(const visit *mapping, const usi_schema *schema, const usi_n
     } else if (key == NULL) {
         report_unknown(&at, schema);
     } else if (key->kind == USI_KIND_LATER) {
-        refuse(&at, "leave the key out: a later version of the tool will read it",
-               "not yet: this version does not know what to do with the key");
+        refuse(&at, "leave the key out: a later release will read it",
+               "not yet: this release does not know what to do with the key");
     } else if (key_node->value != NULL) {
         at.node = key_node->value;
         at.into = (unsigned char *)mapping->into + key->offset;

@@ -132,6 +132,10 @@ static us_status refuse(us_context *context, const char *name, const char *hint,
 static us_status refuse_for_errno(us_context *context, const char *name, int number)
 {
     char reason[128];
+    if (number == ENOENT) {
+        return refuse(context, name, "`undersill example` prints a section to start from",
+                      "cannot be read: there is no such file");
+    }
     if (strerror_r(number, reason, sizeof reason) != 0) {
         (void)snprintf(reason, sizeof reason, "error %d", number);
     }

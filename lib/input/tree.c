@@ -5,6 +5,7 @@
 #include <string.h>
 #include <yaml.h>
 
+#include "input/plain_yaml.h"
 #include "input/text.h"
 
 typedef struct builder {
@@ -211,12 +212,14 @@ static void report_broken(builder *to, const yaml_parser_t *parser)
         usi_mark at = {(int)parser->problem_mark.line + 1, (int)parser->problem_mark.column + 1,
                        NULL};
         usi_source_error(to->context, to->source, &at, hint,
-                         "this is not valid YAML: %s, %s begun in line %zu", problem,
-                         parser->context, parser->context_mark.line + 1);
+                         "this is not valid YAML: %s, %s begun in line %zu",
+                         usi_plain_yaml(problem), usi_plain_yaml(parser->context),
+                         parser->context_mark.line + 1);
         return;
     }
     usi_mark at = {(int)parser->problem_mark.line + 1, (int)parser->problem_mark.column + 1, NULL};
-    usi_source_error(to->context, to->source, &at, hint, "this is not valid YAML: %s", problem);
+    usi_source_error(to->context, to->source, &at, hint, "this is not valid YAML: %s",
+                     usi_plain_yaml(problem));
 }
 
 static void read_events(builder *to, yaml_parser_t *parser)

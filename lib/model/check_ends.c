@@ -150,7 +150,8 @@ static void check_top(usi_check *check)
         for (size_t i = 0; i < lines[k]->count && !check->failed; i++) {
             double x_m = lines[k]->points[i].x_m;
             if (top_is_low(section, x_m, true) || top_is_low(section, x_m, false)) {
-                usi_check_error(check, &check->raw->structure.top.at, NULL,
+                usi_check_error(check, &check->raw->structure.top.at,
+                                "give a top at or above the underside",
                                 "the top of the structure lies below its underside at x = %s",
                                 usi_words_length(section, x_m).text);
                 return;

@@ -15,7 +15,7 @@ static void check_side(usi_check *check, const usi_raw_side *raw, usi_side *side
     double end_m = left ? section->left_end_m : section->right_end_m;
     bool inside = left ? side->x_m > end_m : side->x_m < end_m;
     if (inside) {
-        usi_check_error(check, &raw->x.at, NULL,
+        usi_check_error(check, &raw->x.at, "move the side outward",
                         "the %s side stands at %s, inside the works, which end at x = %s",
                         left ? "left" : "right", usi_words_length(section, side->x_m).text,
                         usi_words_length(section, end_m).text);
@@ -57,7 +57,8 @@ static bool report_no_soil(usi_check *check, double x_m)
         bool right = face == 1;
         if (within_sides(check, x_m, right) && no_soil(section, x_m, right)) {
             usi_check_error(
-                check, &check->raw->base.at, NULL,
+                check, &check->raw->base.at,
+                "give a base below the soil everywhere, or `base: none`",
                 "the base, %s, does not lie below the soil surface, %s, at x = %s",
                 usi_words_length(section, usi_section_base(section, x_m, right)).text,
                 usi_words_length(section, usi_section_surface(section, x_m, right)).text,

@@ -108,7 +108,7 @@ static bool check_line(usi_check *check, const usi_raw_line *raw, const usi_line
         }
         if (b->x_m > a->x_m && b->z_m != a->z_m) {
             usi_check_error(check, mark, "give level pieces, joined by vertical steps",
-                            "not yet: a sloped piece ends here; this version reads level and "
+                            "not yet: a sloped piece ends here; this release reads level and "
                             "vertical pieces");
             return false;
         }

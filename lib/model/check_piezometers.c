@@ -52,7 +52,8 @@ static void check_piezometer(usi_check *check, size_t index)
     usi_face asked = piezometer->side;
     piezometer->side = USI_FACE_NONE;
     if (!left && !right) {
-        usi_check_error(check, &raw->point.mark, NULL,
+        usi_check_error(check, &raw->point.mark,
+                        "give a point between soil surface and base, outside structure and sides",
                         "the piezometer at x = %s, level %s, is not in the soil",
                         usi_words_length(section, piezometer->at.x_m).text,
                         usi_words_length(section, piezometer->at.z_m).text);
@@ -71,7 +72,8 @@ static void check_piezometer(usi_check *check, size_t index)
         return;
     }
     if (left != right && asked != USI_FACE_NONE && asked != piezometer->side) {
-        usi_check_error(check, &raw->side.at, NULL, "there is no soil on that side of the wall");
+        usi_check_error(check, &raw->side.at, "leave `side` out",
+                        "there is no soil on that side of the wall");
     }
 }
 

@@ -25,7 +25,8 @@ static void check_conductivities(usi_check *check, usi_soil *soil, const usi_raw
     }
     double ratio = soil->kh_m_s / soil->kv_m_s;
     if (ratio > ANISOTROPY_CAP || ratio < 1.0 / ANISOTROPY_CAP) {
-        usi_check_error(check, &raw->kv.at, NULL, "kh and kv differ by more than a factor of 1e6");
+        usi_check_error(check, &raw->kv.at, "check the powers of ten, and the units",
+                        "kh and kv differ by more than a factor of 1e6");
     }
 }
 
@@ -46,7 +47,7 @@ static bool is_level(usi_check *check, const usi_raw_soil *raw)
     for (size_t i = 1; i < raw->top.count; i++) {
         if (fabs(raw->top.points[i].at.z_m - raw->top.points[0].at.z_m) > check->tolerance_m) {
             usi_check_error(check, &raw->top.points[i].mark, "give one level",
-                            "not yet: this version reads level layers");
+                            "not yet: this release reads level layers");
             return false;
         }
     }

@@ -26,14 +26,15 @@ static bool check_place(usi_check *check, size_t index)
     bool beside = (section->left.kind != USI_SIDE_ENDLESS && wall->x_m <= section->left.x_m) ||
                   (section->right.kind != USI_SIDE_ENDLESS && wall->x_m >= section->right.x_m);
     if (beside) {
-        usi_check_error(check, &raw->x.at, NULL,
+        usi_check_error(check, &raw->x.at,
+                        "move the wall, or the side, which stands where soil ends",
                         "the wall stands at x = %s, outside the soil or on its side",
                         usi_words_length(section, wall->x_m).text);
         return false;
     }
     double surface_m = lower_surface(section, wall->x_m);
     if (wall->tip_m >= surface_m) {
-        usi_check_error(check, &raw->tip.at, NULL,
+        usi_check_error(check, &raw->tip.at, "give a tip below the soil surface on both sides",
                         "the tip, %s, lies outside the soil: the soil surface at x = %s is %s",
                         usi_words_length(section, wall->tip_m).text,
                         usi_words_length(section, wall->x_m).text,
@@ -126,7 +127,8 @@ void usi_check_walls(usi_check *check)
             continue;
         }
         if (wall->tip_m >= wall->top_m) {
-            usi_check_error(check, &raw->tip.at, NULL, "the tip, %s, is not below the top, %s",
+            usi_check_error(check, &raw->tip.at, "`tip` is the level of the lower end, not a depth",
+                            "the tip, %s, is not below the top, %s",
                             usi_words_length(section, wall->tip_m).text,
                             usi_words_length(section, wall->top_m).text);
             continue;

@@ -25,14 +25,15 @@ static bool check_upstream(usi_check *check, usi_water *water, const usi_raw_wat
         water->upstream_m = lowest_m;
     }
     if (water->upstream_m < lowest_m) {
-        usi_check_error(check, &raw->upstream.at, NULL,
+        usi_check_error(check, &raw->upstream.at, "give the level of its surface, not its depth",
                         "the upstream water, %s, lies below the upstream bed, %s",
                         usi_words_length(section, water->upstream_m).text,
                         usi_words_length(section, lowest_m).text);
         return false;
     }
     if (water->upstream_m < highest_m - check->tolerance_m) {
-        usi_check_error(check, &raw->upstream.at, NULL,
+        usi_check_error(check, &raw->upstream.at,
+                        "raise the water over the whole upstream bed, or give it one level",
                         "not yet: the water, %s, lies below part of the upstream bed, which "
                         "rises to %s",
                         usi_words_length(section, water->upstream_m).text,

@@ -27,7 +27,7 @@ static void reads_files_and_refuses_what_is_none(void **state)
     assert_non_null(mkdtemp(folder));
     char path[64];
     (void)snprintf(path, sizeof path, "%s/a.yaml", folder);
-    check_file_refused(path, "No such file");
+    check_file_refused(path, "there is no such file");
     check_file_refused(folder, "is a folder");
     check_file_refused("/dev/zero", "not a regular file");
     assert_int_equal(mkfifo(path, 0600), 0);
