@@ -20,7 +20,8 @@ typedef enum us_severity { US_NOTE, US_WARNING, US_ERROR } us_severity;
 
 /** One message, pointing at its place in the input where it has one.
  * Absent strings are NULL, absent numbers 0; lines and columns count from 1.
- * All strings belong to the context and live until it is cleared or freed. */
+ * All strings are UTF-8, belong to the context, and live until it is cleared or
+ * freed. */
 typedef struct us_diagnostic {
     us_severity severity;
     const char *file;        /**< name of the input as given by the caller */
@@ -48,8 +49,10 @@ typedef struct us_progress {
  * same context. */
 typedef bool (*us_progress_function)(const us_progress *progress, void *data);
 
-/** Has `function` told of the progress of the calls made with `context` that may
- * take long: us_section_solve(), us_section_draw(), us_buffer_write_file() (once,
+/** Has a function of the caller told how far long calls have come.
+ *
+ * `function` hears of the calls made with `context` that may take long:
+ * us_section_solve(), us_section_draw(), us_buffer_write_file() (once,
  * before it begins). NULL, the default, tells nobody.
  *
  * When `function` returns false, the call that is under way frees what it holds,
@@ -58,21 +61,39 @@ typedef bool (*us_progress_function)(const us_progress *progress, void *data);
  * us_context_clear() does not change this setting. */
 US_API void us_context_set_progress(us_context *context, us_progress_function function, void *data);
 
-/** Creates a context; NULL when memory is short. Free it with us_context_free(). */
+/** Creates a context.
+ *
+ * It is the caller's, to be freed by us_context_free(). NULL when memory is
+ * short. Any thread, at any time: a thread that works for itself makes its own. */
 US_API us_context *us_context_create(void);
 
 /** Frees a context and its diagnostics; NULL is allowed. */
 US_API void us_context_free(us_context *context);
 
-/** Forgets the diagnostics gathered so far. */
+/** Forgets the diagnostics gathered so far; what us_context_diagnostic() gave is
+ * gone with them. NULL is allowed. */
 US_API void us_context_clear(us_context *context);
 
-/** Number of diagnostics kept. At most 100 errors are kept; a last one says
- * how many more there were. */
+/** Counts the diagnostics kept since the context was made or cleared. At most 100
+ * errors are kept; a last one says how many more there were. */
 US_API size_t us_context_diagnostic_count(const us_context *context);
 
-/** Diagnostic number `index`, counted from 0, in the order reported. NULL when
- * `index` is out of range. */
+/** Gives diagnostic number `index`, counted from 0, in the order reported.
+ *
+ * NULL when `index` is out of range. It belongs to the context and lives until
+ * that is used for another call, cleared or freed.
+ *
+ * @code
+ * us_section *section_of_file = NULL;
+ * us_status status = us_section_read_file(context, "not-there.yaml", &section_of_file);
+ * for (size_t i = 0; i < us_context_diagnostic_count(context); i++) {
+ *     const us_diagnostic *said = us_context_diagnostic(context, i);
+ *     printf("%s: %s: %s\n", us_status_name(status), said->file != NULL ? said->file : "",
+ *            said->message);
+ * }
+ * us_context_clear(context);
+ * @endcode
+ */
 US_API const us_diagnostic *us_context_diagnostic(const us_context *context, size_t index);
 
 #ifdef __cplusplus

@@ -21,15 +21,17 @@ typedef enum us_draw_format {
     US_DRAW_PDF  /**< PDF 1.5, one page; letters as text, their fonts included */
 } us_draw_format;
 
-/** How to draw. Initialise with `US_DRAW_OPTIONS_INIT`. */
+/** How to draw. Initialise with `US_DRAW_OPTIONS_INIT`, then set what is to be other
+ * than the default. */
 typedef struct us_draw_options {
-    size_t size; /**< sizeof(us_draw_options) */
-    us_picture what;
-    size_t water; /**< index of the water case */
-    int width_px; /**< 900 to 6000, of a PNG; the other formats have no pixels */
-    us_draw_format format;
+    size_t size;           /**< sizeof(us_draw_options), set by the initialiser */
+    us_picture what;       /**< by default the flow net */
+    size_t water;          /**< index of the water case, from 0; by default 0 */
+    int width_px;          /**< 900 to 6000, of a PNG; the other formats have no pixels */
+    us_draw_format format; /**< by default PNG */
 } us_draw_options;
 
+/** The defaults of us_draw_options. */
 #define US_DRAW_OPTIONS_INIT                                                                       \
     {                                                                                              \
         sizeof(us_draw_options), US_PICTURE_NET, 0, 1600, US_DRAW_PNG                              \
@@ -40,10 +42,25 @@ typedef struct us_draw_options {
  * `solution` (of the same section) supplies the flow and exit gradient printed
  * beside a net; NULL is allowed for `US_PICTURE_SECTION`. `options` may be NULL
  * for defaults: the flow net of the first water case as PNG, 1600 pixels wide.
- * `*picture` is the caller's. Same input, same bytes on one machine: a picture
- * holds title, program, release and the digest of the input, but no date.
- * Returns `US_OK`, `US_ERROR_ARGUMENT`, `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`,
- * `US_ERROR_INTERNAL` or `US_CANCELLED`. */
+ * `*picture` is the caller's (us_buffer_free()). Same input, same bytes on one
+ * machine: a picture holds title, program, release and the digest of the input,
+ * but no date.
+ *
+ * Returns `US_OK`, `US_ERROR_ARGUMENT` (a diagnostic says which), `US_ERROR_NUMERICAL`,
+ * `US_ERROR_MEMORY`, `US_ERROR_INTERNAL` or `US_CANCELLED`. Several threads may draw
+ * at once, each with its own context.
+ *
+ * @code
+ * us_draw_options options = US_DRAW_OPTIONS_INIT;
+ * options.format = US_DRAW_SVG;
+ * us_buffer *picture = NULL;
+ * if (us_section_draw(context, section, solution, &options, &picture) == US_OK &&
+ *     us_buffer_write_file(context, picture, "net.svg", NULL) == US_OK) {
+ *     printf("wrote net.svg\n");
+ * }
+ * us_buffer_free(picture);
+ * @endcode
+ */
 US_API us_status us_section_draw(us_context *context, const us_section *section,
                                  const us_solution *solution, const us_draw_options *options,
                                  us_buffer **picture);

@@ -2,6 +2,7 @@
 #ifndef UNDERSILL_SECTION_H
 #define UNDERSILL_SECTION_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
 
@@ -14,23 +15,44 @@ extern "C" {
 /** A checked vertical section. Immutable: may be read by several threads. */
 typedef struct us_section us_section;
 
-/** Reads a section from `length` bytes of YAML text.
+/** Reads a section from YAML text in memory.
  *
- * `name` is what diagnostics call the text (a file name, or `-`); it is copied.
+ * `text` has `length` bytes of UTF-8, at most 1 MiB, and needs no NUL at its end.
+ * `name` is what diagnostics call the text (a file name, say); NULL stands for
+ * `-`. Both are copied. docs/section-file.md names every key.
+ *
  * On `US_OK`, `*section` is the caller's: free it with us_section_free(). On
  * `US_ERROR_INPUT` the diagnostics list every mistake found, each with line,
  * column and key. Other statuses: `US_ERROR_ARGUMENT`, `US_ERROR_MEMORY`.
- * Notes (defaults taken, parts that do not count) are kept with the section. */
+ * Notes (defaults taken, parts that do not count) are kept with the section.
+ *
+ * @code
+ * const char *text = "bed: {upstream: 10, downstream: 10}\n"
+ *                    "base: 0\n"
+ *                    "walls: [{name: sheet, x: 0, top: 11, tip: 6}]\n"
+ *                    "soils: [{name: sand, kh: 1e-4, unit_weight: 20}]\n"
+ *                    "water: [{name: high, upstream: 13, downstream: 11}]\n";
+ * us_section *read = NULL;
+ * if (us_section_read(context, text, strlen(text), "mine", &read) == US_OK) {
+ *     printf("%zu water case\n", us_section_water_count(read));
+ * }
+ * us_section_free(read);
+ * @endcode
+ */
 US_API us_status us_section_read(us_context *context, const char *text, size_t length,
                                  const char *name, us_section **section);
 
-/** Reads a section from a file: read once, at most 1 MiB, regular files only.
- * As us_section_read(); a file that cannot be read as a section file (missing,
- * a folder, a pipe, too long) is `US_ERROR_INPUT`. */
+/** Reads a section from the file `path`.
+ *
+ * The file is read once; it must be a regular one of at most 1 MiB. Ownership
+ * and statuses as for us_section_read(); a file that cannot be read as a section
+ * file (missing, a folder, a pipe, too long) is `US_ERROR_INPUT`. */
 US_API us_status us_section_read_file(us_context *context, const char *path, us_section **section);
 
-/** Reads a section from an open stream up to its end, at most 1 MiB; the
- * stream stays open. As us_section_read(). */
+/** Reads a section from an open stream up to its end.
+ *
+ * At most 1 MiB; the stream stays open and is the caller's. `name`, ownership and
+ * statuses as for us_section_read(). */
 US_API us_status us_section_read_stream(us_context *context, FILE *stream, const char *name,
                                         us_section **section);
 
@@ -83,18 +105,43 @@ US_API us_status us_section_vary(us_context *context, const us_section *section,
 /** Frees a section; NULL is allowed. */
 US_API void us_section_free(us_section *section);
 
-/** Title of the section, or an empty string. Lives as long as the section. */
+/** Gives the title of a section: UTF-8, "" without one. Lives as long as the
+ * section. */
 US_API const char *us_section_title(const us_section *section);
 
-/** Number of water cases, at least 1. */
+/** Gives the SHA-256 of what a section was read from, as 64 hexadecimal digits.
+ * Lives as long as the section; us_section_vary() says what is summed up for a
+ * variant. */
+US_API const char *us_section_sha256(const us_section *section);
+
+/** Tells whether water flows to the left, that is whether upstream is on the
+ * right: true for `flow_toward: left`. */
+US_API bool us_section_flows_left(const us_section *section);
+
+/** Gives the channel width in metres; 0 where the section names none. */
+US_API double us_section_width(const us_section *section);
+
+/** Counts the water cases of a section, at least 1. */
 US_API size_t us_section_water_count(const us_section *section);
 
-/** Name of water case `index`, or NULL when out of range. */
+/** Gives the name of water case `index`, counted from 0; NULL when out of range.
+ * Lives as long as the section. */
 US_API const char *us_section_water_name(const us_section *section, size_t index);
 
-/** Explains the section as it was understood: a text for people, in the
- * section's own units, with every default that was taken. `*text` is the
- * caller's. Returns `US_OK`, `US_ERROR_ARGUMENT` or `US_ERROR_MEMORY`. */
+/** Explains a section as it was understood, as `undersill check` prints it.
+ *
+ * A text for people, in the section's own units, with every default that was
+ * taken. `*text` is the caller's (us_buffer_free()). Returns `US_OK`,
+ * `US_ERROR_ARGUMENT` or `US_ERROR_MEMORY`.
+ *
+ * @code
+ * us_buffer *said = NULL;
+ * if (us_section_explain(context, section, &said) == US_OK) {
+ *     printf("%s", (const char *)us_buffer_data(said));
+ * }
+ * us_buffer_free(said);
+ * @endcode
+ */
 US_API us_status us_section_explain(us_context *context, const us_section *section,
                                     us_buffer **text);
 

@@ -11,14 +11,22 @@
 extern "C" {
 #endif
 
-/** A number with its estimated numerical error, or no number at all. */
+/** A number with its estimated numerical error, or no number at all.
+ *
+ * The error says how far the value may be from the exact solution of the section
+ * as described. Look at `present` before the value: an absent number is 0, and
+ * means that there is none, not that it is small. */
 typedef struct us_value {
     double value; /**< 0 when absent */
     double error; /**< estimated, in the unit of the value; 0 when absent */
     bool present; /**< false where the quantity has no meaning or no bound */
 } us_value;
 
-/** Flow under the structure, per unit width. */
+/** Flow under the structure, per metre of width.
+ *
+ * The bounds come from two problems on one grid: the energy of the head cannot be
+ * too small, that of the stream function not too large (Thomson and Dirichlet
+ * principles). */
 typedef struct us_flow_result {
     us_value rate_m2_s;  /**< absent when unbounded (`base: none`) */
     double lower_m2_s;   /**< certified lower bound, 0 when unbounded */
@@ -27,7 +35,9 @@ typedef struct us_flow_result {
     us_value total_m3_s; /**< rate times channel width, where a width is given */
 } us_flow_result;
 
-/** The governing exit on the downstream bed. */
+/** The governing exit: where the upward gradient on the downstream bed is largest.
+ *
+ * The critical gradient is (saturated unit weight - water) / water. */
 typedef struct us_exit_result {
     bool present;           /**< false where no downstream bed is used */
     bool bounded;           /**< false where theory gives no finite value at the exit */
@@ -41,7 +51,10 @@ typedef struct us_exit_result {
     us_value piping_factor; /**< critical over exit gradient (or over the mean when unbounded) */
 } us_exit_result;
 
-/** Water pressure on the underside, per unit width; positive is upward. */
+/** Water pressure on the underside, per metre of width; positive is upward.
+ *
+ * U is the sum of the unit weight of water times max(head - level, 0) along the
+ * underside. */
 typedef struct us_uplift_result {
     bool present;        /**< false without a structure */
     us_value force_n_m;  /**< U: suction clipped at zero */
@@ -55,7 +68,7 @@ typedef struct us_uplift_result {
 /** Heads at a wall. A face is absent where it touches no soil; the tip is
  * absent where the wall is sealed into the base or goes on below. */
 typedef struct us_wall_result {
-    const char *name;
+    const char *name;               /**< as in the section file, or `wall_1` and so on */
     us_value upstream_face_top_m;   /**< total head at the highest soil contact of that face */
     us_value tip_m;                 /**< total head at the tip */
     us_value downstream_face_top_m; /**< total head at the highest soil contact of that face */
@@ -63,15 +76,15 @@ typedef struct us_wall_result {
 
 /** Head at a piezometer. */
 typedef struct us_piezometer_result {
-    const char *name;
-    us_value head_m; /**< total head */
+    const char *name; /**< as in the section file, or `P1` and so on */
+    us_value head_m;  /**< total head */
 } us_piezometer_result;
 
 /** Outcome of a check. */
 typedef enum us_verdict {
     US_NOT_REQUIRED, /**< the section sets no limit */
-    US_PASS,
-    US_FAIL
+    US_PASS,         /**< the value is at least the limit */
+    US_FAIL          /**< it is below */
 } us_verdict;
 
 /** A quantity against the user's own limit. */
@@ -86,7 +99,7 @@ typedef struct us_check_result {
 
 /** Everything about one water case. Strings and arrays belong to the solution. */
 typedef struct us_water_result {
-    const char *name;
+    const char *name;         /**< as in the section file, or `case_1` and so on */
     double upstream_m;        /**< upstream water level */
     double downstream_m;      /**< downstream water level; the bed level for `at_bed` */
     bool at_bed;              /**< true where no water stands on the downstream bed */
@@ -111,15 +124,19 @@ typedef struct us_grid_result {
     bool converged;      /**< false when the size limit stopped refinement first */
 } us_grid_result;
 
-/** The solution of a section. Immutable: may be read by several threads. */
+/** The solution of a section, freed by us_solution_free(). It does not change: any
+ * number of threads may read it at once. */
 typedef struct us_solution us_solution;
 
-/** How to solve. Initialise with `US_SOLVE_OPTIONS_INIT`. */
+/** How to solve. Initialise with `US_SOLVE_OPTIONS_INIT`, then set what is to be
+ * other than the default. */
 typedef struct us_solve_options {
-    size_t size;     /**< sizeof(us_solve_options) */
-    double accuracy; /**< stated relative error of exit gradient and flow, 1e-5 to 0.2 */
+    size_t size;     /**< sizeof(us_solve_options), set by the initialiser */
+    double accuracy; /**< stated relative error of exit gradient and flow: a share (not a
+                          percentage) from 1e-5 to 0.2; by default 0.01 */
 } us_solve_options;
 
+/** The defaults of us_solve_options. */
 #define US_SOLVE_OPTIONS_INIT                                                                      \
     {                                                                                              \
         sizeof(us_solve_options), 0.01                                                             \
@@ -128,36 +145,77 @@ typedef struct us_solve_options {
 /** Solves a section for all its water cases.
  *
  * Steady Darcy flow, d/dx(kh dh/dx) + d/dz(kv dh/dz) = 0, on a pair of nested
- * graded grids that is refined until the stated error of flow and exit
- * gradient is within `options->accuracy`. `options` may be NULL for defaults.
+ * graded grids that is refined until the stated error of flow and exit gradient
+ * is within the accuracy asked for; docs/method.md tells how. `options` may be
+ * NULL for defaults.
  *
  * `*solution` is the caller's (us_solution_free()) on `US_OK` and on
  * `US_NOT_CONVERGED`: then the size limit stopped refinement and the values are
- * the best there are. It refers to `section`, which must outlive it. Other statuses:
- * `US_ERROR_ARGUMENT`, `US_ERROR_INPUT` (soil sealed off from all water),
- * `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`, `US_CANCELLED`. */
+ * the best there are. It refers to `section`, which must outlive it. Other
+ * statuses: `US_ERROR_ARGUMENT`, `US_ERROR_INPUT` (soil sealed off from all
+ * water), `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`, `US_CANCELLED`.
+ *
+ * Several threads may solve at once, also the same section, each with its own
+ * context: the results have the same bytes as one after the other. While solves
+ * are under way an OpenBLAS with threads of its own is held to one thread for the
+ * whole process; the last to end puts the caller's number back.
+ *
+ * @code
+ * us_solve_options options = US_SOLVE_OPTIONS_INIT;
+ * options.accuracy = 0.005;
+ * us_solution *finer = NULL;
+ * us_status status = us_section_solve(context, section, &options, &finer);
+ * if (status == US_OK || status == US_NOT_CONVERGED) {
+ *     const us_flow_result *flow = &us_solution_water(finer, 0)->flow;
+ *     if (flow->rate_m2_s.present) {
+ *         printf("flow %.4g m2/s, between %.4g and %.4g\n", flow->rate_m2_s.value,
+ *                flow->lower_m2_s, flow->upper_m2_s);
+ *     }
+ *     us_solution_free(finer);
+ * }
+ * @endcode
+ */
 US_API us_status us_section_solve(us_context *context, const us_section *section,
                                   const us_solve_options *options, us_solution **solution);
 
-/** Frees a solution; NULL is allowed. */
+/** Frees a solution and all results in it; NULL is allowed. */
 US_API void us_solution_free(us_solution *solution);
 
-/** Number of water cases. */
+/** Counts the water cases of a solution: those of its section. */
 US_API size_t us_solution_water_count(const us_solution *solution);
 
-/** Results of water case `index`; NULL when out of range. */
+/** Gives the results of water case `index`, counted from 0 in file order; NULL when
+ * out of range. They live as long as the solution.
+ *
+ * @code
+ * for (size_t w = 0; w < us_solution_water_count(solution); w++) {
+ *     const us_water_result *water = us_solution_water(solution, w);
+ *     printf("%s: head difference %.2f m\n", water->name, water->head_difference_m);
+ *     for (size_t i = 0; i < water->wall_count; i++) {
+ *         if (water->walls[i].tip_m.present) {
+ *             printf("  head at the tip of %s: %.2f m\n", water->walls[i].name,
+ *                    water->walls[i].tip_m.value);
+ *         }
+ *     }
+ * }
+ * @endcode
+ */
 US_API const us_water_result *us_solution_water(const us_solution *solution, size_t index);
 
-/** The grid behind the results. */
+/** Gives the grid behind the results. It lives as long as the solution. */
 US_API const us_grid_result *us_solution_grid(const us_solution *solution);
 
-/** Number of notes (defaults taken, unbounded points, suction, ...). */
+/** Gives the accuracy that was asked for, a share. */
+US_API double us_solution_accuracy(const us_solution *solution);
+
+/** Counts the notes (defaults taken, unbounded points, suction, ...). */
 US_API size_t us_solution_note_count(const us_solution *solution);
 
-/** Note `index`, or NULL when out of range. */
+/** Gives note `index`, counted from 0: an English sentence in UTF-8, numbers in the
+ * units of the section file. NULL when out of range; lives as long as the solution. */
 US_API const char *us_solution_note(const us_solution *solution, size_t index);
 
-/** True when a required check fails in any water case. */
+/** Tells whether a required check fails in any water case. */
 US_API bool us_solution_fails(const us_solution *solution);
 
 #ifdef __cplusplus

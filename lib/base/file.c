@@ -224,7 +224,7 @@ us_status usi_file_write(us_context *context, const void *bytes, size_t length, 
 us_status us_buffer_write_file(us_context *context, const us_buffer *buffer, const char *path,
                                const char *input)
 {
-    if (buffer == NULL || path == NULL) {
+    if (context == NULL || buffer == NULL || path == NULL) {
         return US_ERROR_ARGUMENT;
     }
     return usi_file_write(context, us_buffer_data(buffer), us_buffer_length(buffer), path, input);

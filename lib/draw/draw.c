@@ -2,8 +2,10 @@
 #include "undersill/draw.h"
 
 #include "base/context.h"
+#include "base/options.h"
 #include "draw/compose.h"
 #include "draw/picture.h"
+#include "study/solution.h"
 
 /* A page is less high than wide: the widest picture stays below 36 megapixels. */
 enum { WIDTH_LEAST = 900, WIDTH_MOST = 6000 };
@@ -17,9 +19,6 @@ static us_status refuse(us_context *context, const char *message)
 static us_status check_request(us_context *context, const us_section *section,
                                const us_solution *solution, const us_draw_options *options)
 {
-    if (options->size != sizeof *options) {
-        return refuse(context, "draw options of another release");
-    }
     if (options->what != US_PICTURE_NET && options->what != US_PICTURE_SECTION) {
         return refuse(context, "no such picture");
     }
@@ -37,7 +36,7 @@ static us_status check_request(us_context *context, const us_section *section,
     if (solution == NULL && options->what == US_PICTURE_NET) {
         return refuse(context, "a flow net needs a solution");
     }
-    if (solution != NULL && us_solution_water(solution, options->water) == NULL) {
+    if (solution != NULL && solution->section != section) {
         return refuse(context, "the solution is not of this section");
     }
     return US_OK;
@@ -64,26 +63,26 @@ static us_status write(const usi_sheet *sheet, const us_draw_options *options, u
 }
 
 us_status us_section_draw(us_context *context, const us_section *section,
-                          const us_solution *solution, const us_draw_options *options,
+                          const us_solution *solution, const us_draw_options *given,
                           us_buffer **picture)
 {
-    static const us_draw_options defaults = US_DRAW_OPTIONS_INIT;
     if (context == NULL || section == NULL || picture == NULL) {
         return US_ERROR_ARGUMENT;
     }
-    if (options == NULL) {
-        options = &defaults;
+    us_draw_options options = US_DRAW_OPTIONS_INIT;
+    if (given != NULL && !usi_options_take(given, &options, sizeof options)) {
+        return refuse(context, "draw options of a later release, or never initialised");
     }
-    us_status status = check_request(context, section, solution, options);
+    us_status status = check_request(context, section, solution, &options);
     if (status != US_OK) {
         return status;
     }
     usi_sheet sheet = {.context = context,
                        .section = section,
-                       .water = &section->waters[options->water],
-                       .net = options->what == US_PICTURE_NET};
+                       .water = &section->waters[options.water],
+                       .net = options.what == US_PICTURE_NET};
     if (solution != NULL) {
-        sheet.result = us_solution_water(solution, options->water);
+        sheet.result = us_solution_water(solution, options.water);
     }
     status = usi_scene_start(context, &sheet.scene);
     if (status == US_OK) {
@@ -93,7 +92,7 @@ us_status us_section_draw(us_context *context, const us_section *section,
         status = usi_sheet_compose(&sheet);
     }
     if (status == US_OK) {
-        status = write(&sheet, options, picture);
+        status = write(&sheet, &options, picture);
     }
     usi_scene_clear(&sheet.scene);
     return status;

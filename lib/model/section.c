@@ -55,6 +55,21 @@ const char *us_section_title(const us_section *section)
     return section != NULL ? section->title : "";
 }
 
+const char *us_section_sha256(const us_section *section)
+{
+    return section != NULL ? section->sha256 : "";
+}
+
+bool us_section_flows_left(const us_section *section)
+{
+    return section != NULL && section->flows_left;
+}
+
+double us_section_width(const us_section *section)
+{
+    return section != NULL ? section->width_m : 0.0;
+}
+
 size_t us_section_water_count(const us_section *section)
 {
     return section != NULL ? section->water_count : 0;

@@ -13,7 +13,7 @@ double usi_form_wall_error(const us_wall_result *wall)
 us_status us_solution_tabulate(us_context *context, const us_solution *solution, us_format format,
                                us_buffer **table)
 {
-    if (solution == NULL || table == NULL ||
+    if (context == NULL || solution == NULL || table == NULL ||
         (format != US_FORMAT_TEXT && format != US_FORMAT_JSON && format != US_FORMAT_CSV)) {
         return US_ERROR_ARGUMENT;
     }

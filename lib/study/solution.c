@@ -29,6 +29,11 @@ const char *us_solution_note(const us_solution *solution, size_t index)
     return solution != NULL && index < solution->note_count ? solution->notes[index] : NULL;
 }
 
+double us_solution_accuracy(const us_solution *solution)
+{
+    return solution == NULL ? 0.0 : solution->accuracy;
+}
+
 bool us_solution_fails(const us_solution *solution)
 {
     for (size_t w = 0; solution != NULL && w < solution->water_count; w++) {

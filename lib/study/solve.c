@@ -1,7 +1,9 @@
 /* us_section_solve(): refine, fill in, check, note. */
 #include <stdlib.h>
 
+#include "base/context.h"
 #include "base/memory.h"
+#include "base/options.h"
 #include "study/checks.h"
 #include "study/notes.h"
 #include "study/results.h"
@@ -37,13 +39,20 @@ static us_status fill_all(us_context *context, const usi_nest *nest, us_solution
 }
 
 us_status us_section_solve(us_context *context, const us_section *section,
-                           const us_solve_options *options, us_solution **solution)
+                           const us_solve_options *given, us_solution **solution)
 {
-    static const us_solve_options defaults = US_SOLVE_OPTIONS_INIT;
-    options = options == NULL ? &defaults : options;
-    if (context == NULL || section == NULL || solution == NULL ||
-        options->size != sizeof *options || !(options->accuracy >= FINEST_ACCURACY) ||
-        !(options->accuracy <= COARSEST_ACCURACY)) {
+    us_solve_options options = US_SOLVE_OPTIONS_INIT;
+    if (context == NULL || section == NULL || solution == NULL) {
+        return US_ERROR_ARGUMENT;
+    }
+    if (given != NULL && !usi_options_take(given, &options, sizeof options)) {
+        usi_context_report(context, US_ERROR, NULL, NULL,
+                           "solve options of a later release, or never initialised");
+        return US_ERROR_ARGUMENT;
+    }
+    if (!(options.accuracy >= FINEST_ACCURACY) || !(options.accuracy <= COARSEST_ACCURACY)) {
+        usi_context_report(context, US_ERROR, NULL, NULL,
+                           "the accuracy is a share from 1e-5 to 0.2, that is 0.001 %% to 20 %%");
         return US_ERROR_ARGUMENT;
     }
     us_solution *solved = usi_memory_array(context, 1, sizeof *solved);
@@ -51,9 +60,9 @@ us_status us_section_solve(us_context *context, const us_section *section,
         return US_ERROR_MEMORY;
     }
     solved->section = section;
-    solved->accuracy = options->accuracy;
+    solved->accuracy = options.accuracy;
     usi_nest nest;
-    us_status status = usi_nest_refine(context, section, options->accuracy, &nest);
+    us_status status = usi_nest_refine(context, section, options.accuracy, &nest);
     if (status == US_OK) {
         status = fill_all(context, &nest, solved);
         bool converged = nest.converged;

@@ -20,6 +20,139 @@ static void frees_take_null(void **state)
     us_buffer_free(NULL);
 }
 
+static void questions_about_null_have_an_answer(void **state)
+{
+    (void)state;
+    us_context_clear(NULL);
+    us_context_set_progress(NULL, NULL, NULL);
+    assert_int_equal(us_context_diagnostic_count(NULL), 0);
+    assert_null(us_context_diagnostic(NULL, 0));
+    assert_string_equal(us_buffer_data(NULL), "");
+    assert_int_equal(us_buffer_length(NULL), 0);
+    assert_string_equal(us_section_title(NULL), "");
+    assert_string_equal(us_section_sha256(NULL), "");
+    assert_false(us_section_flows_left(NULL));
+    assert_true(us_section_width(NULL) == 0.0);
+    assert_int_equal(us_section_water_count(NULL), 0);
+    assert_null(us_section_water_name(NULL, 0));
+    assert_int_equal(us_solution_water_count(NULL), 0);
+    assert_null(us_solution_water(NULL, 0));
+    assert_null(us_solution_grid(NULL));
+    assert_true(us_solution_accuracy(NULL) == 0.0);
+    assert_int_equal(us_solution_note_count(NULL), 0);
+    assert_null(us_solution_note(NULL, 0));
+    assert_false(us_solution_fails(NULL));
+}
+
+static void calls_without_their_arguments_are_refused(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, TEXT);
+    us_solution *solution = support_solve(context, section, 0.05);
+    us_section *other = NULL;
+    us_solution *solved = NULL;
+    us_buffer *made = NULL;
+    const us_status statuses[] = {
+        us_section_read(NULL, TEXT, strlen(TEXT), "a", &other),
+        us_section_read(context, NULL, 0, "a", &other),
+        us_section_read(context, TEXT, strlen(TEXT), "a", NULL),
+        us_section_read_file(NULL, "a", &other),
+        us_section_read_file(context, NULL, &other),
+        us_section_read_stream(context, NULL, "a", &other),
+        us_section_vary(NULL, section, NULL, 0, &other),
+        us_section_vary(context, NULL, NULL, 0, &other),
+        us_section_vary(context, section, NULL, 0, NULL),
+        us_section_explain(NULL, section, &made),
+        us_section_explain(context, NULL, &made),
+        us_section_explain(context, section, NULL),
+        us_section_solve(NULL, section, NULL, &solved),
+        us_section_solve(context, NULL, NULL, &solved),
+        us_section_solve(context, section, NULL, NULL),
+        us_solution_tabulate(NULL, solution, US_FORMAT_TEXT, &made),
+        us_solution_tabulate(context, NULL, US_FORMAT_TEXT, &made),
+        us_solution_tabulate(context, solution, US_FORMAT_TEXT, NULL),
+        us_solution_tabulate(context, solution, (us_format)99, &made),
+        us_section_draw(NULL, section, solution, NULL, &made),
+        us_section_draw(context, NULL, solution, NULL, &made),
+        us_section_draw(context, section, NULL, NULL, &made),
+        us_section_draw(context, section, solution, NULL, NULL),
+        us_buffer_write_file(NULL, NULL, "a", NULL),
+        us_buffer_write_file(context, NULL, "a", NULL),
+    };
+    for (size_t i = 0; i < sizeof statuses / sizeof statuses[0]; i++) {
+        assert_int_equal(statuses[i], US_ERROR_ARGUMENT);
+    }
+    assert_true(other == NULL && solved == NULL && made == NULL);
+    us_solution_free(solution);
+    us_section_free(section);
+    us_context_free(context);
+}
+
+/* A program compiled for an older release hands in shorter options. */
+static void options_may_be_shorter_and_not_longer(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, TEXT);
+    us_solution *solution = NULL;
+    us_solve_options longer = US_SOLVE_OPTIONS_INIT;
+    longer.size++;
+    us_solve_options never = {0};
+    assert_int_equal(us_section_solve(context, section, &longer, &solution), US_ERROR_ARGUMENT);
+    assert_int_equal(us_section_solve(context, section, &never, &solution), US_ERROR_ARGUMENT);
+    assert_null(solution);
+    assert_int_equal(us_context_diagnostic_count(context), 2);
+    us_context_clear(context);
+    us_draw_options shorter = US_DRAW_OPTIONS_INIT;
+    shorter.size = offsetof(us_draw_options, format);
+    shorter.format = (us_draw_format)99;
+    shorter.what = US_PICTURE_SECTION;
+    us_buffer *picture = NULL;
+    assert_int_equal(us_section_draw(context, section, NULL, &shorter, &picture), US_OK);
+    assert_memory_equal(us_buffer_data(picture), "\x89PNG", 4);
+    us_buffer_free(picture);
+    us_section_free(section);
+    us_context_free(context);
+}
+
+static void a_solution_of_another_section_is_not_drawn(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, TEXT);
+    us_section *twin = support_read(context, TEXT);
+    us_solution *solution = support_solve(context, twin, 0.05);
+    us_buffer *picture = NULL;
+    assert_int_equal(us_section_draw(context, section, solution, NULL, &picture),
+                     US_ERROR_ARGUMENT);
+    assert_null(picture);
+    us_solution_free(solution);
+    us_section_free(twin);
+    us_section_free(section);
+    us_context_free(context);
+}
+
+static void what_tables_hold_can_be_asked_for(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, TEXT);
+    us_change changes[] = {{"flow_toward", "left", 0.0}, {"width", NULL, 12.0}};
+    us_section *variant = NULL;
+    assert_int_equal(us_section_vary(context, section, changes, 2, &variant), US_OK);
+    assert_true(!us_section_flows_left(section) && us_section_flows_left(variant));
+    assert_near(us_section_width(variant), 12.0, 0.0, 0.0);
+    assert_int_equal(strlen(us_section_sha256(section)), 64);
+    assert_string_not_equal(us_section_sha256(section), us_section_sha256(variant));
+    us_solution *solution = support_solve(context, section, 0.03);
+    assert_near(us_solution_accuracy(solution), 0.03, 0.0, 0.0);
+    us_solution_free(solution);
+    us_section_free(variant);
+    us_section_free(section);
+    us_context_free(context);
+}
+
 static void a_section_goes_all_the_way(void **state)
 {
     (void)state;
@@ -128,6 +261,11 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(frees_take_null),
+        cmocka_unit_test(questions_about_null_have_an_answer),
+        cmocka_unit_test(calls_without_their_arguments_are_refused),
+        cmocka_unit_test(options_may_be_shorter_and_not_longer),
+        cmocka_unit_test(a_solution_of_another_section_is_not_drawn),
+        cmocka_unit_test(what_tables_hold_can_be_asked_for),
         cmocka_unit_test(a_section_goes_all_the_way),
         cmocka_unit_test(what_is_out_of_range_is_null),
         cmocka_unit_test(a_failure_leaves_the_output_alone),
