@@ -11,7 +11,7 @@ typedef struct column {
     double y;
 } column;
 
-static const double line_height = 19;
+static const double line_height = 20;
 
 static void say(usi_sheet *sheet, column *at, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
@@ -23,7 +23,7 @@ static void say(usi_sheet *sheet, column *at, const char *format, ...)
     va_start(arguments, format);
     (void)vsnprintf(words, sizeof words, format, arguments);
     va_end(arguments);
-    usi_type type = usi_type_plain(12.5, USI_ANCHOR_LEFT);
+    usi_type type = usi_type_plain(13, USI_ANCHOR_LEFT);
     type.limit = at->right - at->left;
     usi_scene_text(&sheet->scene, words, type, at->left, at->y);
     at->y += line_height;
@@ -84,6 +84,8 @@ static void say_squares(usi_sheet *sheet, column *at, const usi_netting *netting
     if (squares && fabs(off) < 0.05) {
         say(sheet, at, "Meshes are near squares in %s (isotropic)%s", name.text,
             sheet->window.exaggeration == 1 ? "" : " at true scale");
+    } else if (fabs(log1p(off)) > 0.5) {
+        say(sheet, at, "No soil has square meshes: they would be too many to draw");
     } else if (squares) {
         say(sheet, at, "Meshes in %s (isotropic): breadth over length %s", name.text,
             usi_phrase_fixed(1 / (1 + off), 2).text);
@@ -104,26 +106,6 @@ static void say_net(usi_sheet *sheet, column *at, const usi_netting *netting)
     say_flow(sheet, at, netting);
     say_exit(sheet, at);
     say_squares(sheet, at, netting);
-}
-
-static void say_thin_layers(usi_sheet *sheet, column *at)
-{
-    const us_section *section = sheet->section;
-    for (size_t i = 0; i < sheet->unnamed_soils && i < USI_THIN_MOST; i++) {
-        const usi_soil *soil = &section->soils[sheet->thin[i]];
-        if (sheet->thin[i] == 0) {
-            say(sheet, at, "Top layer %s, %s", usi_phrase_name(soil->name, 20).text,
-                usi_phrase_conductivity(section, soil).text);
-        } else {
-            say(sheet, at, "Thin layer %s below %s, %s", usi_phrase_name(soil->name, 16).text,
-                usi_phrase_length(section, soil->top_m, sheet->decimals).text,
-                usi_phrase_conductivity(section, soil).text);
-        }
-    }
-    if (sheet->unnamed_soils > USI_THIN_MOST) {
-        say(sheet, at, "and %zu more layers too thin to be named",
-            sheet->unnamed_soils - USI_THIN_MOST);
-    }
 }
 
 static void say_window(usi_sheet *sheet, column *at)
@@ -152,9 +134,6 @@ static void say_window(usi_sheet *sheet, column *at)
     if (window->water_above) {
         say(sheet, at, "Upstream water stands higher than the picture");
     }
-    if (sheet->unnamed_walls > 0) {
-        say(sheet, at, "Walls without room for a name here: %zu", sheet->unnamed_walls);
-    }
 }
 
 static void show_line(usi_sheet *sheet, column *at, usi_look look, const char *words)
@@ -181,24 +160,25 @@ static void show_key(usi_sheet *sheet, column *at, const usi_netting *netting)
     us_value channel = {netting->channel_m2_s, 0, true};
     words = usi_phrase_print("flow line, %s between two", usi_phrase_flow(section, channel).text);
     show_line(sheet, at, usi_netting_flow_look(), words.text);
+    if (sheet->thinned) {
+        say(sheet, at, "Where lines of equal head crowd, some are left out");
+    }
 }
 
 void usi_sheet_caption(usi_sheet *sheet, const usi_netting *netting)
 {
-    double top = sheet->scene.view.plot.bottom + 62;
+    double top = sheet->scene.view.plot.bottom + 64;
     column left = {14, 560, top};
     column right = {590, USI_PAGE_WIDTH - 26, top};
     if (sheet->net) {
         say_net(sheet, &left, netting);
-        say_thin_layers(sheet, &left);
         show_key(sheet, &right, netting);
         say_window(sheet, &right);
     } else {
         say_window(sheet, &left);
-        say_thin_layers(sheet, &right);
     }
-    double y = fmax(left.y, right.y) + 6;
-    usi_type type = usi_type_plain(11, USI_ANCHOR_LEFT);
+    double y = usi_sheet_key(sheet, fmax(left.y, right.y)) + 8;
+    usi_type type = usi_type_plain(12, USI_ANCHOR_LEFT);
     type.slanted = true;
     type.limit = USI_PAGE_WIDTH - 40;
     usi_scene_text(&sheet->scene,

@@ -12,7 +12,8 @@ static void lay_out(usi_sheet *sheet)
     sheet->decimals = usi_phrase_decimals(sheet->section, height_m);
     usi_phrase low = usi_phrase_length(sheet->section, window->low.z_m, sheet->decimals);
     usi_phrase high = usi_phrase_length(sheet->section, window->high.z_m, sheet->decimals);
-    usi_type type = usi_type_plain(11, USI_ANCHOR_LEFT);
+    double top = usi_sheet_heading(sheet);
+    usi_type type = usi_type_plain(12, USI_ANCHOR_LEFT);
     double wide = usi_scene_measure(&sheet->scene, low.text, type, 0, 0).right;
     double other = usi_scene_measure(&sheet->scene, high.text, type, 0, 0).right;
     usi_view *view = &sheet->scene.view;
@@ -20,8 +21,19 @@ static void lay_out(usi_sheet *sheet)
     view->high = window->high;
     view->plot.left = 24 + (wide > other ? wide : other);
     view->plot.right = USI_PAGE_WIDTH - 26;
-    view->plot.top = 92;
+    view->plot.top = top + 22;
     view->plot.bottom = view->plot.top + window->height * (view->plot.right - view->plot.left);
+}
+
+/* A side is told in words: its band is too narrow for any. */
+static void list_sides(usi_sheet *sheet)
+{
+    if (sheet->section->left.kind != USI_SIDE_ENDLESS) {
+        usi_sheet_list(sheet, USI_THING_SIDE, 0);
+    }
+    if (sheet->section->right.kind != USI_SIDE_ENDLESS) {
+        usi_sheet_list(sheet, USI_THING_SIDE, 1);
+    }
 }
 
 us_status usi_sheet_compose(usi_sheet *sheet)
@@ -29,7 +41,6 @@ us_status usi_sheet_compose(usi_sheet *sheet)
     usi_netting netting = {0};
     us_status status = US_OK;
     lay_out(sheet);
-    usi_sheet_heading(sheet);
     usi_sheet_ground(sheet);
     if (sheet->net) {
         status = usi_netting_draw(sheet, &netting);
@@ -48,8 +59,11 @@ us_status usi_sheet_compose(usi_sheet *sheet)
     if (sheet->net) {
         usi_netting_name_exit(sheet);
     }
-    usi_sheet_name_works(sheet);
     usi_sheet_name_ground(sheet);
+    usi_sheet_name_walls(sheet);
+    usi_sheet_name_piezometers(sheet);
+    usi_sheet_name_seams(sheet);
+    list_sides(sheet);
     usi_sheet_caption(sheet, &netting);
     return sheet->scene.status;
 }

@@ -17,20 +17,6 @@ static void draw_ring(usi_sheet *sheet, usi_point at)
     usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, ring, CORNERS, look);
 }
 
-/* From the ring to the nearest point of the label. */
-static void draw_leader(usi_sheet *sheet, usi_point at, usi_box label)
-{
-    usi_point to = {fmin(fmax(at.x_m, label.left), label.right),
-                    fmin(fmax(at.z_m, label.top + 1), label.bottom - 1)};
-    double length = hypot(to.x_m - at.x_m, to.z_m - at.z_m);
-    if (length <= 6) {
-        return;
-    }
-    usi_point from = {at.x_m + 5 * (to.x_m - at.x_m) / length,
-                      at.z_m + 5 * (to.z_m - at.z_m) / length};
-    usi_sheet_line(sheet, USI_SPACE_PAGE, from, to, usi_look_line(usi_ink_dark, 1));
-}
-
 static usi_phrase say_gradient(const usi_sheet *sheet)
 {
     const us_exit_result *exit = &sheet->result->exit;
@@ -62,7 +48,8 @@ void usi_netting_mark_exit(usi_sheet *sheet)
     usi_point at;
     if (find_exit(sheet, &at)) {
         draw_ring(sheet, at);
-        usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 7, at.z_m - 7, at.x_m + 7, at.z_m + 7});
+        usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 7, at.z_m - 7, at.x_m + 7, at.z_m + 7},
+                        true);
     }
 }
 
@@ -70,29 +57,27 @@ void usi_netting_name_exit(usi_sheet *sheet)
 {
     static const double rises[] = {-22, -28, -36, -46, -58, -72, -90, -110, -135, 24, 40, 60, 90};
     static const double shifts[] = {14, 34, 60, 0, -30, -80, -160};
-    enum { RISES = sizeof rises / sizeof rises[0], SHIFTS = sizeof shifts / sizeof shifts[0] };
-    usi_box plot = sheet->scene.view.plot;
     usi_point at;
     if (!find_exit(sheet, &at)) {
         return;
     }
     usi_phrase words = say_gradient(sheet);
-    usi_type type = usi_type_plain(12.5, USI_ANCHOR_MIDDLE);
-    type.bold = true;
-    usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
-    double half = 0.5 * (box.right - box.left);
+    usi_wish wish = {.thing = USI_THING_EXIT,
+                     .words = words.text,
+                     .type = usi_type_plain(13, USI_ANCHOR_MIDDLE),
+                     .area = usi_sheet_area(sheet),
+                     .gap = 5.2};
+    wish.type.bold = true;
+    double half = usi_wish_half(&sheet->scene, &wish).x_m;
     double side = sheet->section->flows_left ? -1 : 1;
-    usi_point places[RISES * SHIFTS];
-    size_t count = 0;
-    for (size_t i = 0; i < RISES; i++) {
-        for (size_t k = 0; k < SHIFTS; k++) {
+    usi_spots spots = {0};
+    for (size_t i = 0; i < sizeof rises / sizeof rises[0]; i++) {
+        for (size_t k = 0; k < sizeof shifts / sizeof shifts[0]; k++) {
             double x = at.x_m + side * (shifts[k] + half);
-            x = fmax(fmin(x, plot.right - half - 6), plot.left + half + 6);
-            places[count++] = (usi_point){x, at.z_m + rises[i]};
+            x = fmax(fmin(x, wish.area.right - half - 4), wish.area.left + half + 4);
+            usi_spots_lead(&spots, (usi_point){x, at.z_m + rises[i]}, at, 0.5 * (double)(i + k));
         }
     }
-    const usi_text *label = usi_sheet_label(sheet, words.text, type, places, count, plot);
-    if (label != NULL) {
-        draw_leader(sheet, at, label->box);
-    }
+    /* Without room the caption still has it. */
+    (void)usi_sheet_label(sheet, &wish, &spots);
 }

@@ -75,7 +75,7 @@ static void draw_interface(usi_sheet *sheet, double top_m)
         } else if (!soil && inside) {
             usi_point ends[2] = {{from_m, top_m}, {edge_m, top_m}};
             usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, ends, 2, look);
-            usi_scene_shun(&sheet->scene, ends, 2, USI_SHUN_EDGE);
+            usi_scene_shun(&sheet->scene, ends, 2, USI_SHUN_LAYER);
         }
         inside = soil;
     }
@@ -146,6 +146,10 @@ static void draw_side(usi_sheet *sheet, const usi_side *side, bool right)
                     usi_look_area(closed ? usi_ink_rock : usi_ink_water));
     usi_sheet_line(sheet, USI_SPACE_SECTION, band[0], (usi_point){side->x_m, low_m},
                    usi_look_line(closed ? usi_ink_dark : usi_ink_shore, 2));
+    for (int i = 0; i < 2; i++) {
+        usi_point edge[2] = {{band[i].x_m, top_m}, {band[i].x_m, low_m}};
+        usi_scene_shun(&sheet->scene, edge, 2, USI_SHUN_EDGE);
+    }
 }
 
 static void draw_bed(usi_sheet *sheet, const usi_line *bed, double from_m, double to_m)

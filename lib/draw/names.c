@@ -1,32 +1,34 @@
-/* Names and levels beside what they belong to. */
+/* Levels of the water, names of soils and base. */
 #include <math.h>
 
 #include "draw/sheet.h"
 
-enum { TRIES = 24, SOIL_TRIES = 40, SOIL_HEIGHTS = 9 };
-
-/* Tries a text at a height, from one end of a stretch of the page to the other. */
-static bool put_along(usi_sheet *sheet, const char *words, usi_type type, usi_point from,
-                      double to_x)
-{
-    usi_point places[TRIES];
-    usi_box box = usi_scene_measure(&sheet->scene, words, type, 0, 0);
-    double half = 0.5 * (box.right - box.left) + 6;
-    double start = from.x_m < to_x ? from.x_m + half : from.x_m - half;
-    double end = from.x_m < to_x ? to_x - half : to_x + half;
-    if ((end - start) * (to_x - from.x_m) < 0) {
-        return false;
-    }
-    for (int i = 0; i < TRIES; i++) {
-        places[i] = (usi_point){start + (end - start) * i / (TRIES - 1), from.z_m};
-    }
-    return usi_sheet_label(sheet, words, type, places, TRIES, sheet->scene.view.plot) != NULL;
-}
+enum { TRIES = 24, SOIL_TRIES = 30, SOIL_HEIGHTS = 9 };
 
 static usi_type label_type(void)
 {
-    usi_type type = usi_type_plain(12, USI_ANCHOR_MIDDLE);
-    return type;
+    return usi_type_plain(13, USI_ANCHOR_MIDDLE);
+}
+
+/* Spots at a height, from one end of a stretch of the page to the other. */
+static void add_along(usi_spots *spots, usi_point half, usi_point from, double to_x, double cost)
+{
+    double toward = from.x_m < to_x ? 1 : -1;
+    double start = from.x_m + toward * (half.x_m + 6);
+    double end = to_x - toward * (half.x_m + 6);
+    if ((end - start) * toward < 0) {
+        return;
+    }
+    for (int i = 0; i < TRIES; i++) {
+        usi_spots_add(spots, start + (end - start) * i / (TRIES - 1), from.z_m, cost + 0.5 * i);
+    }
+}
+
+static usi_phrase say_pool(const usi_sheet *sheet, double level_m, bool at_bed)
+{
+    return usi_phrase_print("%s %s%s", at_bed ? "no water, bed" : "water",
+                            usi_phrase_measure(sheet->section, level_m, sheet->decimals).text,
+                            level_m > sheet->window.high.z_m ? ", above the picture" : "");
 }
 
 /* Writes a water level on its line: above it, or below where there is no room. */
@@ -36,153 +38,68 @@ static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
     const usi_view *view = &sheet->scene.view;
     double outer_m = right ? fmin(view->high.x_m, usi_sheet_soil_right(sheet))
                            : fmax(view->low.x_m, usi_sheet_soil_left(sheet));
+    double end_m = right ? section->right_end_m : section->left_end_m;
+    usi_phrase words = say_pool(sheet, level_m, at_bed);
+    usi_wish wish = {.thing = USI_THING_WATER,
+                     .index = right == section->flows_left ? 0 : 1,
+                     .words = words.text,
+                     .type = label_type(),
+                     .area = usi_sheet_area(sheet)};
+    usi_point half = usi_wish_half(&sheet->scene, &wish);
     usi_point outer = usi_view_page(view, outer_m, fmin(level_m, view->high.z_m));
-    usi_point inner =
-        usi_view_page(view, right ? section->right_end_m : section->left_end_m, level_m);
-    usi_phrase words = usi_phrase_print("%s %s", at_bed ? "no water, bed" : "water",
-                                        usi_phrase_measure(section, level_m, sheet->decimals).text);
-    static const double heights[] = {-9, 10, -24, 24, -38};
-    for (size_t i = 0; i < sizeof heights / sizeof heights[0]; i++) {
-        outer.z_m = usi_view_page(view, 0, fmin(level_m, view->high.z_m)).z_m + heights[i];
-        /* A pool narrower than its label lets it reach out over the structure. */
-        double reach = inner.x_m + (right ? -160 : 160);
-        if (put_along(sheet, words.text, label_type(), outer, inner.x_m) ||
-            put_along(sheet, words.text, label_type(), outer, reach)) {
-            return;
-        }
+    double inner_x = usi_view_page(view, end_m, level_m).x_m;
+    usi_spots spots = {0};
+    static const double rises[] = {-5, 6, -19, 20};
+    for (size_t i = 0; i < sizeof rises / sizeof rises[0]; i++) {
+        double rise = rises[i] + (rises[i] < 0 ? -half.z_m : half.z_m);
+        add_along(&spots, half, (usi_point){outer.x_m, outer.z_m + rise}, inner_x, 8.0 * (double)i);
     }
-}
-
-/* Keeps labels from crossing a water line. */
-static void guard_level(usi_sheet *sheet, double level_m, bool right)
-{
-    const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
-    double y = usi_view_page(view, 0, level_m).z_m;
-    double left_m = right ? section->right_end_m : view->low.x_m;
-    double right_m = right ? view->high.x_m : section->left_end_m;
-    usi_scene_guard(&sheet->scene, (usi_box){usi_view_page(view, left_m, 0).x_m, y - 1,
-                                             usi_view_page(view, right_m, 0).x_m, y + 1});
+    for (int i = 1; i < 6; i++) {
+        usi_point from = {outer.x_m + (inner_x - outer.x_m) * i / 6, outer.z_m};
+        usi_spots_ring(&spots, from, half, 20);
+    }
+    if (!usi_sheet_label(sheet, &wish, &spots)) {
+        usi_sheet_list(sheet, USI_THING_WATER, wish.index);
+    }
 }
 
 void usi_sheet_name_water(usi_sheet *sheet)
 {
     const usi_water *water = sheet->water;
     bool left = sheet->section->flows_left;
-    guard_level(sheet, water->upstream_m, left);
-    guard_level(sheet, water->downstream_m, !left);
     name_pool(sheet, water->upstream_m, left, false);
     name_pool(sheet, water->downstream_m, !left, water->at_bed);
-}
-
-/* Places beside a wall: near its tip first, then up its faces within the soil. */
-static size_t places_beside(const usi_sheet *sheet, const usi_wall *wall, double half,
-                            usi_point *places)
-{
-    const usi_view *view = &sheet->scene.view;
-    usi_point tip = usi_view_page(view, wall->x_m, wall->solved_tip_m);
-    double soil_m = fmin(usi_section_surface(sheet->section, wall->x_m, false),
-                         usi_section_surface(sheet->section, wall->x_m, true));
-    double top_y = usi_view_page(view, wall->x_m, fmin(wall->top_m, soil_m)).z_m + 12;
-    double side = sheet->section->flows_left ? -1 : 1;
-    static const double near[] = {4, -8, 12, -16, 20};
-    size_t count = 0;
-    for (size_t k = 0; k < sizeof near / sizeof near[0]; k++) {
-        places[count++] = (usi_point){tip.x_m - side * half, tip.z_m + near[k]};
-        places[count++] = (usi_point){tip.x_m + side * half, tip.z_m + near[k]};
-    }
-    for (int k = 1; k < 7; k++) {
-        double y = tip.z_m + (top_y - tip.z_m) * k / 6;
-        places[count++] = (usi_point){tip.x_m - side * half, y};
-        places[count++] = (usi_point){tip.x_m + side * half, y};
-    }
-    places[count++] = (usi_point){tip.x_m, tip.z_m + 12};
-    return count;
-}
-
-static bool name_wall(usi_sheet *sheet, const usi_wall *wall)
-{
-    usi_phrase tip = usi_phrase_measure(sheet->section, wall->tip_m, sheet->decimals);
-    const usi_phrase tries[] = {
-        usi_phrase_print("%s, tip %s", usi_phrase_name(wall->name, 24).text, tip.text),
-        usi_phrase_name(wall->name, 24), usi_phrase_name(wall->name, 8)};
-    usi_type type = label_type();
-    for (size_t i = 0; i < sizeof tries / sizeof tries[0]; i++) {
-        const char *text = tries[i].text;
-        usi_box box = usi_scene_measure(&sheet->scene, text, type, 0, 0);
-        usi_point places[TRIES];
-        size_t count = places_beside(sheet, wall, 0.5 * (box.right - box.left) + 8, places);
-        if (usi_sheet_label(sheet, text, type, places, count, sheet->scene.view.plot) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* Where a piezometer lies on the page; false outside the picture. */
-static bool find_piezometer(const usi_sheet *sheet, const usi_piezometer *one, usi_point *at)
-{
-    usi_box plot = sheet->scene.view.plot;
-    *at = usi_view_page(&sheet->scene.view, one->at.x_m, one->at.z_m);
-    return usi_box_holds(plot, (usi_box){at->x_m - 4, at->z_m - 4, at->x_m + 4, at->z_m + 4});
-}
-
-static void mark_piezometer(usi_sheet *sheet, const usi_piezometer *one)
-{
-    usi_point at;
-    if (!find_piezometer(sheet, one, &at)) {
-        return;
-    }
-    usi_point square[4] = {{at.x_m - 3, at.z_m - 3},
-                           {at.x_m + 3, at.z_m - 3},
-                           {at.x_m + 3, at.z_m + 3},
-                           {at.x_m - 3, at.z_m + 3}};
-    usi_look look = usi_look_area((usi_ink){1, 1, 1, 1});
-    look.line = usi_ink_dark;
-    look.width = 1.2;
-    usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, square, 4, look);
-    usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 4, at.z_m - 4, at.x_m + 4, at.z_m + 4});
-}
-
-static void name_piezometer(usi_sheet *sheet, const usi_piezometer *one)
-{
-    usi_point at;
-    if (!find_piezometer(sheet, one, &at)) {
-        return;
-    }
-    usi_phrase name = usi_phrase_name(one->name, 16);
-    usi_type type = label_type();
-    usi_box box = usi_scene_measure(&sheet->scene, name.text, type, 0, 0);
-    double half = 0.5 * (box.right - box.left) + 9;
-    usi_point places[4] = {{at.x_m + half, at.z_m},
-                           {at.x_m - half, at.z_m},
-                           {at.x_m, at.z_m + 13},
-                           {at.x_m, at.z_m - 13}};
-    (void)usi_sheet_label(sheet, name.text, type, places, 4, sheet->scene.view.plot);
-}
-
-void usi_sheet_name_works(usi_sheet *sheet)
-{
-    const us_section *section = sheet->section;
-    for (size_t i = 0; i < section->piezometer_count; i++) {
-        mark_piezometer(sheet, &section->piezometers[i]);
-    }
-    for (size_t i = 0; i < section->wall_count; i++) {
-        sheet->unnamed_walls += name_wall(sheet, &section->walls[i]) ? 0 : 1;
-    }
-    for (size_t i = 0; i < section->piezometer_count; i++) {
-        name_piezometer(sheet, &section->piezometers[i]);
-    }
 }
 
 /* The plot between the sides of the soil. */
 static usi_box soil_area(const usi_sheet *sheet)
 {
     const usi_view *view = &sheet->scene.view;
-    usi_box area = view->plot;
+    usi_box area = usi_sheet_area(sheet);
     area.left = fmax(area.left, usi_view_page(view, usi_sheet_soil_left(sheet), 0).x_m + 4);
     area.right = fmin(area.right, usi_view_page(view, usi_sheet_soil_right(sheet), 0).x_m - 4);
     return area;
+}
+
+bool usi_sheet_layer(const usi_sheet *sheet, size_t index, double *top_m, double *low_m)
+{
+    const us_section *section = sheet->section;
+    double base_m = -HUGE_VAL;
+    if (section->has_base) {
+        base_m = usi_line_lowest(&section->base, sheet->window.low.x_m, sheet->window.high.x_m);
+    }
+    *top_m = HUGE_VAL;
+    if (index > 0) {
+        *top_m = section->soils[index].top_m;
+    }
+    *low_m = base_m;
+    for (size_t k = index + 1; k < section->soil_count; k++) {
+        if (section->soils[k].layer) {
+            *low_m = fmax(base_m, section->soils[k].top_m);
+            break;
+        }
+    }
+    return *top_m > sheet->window.low.z_m && *top_m > *low_m;
 }
 
 /* Page heights between which layer `index` is soil all along a stretch. */
@@ -191,21 +108,15 @@ static usi_box layer_room(const usi_sheet *sheet, size_t index, double left, dou
     const us_section *section = sheet->section;
     const usi_view *view = &sheet->scene.view;
     usi_box room = {left, view->plot.top, right, view->plot.bottom};
+    double layer_top_m = 0;
+    double layer_low_m = 0;
+    (void)usi_sheet_layer(sheet, index, &layer_top_m, &layer_low_m);
     enum { SAMPLES = 9 };
     for (int i = 0; i < SAMPLES; i++) {
         double page_x = left + (right - left) * i / (SAMPLES - 1);
         double x_m = view->low.x_m + (page_x - view->plot.left) * usi_view_unit_x(view);
-        double top_m = usi_section_surface(section, x_m, i == 0);
-        double low_m = usi_sheet_floor(sheet, x_m);
-        if (index > 0) {
-            top_m = fmin(top_m, section->soils[index].top_m);
-        }
-        for (size_t k = index + 1; k < section->soil_count; k++) {
-            if (section->soils[k].layer) {
-                low_m = fmax(low_m, section->soils[k].top_m);
-                break;
-            }
-        }
+        double top_m = fmin(usi_section_surface(section, x_m, i == 0), layer_top_m);
+        double low_m = fmax(usi_sheet_floor(sheet, x_m), layer_low_m);
         room.top = fmax(room.top, usi_view_page(view, x_m, top_m).z_m);
         room.bottom = fmin(room.bottom, usi_view_page(view, x_m, low_m).z_m);
     }
@@ -214,84 +125,192 @@ static usi_box layer_room(const usi_sheet *sheet, size_t index, double left, dou
 
 /* Heights for a text within a layer: its middle first, then by turns above and
  * below. None where the layer is too thin. */
-static size_t places_within(usi_box room, double x, double height, usi_point *places)
+static void add_within(usi_spots *spots, usi_box room, usi_point half, double cost)
 {
-    double spare = room.bottom - room.top - height;
+    double x = 0.5 * (room.left + room.right);
+    double spare = room.bottom - room.top - 2 * half.z_m;
     if (spare < 3) {
-        return 0;
+        return;
     }
     double inset = fmin(14, fmax(1.5, 0.25 * spare));
     for (int k = 0; k < SOIL_HEIGHTS; k++) {
         double away = (k + k % 2) / (SOIL_HEIGHTS - 1.0);
         double share = 0.5 + (k % 2 == 0 ? 0.5 : -0.5) * away;
-        double y = room.top + inset + share * (spare - 2 * inset) + 0.5 * height;
-        places[k] = (usi_point){x, y};
+        double y = room.top + inset + share * (spare - 2 * inset) + half.z_m;
+        usi_spots_add(spots, x, y, cost + 0.5 * k);
     }
-    return SOIL_HEIGHTS;
 }
 
-static bool name_soil(usi_sheet *sheet, size_t index)
+/* A leader under a wall would look like more of the wall. */
+static bool wall_near(const usi_sheet *sheet, double page_x)
 {
-    const usi_soil *soil = &sheet->section->soils[index];
-    usi_box plot = soil_area(sheet);
-    usi_phrase words = usi_phrase_print("%s, %s", usi_phrase_name(soil->name, 28).text,
-                                        usi_phrase_conductivity(sheet->section, soil).text);
-    usi_type type = label_type();
-    type.slanted = true;
-    usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
-    double half = 0.5 * (box.right - box.left) + 10;
-    usi_point places[SOIL_TRIES * SOIL_HEIGHTS];
-    size_t count = 0;
-    double step = 0.5 * (plot.right - plot.left - 2 * half) / SOIL_TRIES;
-    for (int i = 0; i < SOIL_TRIES; i++) {
-        /* From both edges inwards: the net is widest there. */
-        double inward = step * (i - i % 2);
-        bool at_left = (i % 2 == 0) != sheet->section->flows_left;
-        double x = at_left ? plot.left + half + inward : plot.right - half - inward;
-        usi_box room = layer_room(sheet, index, x - half, x + half);
-        count += places_within(room, x, box.bottom - box.top, places + count);
+    for (size_t i = 0; i < sheet->section->wall_count; i++) {
+        double x = usi_view_page(&sheet->scene.view, sheet->section->walls[i].x_m, 0).x_m;
+        if (fabs(x - page_x) < 15) {
+            return true;
+        }
     }
-    return usi_sheet_label(sheet, words.text, type, places, count, plot) != NULL;
+    return false;
 }
 
-static void name_base(usi_sheet *sheet)
+/* Spots beside a layer that is too thin to hold its name: a leader ends in it. */
+static void add_beside(const usi_sheet *sheet, size_t index, usi_point half, usi_spots *spots)
 {
-    const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
-    if (!section->has_base || sheet->window.base_below) {
-        return;
-    }
-    usi_phrase words = usi_phrase_print("impervious base");
-    if (section->base.count == 1) {
-        words = usi_phrase_print(
-            "impervious base %s",
-            usi_phrase_measure(section, section->base.points[0].z_m, sheet->decimals).text);
-    }
-    usi_type type = label_type();
-    usi_box box = usi_scene_measure(&sheet->scene, words.text, type, 0, 0);
-    double half = 0.5 * (box.right - box.left) + 12;
-    usi_box plot = soil_area(sheet);
-    for (int i = 0; i < TRIES; i++) {
-        double x = plot.left + half + (plot.right - plot.left - 2 * half) * i / (TRIES - 1);
-        double x_m = view->low.x_m + (x - view->plot.left) * usi_view_unit_x(view);
-        double y = usi_view_page(view, x_m, usi_sheet_floor(sheet, x_m)).z_m;
-        usi_point place = {x, 0.5 * (y + view->plot.bottom)};
-        usi_box room = {view->plot.left, y, view->plot.right, view->plot.bottom};
-        if (usi_sheet_label(sheet, words.text, type, &place, 1, room)) {
-            return;
+    usi_box area = soil_area(sheet);
+    enum { ANCHORS = 5 };
+    for (int i = 1; i <= ANCHORS; i++) {
+        double x = area.left + (area.right - area.left) * i / (ANCHORS + 1);
+        usi_box room = layer_room(sheet, index, x - 2, x + 2);
+        if (room.bottom - room.top > 2 && !wall_near(sheet, x)) {
+            usi_point from = {x, 0.5 * (room.top + room.bottom)};
+            usi_spots_ring(spots, from, half, 6);
         }
     }
 }
 
+/* Layers too thin for their names. */
+static size_t count_thin(const usi_sheet *sheet)
+{
+    size_t thin = 0;
+    for (size_t i = 0; i < sheet->section->soil_count; i++) {
+        double top_m = 0;
+        double low_m = 0;
+        if (sheet->section->soils[i].layer && usi_sheet_layer(sheet, i, &top_m, &low_m)) {
+            thin += top_m - low_m < 20 * usi_view_unit_z(&sheet->scene.view) ? 1 : 0;
+        }
+    }
+    return thin;
+}
+
+/* From both edges inwards: the net is widest there. */
+static void add_inside(const usi_sheet *sheet, size_t index, usi_point half, usi_spots *spots)
+{
+    usi_box area = soil_area(sheet);
+    double room_x = half.x_m + 10;
+    double step = 0.5 * (area.right - area.left - 2 * room_x) / SOIL_TRIES;
+    for (int i = 0; i < SOIL_TRIES && step >= 0; i++) {
+        double inward = step * (i - i % 2);
+        bool at_left = (i % 2 == 0) != sheet->section->flows_left;
+        double x = at_left ? area.left + room_x + inward : area.right - room_x - inward;
+        add_within(spots, layer_room(sheet, index, x - room_x, x + room_x), half, 2.0 * i);
+    }
+}
+
+static bool try_soil(usi_sheet *sheet, size_t index, size_t most, bool beside)
+{
+    usi_phrase words = usi_sheet_say_soil(sheet, index, most);
+    const char *name = sheet->section->soils[index].name;
+    usi_wish wish = {.thing = USI_THING_SOIL,
+                     .index = index,
+                     .words = words.text,
+                     .cut = usi_phrase_is_cut(name, most),
+                     .type = label_type(),
+                     .area = usi_sheet_area(sheet),
+                     .dot = true};
+    wish.type.slanted = true;
+    usi_point half = usi_wish_half(&sheet->scene, &wish);
+    usi_spots spots = {0};
+    if (beside) {
+        add_beside(sheet, index, half, &spots);
+    } else {
+        add_inside(sheet, index, half, &spots);
+    }
+    return usi_sheet_label(sheet, &wish, &spots);
+}
+
+static const usi_label *find_label(const usi_scene *scene, usi_thing thing, size_t index)
+{
+    for (size_t i = 0; i < scene->label_count; i++) {
+        if (scene->labels[i].thing == thing && scene->labels[i].index == index) {
+            return &scene->labels[i];
+        }
+    }
+    return NULL;
+}
+
+/* Names the base under one of its level pieces. */
+static bool name_base(usi_sheet *sheet, double from_m, double to_m, double level_m)
+{
+    const usi_view *view = &sheet->scene.view;
+    usi_phrase words = usi_phrase_print(
+        "impervious base %s", usi_phrase_measure(sheet->section, level_m, sheet->decimals).text);
+    usi_box area = soil_area(sheet);
+    double left = fmax(area.left, usi_view_page(view, from_m, level_m).x_m);
+    double right = fmin(area.right, usi_view_page(view, to_m, level_m).x_m);
+    double top = usi_view_page(view, from_m, level_m).z_m;
+    usi_wish wish = {.thing = USI_THING_BASE,
+                     .words = words.text,
+                     .type = label_type(),
+                     .area = {left, top, right, area.bottom}};
+    usi_point half = usi_wish_half(&sheet->scene, &wish);
+    double low = fmin(0.5 * (top + view->plot.bottom), top + 24);
+    usi_spots spots = {0};
+    if (left < right) {
+        add_along(&spots, half, (usi_point){left + 4, low}, right, 0);
+    }
+    return usi_sheet_label(sheet, &wish, &spots);
+}
+
+static void name_bases(usi_sheet *sheet)
+{
+    const us_section *section = sheet->section;
+    if (!section->has_base || sheet->window.base_below) {
+        return;
+    }
+    bool named = false;
+    double from_m = usi_sheet_soil_left(sheet);
+    for (size_t i = 0; i <= section->base.count; i++) {
+        double to_m = usi_sheet_soil_right(sheet);
+        if (i < section->base.count) {
+            to_m = fmin(to_m, section->base.points[i].x_m);
+        }
+        if (section->base.count == 1) {
+            to_m = usi_sheet_soil_right(sheet);
+        }
+        if (to_m > from_m) {
+            double level_m = usi_section_base(section, 0.5 * (from_m + to_m), true);
+            named = name_base(sheet, from_m, to_m, level_m) || named;
+            from_m = to_m;
+        }
+    }
+    if (!named) {
+        usi_sheet_list(sheet, USI_THING_BASE, 0);
+    }
+}
+
+/* Names shortened for the picture; the key has them in full. */
+enum { NAME_LONG = 40, NAME_SHORT = 22 };
+
 void usi_sheet_name_ground(usi_sheet *sheet)
 {
-    name_base(sheet);
+    name_bases(sheet);
     for (size_t i = 0; i < sheet->section->soil_count; i++) {
-        if (sheet->section->soils[i].layer && !name_soil(sheet, i)) {
-            if (sheet->unnamed_soils < USI_THIN_MOST) {
-                sheet->thin[sheet->unnamed_soils] = i;
-            }
-            sheet->unnamed_soils++;
+        double top_m = 0;
+        double low_m = 0;
+        if (sheet->section->soils[i].layer && usi_sheet_layer(sheet, i, &top_m, &low_m) &&
+            !try_soil(sheet, i, NAME_LONG, false)) {
+            (void)try_soil(sheet, i, NAME_SHORT, false);
+        }
+    }
+}
+
+void usi_sheet_name_seams(usi_sheet *sheet)
+{
+    enum { LED_MOST = 4 };
+    bool few = count_thin(sheet) <= LED_MOST;
+    for (size_t i = 0; i < sheet->section->soil_count; i++) {
+        if (!sheet->section->soils[i].layer) {
+            continue;
+        }
+        const usi_label *label = find_label(&sheet->scene, USI_THING_SOIL, i);
+        double top_m = 0;
+        double low_m = 0;
+        if (label == NULL && few && usi_sheet_layer(sheet, i, &top_m, &low_m) &&
+            try_soil(sheet, i, NAME_SHORT, true)) {
+            label = find_label(&sheet->scene, USI_THING_SOIL, i);
+        }
+        if (label == NULL || label->cut) {
+            usi_sheet_list(sheet, USI_THING_SOIL, i);
         }
     }
 }

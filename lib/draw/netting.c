@@ -8,7 +8,13 @@
 #include "draw/contour.h"
 #include "study/net.h"
 
-enum { LINES_MOST = 60, CHANNELS_MOST = 12, DROPS_MOST = 48, UNBOUNDED_DROPS = 12 };
+enum {
+    LINES_MOST = 60,
+    CHANNELS_LEAST = 2,
+    CHANNELS_MOST = 12,
+    DROPS_MOST = 72,
+    UNBOUNDED_DROPS = 12
+};
 
 usi_look usi_netting_drop_look(void)
 {
@@ -26,21 +32,25 @@ usi_look usi_netting_flow_look(void)
     return look;
 }
 
+/* Meshes this far from squares are none: density alone decides. */
+static const double squares_forgone = 8;
+
 /* Weighs how far meshes are from squares (a per cent counts for much) against
  * how far the numbers are from a readable density. */
 static double mesh_cost(double shape, int drops, int channels)
 {
     double off = log(channels / (drops * shape));
+    double uneven = fmin(400 * off * off, squares_forgone);
     double dense = log(drops / 14.0);
     double wide = log(channels / 5.0);
-    return 400 * off * off + dense * dense + wide * wide;
+    return uneven + dense * dense + wide * wide;
 }
 
 usi_mesh usi_mesh_choose(double shape, double *cost)
 {
-    usi_mesh best = {2, 1};
+    usi_mesh best = {2, CHANNELS_LEAST};
     *cost = INFINITY;
-    for (int channels = 1; channels <= CHANNELS_MOST; channels++) {
+    for (int channels = CHANNELS_LEAST; channels <= CHANNELS_MOST; channels++) {
         for (int drops = 2; drops <= DROPS_MOST; drops++) {
             double here = mesh_cost(shape, drops, channels);
             if (here < *cost) {
@@ -151,7 +161,7 @@ static void draw_arrowhead(usi_sheet *sheet, usi_point at, double dx, double dy)
                          {at.x_m - 5 * dx + 3.2 * dy, at.z_m - 5 * dy - 3.2 * dx}};
     usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, head, 3,
                     usi_look_area(usi_netting_flow_look().line));
-    usi_scene_guard(&sheet->scene, box);
+    usi_scene_guard(&sheet->scene, box, false);
 }
 
 static double page_length(const usi_view *view, const usi_point *points, size_t count)
@@ -193,11 +203,67 @@ static void point_downstream(usi_sheet *sheet, const usi_point *points, size_t c
     draw_arrowhead(sheet, middle, scale * (b.x_m - a.x_m), scale * (b.z_m - a.z_m));
 }
 
-static us_status draw_level(usi_sheet *sheet, const usi_contour_source *source, double level,
-                            bool flow)
+/* Lines of equal head that were drawn, to see where the next would touch them. */
+typedef struct pen {
+    usi_sheet *sheet;
+    const usi_contour_source *source;
+    usi_clutter drawn;
+} pen;
+
+static bool touches_drawn(const pen *with, usi_point p)
 {
+    static const double reach = 2.4;
+    usi_point at = usi_view_page(&with->sheet->scene.view, p.x_m, p.z_m);
+    usi_box box = {at.x_m - reach, at.z_m - reach, at.x_m + reach, at.z_m + reach};
+    double weight = 0;
+    return usi_clutter_weigh(&with->drawn, box, &weight) && weight > 0;
+}
+
+static void draw_piece(usi_sheet *sheet, const usi_point *points, size_t count, usi_look look)
+{
+    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, points, count, look);
+    usi_scene_shun(&sheet->scene, points, count, USI_SHUN_NET);
+}
+
+/* Draws a line of equal head where it is clear of those drawn before. */
+static void draw_drop(pen *with, const usi_point *points, size_t count)
+{
+    static const double shortest = 8;
+    usi_sheet *sheet = with->sheet;
+    const usi_view *view = &sheet->scene.view;
+    size_t first = 0;
+    for (size_t i = 0; i <= count; i++) {
+        bool ends = i == count || touches_drawn(with, points[i]);
+        if (ends && i > first + 1 &&
+            (i - first == count || page_length(view, points + first, i - first) > shortest)) {
+            draw_piece(sheet, points + first, i - first, usi_netting_drop_look());
+        }
+        sheet->thinned = sheet->thinned || (ends && i < count);
+        first = ends ? i + 1 : first;
+    }
+}
+
+/* Remembers what was drawn of equal heads, once a level is done: a line may
+ * touch itself. */
+static void remember_drops(pen *with, size_t first)
+{
+    const usi_scene *scene = &with->sheet->scene;
+    for (; first < scene->shape_count; first++) {
+        const usi_point *points = scene->points + scene->shapes[first].first;
+        for (size_t i = 1; i < scene->shapes[first].count; i++) {
+            usi_point a = usi_view_page(&scene->view, points[i - 1].x_m, points[i - 1].z_m);
+            usi_point b = usi_view_page(&scene->view, points[i].x_m, points[i].z_m);
+            usi_clutter_mark(&with->drawn, (usi_stroke){a.x_m, a.z_m, b.x_m, b.z_m, 1, 0});
+        }
+    }
+}
+
+static us_status draw_level(pen *with, double level, bool flow)
+{
+    usi_sheet *sheet = with->sheet;
+    size_t before = sheet->scene.shape_count;
     usi_curves curves = {0};
-    us_status status = usi_contour_trace(sheet->context, source, level, &curves);
+    us_status status = usi_contour_trace(sheet->context, with->source, level, &curves);
     if (status != US_OK) {
         return status;
     }
@@ -205,14 +271,17 @@ static us_status draw_level(usi_sheet *sheet, const usi_contour_source *source, 
         usi_point *points = curves.points + curves.starts[k];
         size_t count =
             thin_out(&sheet->scene.view, points, curves.starts[k + 1] - curves.starts[k]);
-        usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, points, count,
-                        flow ? usi_netting_flow_look() : usi_netting_drop_look());
-        usi_scene_shun(&sheet->scene, points, count, USI_SHUN_NET);
         if (flow) {
+            draw_piece(sheet, points, count, usi_netting_flow_look());
             point_downstream(sheet, points, count);
+        } else {
+            draw_drop(with, points, count);
         }
     }
     usi_curves_clear(&curves);
+    if (!flow) {
+        remember_drops(with, before);
+    }
     return sheet->scene.status;
 }
 
@@ -221,26 +290,55 @@ static us_status pulse(const usi_sheet *sheet, double fraction)
     return usi_context_pulse(sheet->context, "tracing lines", 0, fraction);
 }
 
+/* Every second line first, then those between, and so on: where not all find
+ * room, those that do are evenly spaced. */
+static us_status draw_drops(pen *with, int drops)
+{
+    us_status status = US_OK;
+    int done = 0;
+    for (int step = 64; step > 0; step /= 2) {
+        for (int k = step; k < drops && status == US_OK; k += 2 * step) {
+            status = draw_level(with, (double)k / drops, false);
+            done++;
+            status = status == US_OK ? pulse(with->sheet, (double)done / drops) : status;
+        }
+    }
+    return status;
+}
+
 static us_status draw_lines(usi_sheet *sheet, const usi_net *net, const usi_netting *netting)
 {
     const usi_window *window = &sheet->window;
+    usi_box plot = sheet->scene.view.plot;
     usi_contour_source source = {.grid = net->grid,
                                  .value = head_value,
                                  .data = net->field,
                                  .low = window->low,
                                  .high = window->high};
+<<<<<<< HEAD
     us_status status = US_OK;
     for (int k = 1; k < netting->mesh.drops && status == US_OK; k++) {
         status = draw_level(sheet, &source, (double)k / netting->mesh.drops, false);
         status = status == US_OK ? pulse(sheet, (double)k / netting->mesh.drops) : status;
+=======
+    pen with = {.sheet = sheet, .source = &source};
+    if (!usi_clutter_start(sheet->context, &with.drawn, plot.right, plot.bottom)) {
+        return US_ERROR_MEMORY;
+>>>>>>> 41ba863 (Place labels by cost, with leaders; list in a key what has no room)
     }
+    us_status status = draw_drops(&with, netting->mesh.drops);
     source.value = stream_value;
     double step = netting->counted ? 1.0 / netting->mesh.channels
                                    : 1.0 / (netting->shape * netting->mesh.drops);
     for (int m = 1; m <= LINES_MOST && m * step < 1 - 1e-6 && status == US_OK; m++) {
+<<<<<<< HEAD
         status = draw_level(sheet, &source, m * step, true);
         status = status == US_OK ? pulse(sheet, m * step) : status;
+=======
+        status = draw_level(&with, m * step, true);
+>>>>>>> 41ba863 (Place labels by cost, with leaders; list in a key what has no room)
     }
+    usi_clutter_clear(&with.drawn);
     return status;
 }
 

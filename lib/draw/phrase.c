@@ -195,3 +195,12 @@ usi_phrase usi_phrase_name(const char *name, size_t most)
     phrase.text[used] = '\0';
     return phrase;
 }
+
+bool usi_phrase_is_cut(const char *name, size_t most)
+{
+    size_t characters = 0;
+    for (size_t i = 0; name[i] != '\0'; i++) {
+        characters += ((unsigned char)name[i] & 0xc0) != 0x80 ? 1 : 0;
+    }
+    return characters > most;
+}

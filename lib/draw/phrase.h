@@ -38,7 +38,8 @@ usi_phrase usi_phrase_total(const us_section *section, us_value flow);
 /* Conductivity of a soil with its unit. */
 usi_phrase usi_phrase_conductivity(const us_section *section, const usi_soil *soil);
 
-/* A name cut to `most` characters. */
+/* A name cut to `most` characters, and whether that leaves something out. */
 usi_phrase usi_phrase_name(const char *name, size_t most);
+bool usi_phrase_is_cut(const char *name, size_t most);
 
 #endif

@@ -37,7 +37,7 @@ static void level_scale(usi_sheet *sheet)
         usi_sheet_line(sheet, USI_SPACE_PAGE, (usi_point){at.x_m - 6, at.z_m}, at,
                        usi_look_line(usi_ink_dark, 1));
         usi_scene_text(&sheet->scene, usi_phrase_fixed(k * step, decimals).text,
-                       usi_type_plain(11, USI_ANCHOR_RIGHT), at.x_m - 10, at.z_m);
+                       usi_type_plain(12, USI_ANCHOR_RIGHT), at.x_m - 10, at.z_m);
     }
 }
 
@@ -54,7 +54,7 @@ static void distance_scale(usi_sheet *sheet)
         usi_sheet_line(sheet, USI_SPACE_PAGE, at, (usi_point){at.x_m, at.z_m + 6},
                        usi_look_line(usi_ink_dark, 1));
         usi_scene_text(&sheet->scene, usi_phrase_fixed(k * step, decimals).text,
-                       usi_type_plain(11, USI_ANCHOR_MIDDLE), at.x_m, at.z_m + 16);
+                       usi_type_plain(12, USI_ANCHOR_MIDDLE), at.x_m, at.z_m + 17);
     }
 }
 
@@ -72,11 +72,11 @@ void usi_sheet_scales(usi_sheet *sheet)
     level_scale(sheet);
     distance_scale(sheet);
     usi_phrase words = usi_phrase_print("level, %s", unit);
-    usi_scene_text(&sheet->scene, words.text, usi_type_plain(11, USI_ANCHOR_LEFT), 14,
-                   plot.top - 15);
+    usi_scene_text(&sheet->scene, words.text, usi_type_plain(12, USI_ANCHOR_LEFT), 14,
+                   plot.top - 18);
     words = usi_phrase_print("distance, %s", unit);
-    usi_scene_text(&sheet->scene, words.text, usi_type_plain(11, USI_ANCHOR_MIDDLE),
-                   0.5 * (plot.left + plot.right), plot.bottom + 33);
+    usi_scene_text(&sheet->scene, words.text, usi_type_plain(12, USI_ANCHOR_MIDDLE),
+                   0.5 * (plot.left + plot.right), plot.bottom + 36);
 }
 
 /* The arrow shows which way the water goes. */
@@ -93,23 +93,22 @@ static void flow_arrow(usi_sheet *sheet, double right, double y)
     usi_scene_text(&sheet->scene, "flow", usi_type_plain(12, USI_ANCHOR_RIGHT), right - 72, y);
 }
 
-void usi_sheet_heading(usi_sheet *sheet)
+double usi_sheet_heading(usi_sheet *sheet)
 {
     const us_section *section = sheet->section;
     const usi_water *water = sheet->water;
-    usi_box plot = sheet->scene.view.plot;
     usi_type title = usi_type_plain(18, USI_ANCHOR_LEFT);
     title.bold = true;
-    title.limit = USI_PAGE_WIDTH - 28;
-    usi_scene_text(&sheet->scene, section->title[0] != '\0' ? section->title : "Seepage section",
-                   title, 14, 26);
-    usi_phrase words = usi_phrase_print(
-        "Water case %s: upstream %s, downstream %s%s", usi_phrase_name(water->name, 40).text,
-        usi_phrase_measure(section, water->upstream_m, sheet->decimals).text,
-        usi_phrase_measure(section, water->downstream_m, sheet->decimals).text,
-        water->at_bed ? " (at the bed)" : "");
+    title.limit = USI_PAGE_WIDTH - 40;
+    double y = usi_sheet_write(
+        sheet, section->title[0] != '\0' ? section->title : "Seepage section", title, 14, 26);
+    usi_phrase words =
+        usi_phrase_print("Water case %s: upstream %s, downstream %s%s", water->name,
+                         usi_phrase_measure(section, water->upstream_m, sheet->decimals).text,
+                         usi_phrase_measure(section, water->downstream_m, sheet->decimals).text,
+                         water->at_bed ? " (at the bed)" : "");
     usi_type line = usi_type_plain(13, USI_ANCHOR_LEFT);
-    line.limit = plot.right - 160;
-    usi_scene_text(&sheet->scene, words.text, line, 14, 52);
-    flow_arrow(sheet, plot.right, 52);
+    line.limit = USI_PAGE_WIDTH - 200;
+    flow_arrow(sheet, USI_PAGE_WIDTH - 26, y - 1);
+    return usi_sheet_write(sheet, words.text, line, 14, y - 1);
 }

@@ -24,6 +24,7 @@ void usi_scene_clear(usi_scene *scene)
     free(scene->shapes);
     free(scene->texts);
     free(scene->guards);
+    free(scene->labels);
     usi_clutter_clear(&scene->clutter);
     usi_font_free(scene->font);
     memset(scene, 0, sizeof *scene);
@@ -91,37 +92,71 @@ usi_box usi_scene_measure(usi_scene *scene, const char *words, usi_type type, do
     return box;
 }
 
-static void add_text(usi_scene *scene, const char *words, usi_type type, usi_box box)
+static bool add_text(usi_scene *scene, const char *words, usi_type type, usi_box box)
 {
     usi_text *texts = reserve(scene, scene->texts, &scene->text_room, scene->text_count + 1,
                               sizeof *scene->texts);
     if (texts == NULL) {
-        return;
+        return false;
     }
     scene->texts = texts;
     char *copy = usi_memory_text(scene->context, words, strlen(words));
     if (copy == NULL) {
         scene->status = US_ERROR_MEMORY;
-        return;
+        return false;
     }
     scene->texts[scene->text_count++] = (usi_text){.words = copy, .type = type, .box = box};
+    return true;
 }
 
 void usi_scene_text(usi_scene *scene, const char *words, usi_type type, double x, double y)
 {
     if (words[0] != '\0') {
-        add_text(scene, words, type, usi_scene_measure(scene, words, type, x, y));
+        (void)add_text(scene, words, type, usi_scene_measure(scene, words, type, x, y));
     }
 }
 
-void usi_scene_guard(usi_scene *scene, usi_box box)
+/* The raster is made when the first thing comes that it has to hold. */
+static bool ready_clutter(usi_scene *scene)
 {
-    usi_box *guards = reserve(scene, scene->guards, &scene->guard_room, scene->guard_count + 1,
-                              sizeof *scene->guards);
+    const usi_box *plot = &scene->view.plot;
+    if (scene->status == US_OK && scene->clutter.weights == NULL &&
+        !usi_clutter_start(scene->context, &scene->clutter, plot->right, plot->bottom)) {
+        scene->status = US_ERROR_MEMORY;
+    }
+    return scene->status == US_OK;
+}
+
+void usi_scene_guard(usi_scene *scene, usi_box box, bool solid)
+{
+    if (!ready_clutter(scene)) {
+        return;
+    }
+    usi_guard *guards = reserve(scene, scene->guards, &scene->guard_room, scene->guard_count + 1,
+                                sizeof *scene->guards);
     if (guards != NULL) {
         scene->guards = guards;
-        scene->guards[scene->guard_count++] = box;
+        scene->guards[scene->guard_count++] = (usi_guard){box, solid};
+        usi_clutter_bar(&scene->clutter, box,
+                        solid ? USI_BARS_LABELS | USI_BARS_LEADERS : USI_BARS_LABELS);
     }
+}
+
+const usi_label *usi_scene_label(usi_scene *scene, const char *words, usi_type type, usi_box box,
+                                 usi_label label)
+{
+    usi_label *labels = reserve(scene, scene->labels, &scene->label_room, scene->label_count + 1,
+                                sizeof *scene->labels);
+    if (labels == NULL) {
+        return NULL;
+    }
+    scene->labels = labels;
+    label.text = scene->text_count;
+    if (!add_text(scene, words, type, box)) {
+        return NULL;
+    }
+    scene->labels[scene->label_count++] = label;
+    return &scene->labels[scene->label_count - 1];
 }
 
 bool usi_scene_is_free(const usi_scene *scene, usi_box box)
@@ -132,56 +167,27 @@ bool usi_scene_is_free(const usi_scene *scene, usi_box box)
         }
     }
     for (size_t i = 0; i < scene->guard_count; i++) {
-        if (usi_box_meets(scene->guards[i], box)) {
+        if (usi_box_meets(scene->guards[i].box, box)) {
             return false;
         }
     }
     return true;
 }
 
-void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, int weight)
+void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, usi_shun how)
 {
+    static const unsigned char weights[] = {1, 5, 0};
     const usi_view *view = &scene->view;
-    if (scene->status == US_OK && scene->clutter.cells == NULL &&
-        !usi_clutter_start(scene->context, &scene->clutter, view->plot.right, view->plot.bottom)) {
-        scene->status = US_ERROR_MEMORY;
-    }
-    if (scene->status != US_OK) {
+    if (!ready_clutter(scene)) {
         return;
     }
     for (size_t i = 1; i < count; i++) {
         usi_point a = usi_view_page(view, points[i - 1].x_m, points[i - 1].z_m);
         usi_point b = usi_view_page(view, points[i].x_m, points[i].z_m);
-        usi_stroke stroke = {a.x_m, a.z_m, b.x_m, b.z_m, (unsigned char)weight};
+        usi_stroke stroke = {a.x_m, a.z_m,        b.x_m,
+                             b.z_m, weights[how], how == USI_SHUN_EDGE ? USI_BARS_LABELS : 0};
         usi_clutter_mark(&scene->clutter, stroke);
     }
-}
-
-usi_text *usi_scene_place(usi_scene *scene, const char *words, usi_type type,
-                          const usi_point *places, size_t count, usi_box area)
-{
-    usi_box origin = usi_scene_measure(scene, words, type, 0, 0);
-    usi_box best = {0};
-    double least = INFINITY;
-    for (size_t i = 0; i < count; i++) {
-        usi_box box = {origin.left + places[i].x_m, origin.top + places[i].z_m,
-                       origin.right + places[i].x_m, origin.bottom + places[i].z_m};
-        usi_box roomy = {box.left - 4, box.top, box.right + 4, box.bottom};
-        double cost = 0.5 * (double)i;
-        if (cost >= least || !usi_box_holds(area, box) || !usi_scene_is_free(scene, roomy)) {
-            continue;
-        }
-        cost += (double)usi_clutter_count(&scene->clutter, roomy);
-        if (cost < least) {
-            least = cost;
-            best = box;
-        }
-    }
-    size_t before = scene->text_count;
-    if (isfinite(least)) {
-        add_text(scene, words, type, best);
-    }
-    return scene->text_count > before ? &scene->texts[before] : NULL;
 }
 
 usi_point usi_view_page(const usi_view *view, double x_m, double z_m)

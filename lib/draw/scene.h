@@ -12,8 +12,19 @@
 #include "draw/font.h"
 #include "model/section.h"
 
-/* Weights of lines that texts shun. */
-enum { USI_SHUN_NET = 1, USI_SHUN_EDGE = 20 };
+/* How labels treat a line: they mind to cover it, or they never do. */
+typedef enum usi_shun { USI_SHUN_NET, USI_SHUN_LAYER, USI_SHUN_EDGE } usi_shun;
+
+/* What labels belong to. */
+typedef enum usi_thing {
+    USI_THING_WATER, /* index 0: upstream, 1: downstream */
+    USI_THING_EXIT,
+    USI_THING_WALL,
+    USI_THING_SOIL,
+    USI_THING_BASE,
+    USI_THING_PIEZOMETER,
+    USI_THING_SIDE /* index 0: left, 1: right */
+} usi_thing;
 
 /* One unit of the page is a hundredth of an inch: ten inches fit on A4 and on
  * letter paper laid crosswise. */
@@ -74,6 +85,22 @@ typedef struct usi_text {
     usi_box box;
 } usi_text;
 
+/* A text that was placed by choice, and what it belongs to. */
+typedef struct usi_label {
+    usi_thing thing;
+    size_t index; /* of the thing among its kind */
+    bool cut;     /* the words are not all there is to say */
+    bool led;
+    usi_point leader[2]; /* on the page: from the thing to the text */
+    size_t text;         /* index of the text */
+} usi_label;
+
+/* A place that labels stay off, and leaders too where it is solid. */
+typedef struct usi_guard {
+    usi_box box;
+    bool solid;
+} usi_guard;
+
 typedef struct usi_scene {
     us_context *context;
     usi_font *font;
@@ -85,8 +112,10 @@ typedef struct usi_scene {
     size_t text_count, text_room;
     usi_text *texts;
     size_t guard_count, guard_room;
-    usi_box *guards;     /* places that texts placed by choice stay off */
-    usi_clutter clutter; /* lines that such texts cross unwillingly */
+    usi_guard *guards;
+    size_t label_count, label_room;
+    usi_label *labels;
+    usi_clutter clutter; /* lines and places that labels avoid */
     us_status status;    /* the first failure; later additions do nothing */
 } usi_scene;
 
@@ -104,21 +133,18 @@ void usi_scene_text(usi_scene *scene, const char *words, usi_type type, double x
 /* The box the text would take. */
 usi_box usi_scene_measure(usi_scene *scene, const char *words, usi_type type, double x, double y);
 
-/* Keeps texts that are placed by choice out of `box`. */
-void usi_scene_guard(usi_scene *scene, usi_box box);
+/* Keeps labels off `box`, and leaders too when it is solid. */
+void usi_scene_guard(usi_scene *scene, usi_box box, bool solid);
 
-/* Makes the texts placed from now on prefer not to cross this line of the
- * section, the more so the greater its weight. */
-void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, int weight);
+/* Tells labels of a line of the section. */
+void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, usi_shun how);
 
 /* True when no text and no guard meets the box. */
 bool usi_scene_is_free(const usi_scene *scene, usi_box box);
 
-/* Adds the text at one of `count` places where its box lies inside `area` and
- * clear of every text and guard: the one that crosses fewest lines, earlier ones
- * being preferred. Returns the text, or NULL when there is no such place. */
-usi_text *usi_scene_place(usi_scene *scene, const char *words, usi_type type,
-                          const usi_point *places, size_t count, usi_box area);
+/* Adds a text with its record; place.h finds the box. NULL when memory is short. */
+const usi_label *usi_scene_label(usi_scene *scene, const char *words, usi_type type, usi_box box,
+                                 usi_label label);
 
 /* A point of the section on the page. */
 usi_point usi_view_page(const usi_view *view, double x_m, double z_m);

@@ -1,5 +1,8 @@
 #include "draw/sheet.h"
 
+#include <math.h>
+#include <string.h>
+
 const usi_ink usi_ink_none = {0, 0, 0, 0};
 const usi_ink usi_ink_dark = {0.12, 0.12, 0.14, 1};
 const usi_ink usi_ink_quiet = {0.45, 0.45, 0.47, 1};
@@ -65,13 +68,16 @@ double usi_sheet_floor(const usi_sheet *sheet, double x_m)
     return section->has_base ? usi_section_base(section, x_m, true) : bottom_m;
 }
 
-/* What is painted at a place of the plot, lines apart. */
+/* What soil or rock is painted at a place of the plot, lines apart. */
 static usi_ink ground_ink(const usi_sheet *sheet, double page_x, double page_y)
 {
     const us_section *section = sheet->section;
     const usi_view *view = &sheet->scene.view;
     double x_m = view->low.x_m + (page_x - view->plot.left) * usi_view_unit_x(view);
     double z_m = view->low.z_m + (view->plot.bottom - page_y) * usi_view_unit_z(view);
+    if (x_m < usi_sheet_soil_left(sheet) || x_m > usi_sheet_soil_right(sheet)) {
+        return usi_ink_none;
+    }
     if (section->has_base && z_m < usi_section_base(section, x_m, true)) {
         return usi_ink_rock;
     }
@@ -83,20 +89,91 @@ static usi_ink ground_ink(const usi_sheet *sheet, double page_x, double page_y)
         }
         return usi_ink_soil(tint);
     }
-    bool right = x_m > section->right_end_m;
-    bool wet = (right || x_m < section->left_end_m) &&
-               z_m < (right == section->flows_left ? sheet->water->upstream_m
-                                                   : sheet->water->downstream_m);
-    return wet ? usi_ink_water : usi_ink_none;
+    return usi_ink_none; /* no lines lie behind labels elsewhere */
 }
 
-const usi_text *usi_sheet_label(usi_sheet *sheet, const char *words, usi_type type,
-                                const usi_point *places, size_t count, usi_box area)
+usi_box usi_sheet_area(const usi_sheet *sheet)
 {
-    usi_text *text = usi_scene_place(&sheet->scene, words, type, places, count, area);
-    if (text != NULL) {
-        text->type.plate = ground_ink(sheet, 0.5 * (text->box.left + text->box.right),
-                                      0.5 * (text->box.top + text->box.bottom));
+    usi_box plot = sheet->scene.view.plot;
+    return (usi_box){plot.left + 3, plot.top + 2, plot.right - 3, plot.bottom - 2};
+}
+
+bool usi_sheet_label(usi_sheet *sheet, const usi_wish *wish, const usi_spots *spots)
+{
+    const usi_label *label = usi_scene_place(&sheet->scene, wish, spots);
+    if (label == NULL) {
+        return false;
     }
-    return text;
+    usi_text *text = &sheet->scene.texts[label->text];
+    text->type.plate = ground_ink(sheet, 0.5 * (text->box.left + text->box.right),
+                                  0.5 * (text->box.top + text->box.bottom));
+    return true;
+}
+
+/* The end of a text's first line: as much as the limit takes, to a space if it
+ * has one in its second half, else to a whole character. */
+static size_t line_end(usi_scene *scene, const char *words, usi_type type)
+{
+    double limit = type.limit;
+    size_t length = strlen(words);
+    size_t space = 0;
+    size_t whole = 0;
+    type.limit = 0;
+    for (size_t end = 1; end <= length; end++) {
+        if (((unsigned char)words[end] & 0xc0) == 0x80) {
+            continue;
+        }
+        usi_phrase part = usi_phrase_print("%.*s", (int)end, words);
+        if (usi_scene_measure(scene, part.text, type, 0, 0).right > limit) {
+            break;
+        }
+        whole = end;
+        space = words[end] == ' ' || words[end] == '\0' ? end : space;
+    }
+    if (whole == length || whole == 0) {
+        return length;
+    }
+    return 2 * space > whole ? space : whole;
+}
+
+double usi_sheet_write(usi_sheet *sheet, const char *words, usi_type type, double x, double y)
+{
+    enum { LINES = 4 };
+    double step = 1.5 * type.size;
+    for (int line = 1; line <= LINES && words[0] != '\0'; line++) {
+        bool fits =
+            type.limit <= 0 || line == LINES ||
+            usi_scene_measure(
+                &sheet->scene, words,
+                (usi_type){.size = type.size, .bold = type.bold, .slanted = type.slanted}, 0, 0)
+                    .right <= type.limit;
+        size_t end = fits ? strlen(words) : line_end(&sheet->scene, words, type);
+        usi_scene_text(&sheet->scene, usi_phrase_print("%.*s", (int)end, words).text, type, x, y);
+        words += end;
+        words += words[0] == ' ' ? 1 : 0;
+        y += step;
+    }
+    return y;
+}
+
+usi_phrase usi_sheet_say_wall(const usi_sheet *sheet, size_t index, size_t most)
+{
+    const us_section *section = sheet->section;
+    const usi_wall *wall = &section->walls[index];
+    double surface_m = fmin(usi_section_surface(section, wall->x_m, false),
+                            usi_section_surface(section, wall->x_m, true));
+    usi_phrase name = usi_phrase_name(wall->name, most);
+    usi_phrase tip = usi_phrase_measure(section, wall->tip_m, sheet->decimals);
+    if (wall->top_m < surface_m - usi_section_tolerance(section)) {
+        usi_phrase top = usi_phrase_length(section, wall->top_m, sheet->decimals);
+        return usi_phrase_print("%s, top %s, tip %s", name.text, top.text, tip.text);
+    }
+    return usi_phrase_print("%s, tip %s%s", name.text, tip.text, wall->keyed ? ", keyed" : "");
+}
+
+usi_phrase usi_sheet_say_soil(const usi_sheet *sheet, size_t index, size_t most)
+{
+    const usi_soil *soil = &sheet->section->soils[index];
+    return usi_phrase_print("%s, %s", usi_phrase_name(soil->name, most).text,
+                            usi_phrase_conductivity(sheet->section, soil).text);
 }

@@ -3,11 +3,18 @@
 #define USI_DRAW_SHEET_H
 
 #include "draw/phrase.h"
+#include "draw/place.h"
 #include "draw/scene.h"
 #include "draw/window.h"
 
-/* Thin layers that a caption names. */
-enum { USI_THIN_MOST = 3 };
+/* What the key below the picture has to say, since the picture could not. */
+typedef struct usi_entry {
+    usi_thing thing;
+    size_t index;
+} usi_entry;
+
+/* Entries of one kind that a key takes. */
+enum { USI_ENTRIES_MOST = 256 };
 
 typedef struct usi_sheet {
     us_context *context;
@@ -17,11 +24,12 @@ typedef struct usi_sheet {
     bool net;
     usi_scene scene;
     usi_window window;
-    bool overflow;              /* a water surface over the structure is hinted at */
-    int decimals;               /* of levels */
-    size_t unnamed_soils;       /* layers too thin for their name */
-    size_t thin[USI_THIN_MOST]; /* the first of them */
-    size_t unnamed_walls;       /* walls without room for a label */
+    bool overflow; /* a water surface over the structure is hinted at */
+    bool thinned;  /* lines of equal head are left out where they would touch */
+    int decimals;  /* of levels */
+    size_t entry_count;
+    usi_entry entries[3 * USI_ENTRIES_MOST + 2];
+    size_t unlisted; /* things that neither picture nor key has room for */
 } usi_sheet;
 
 /* Inks of the picture: all are told apart in greyscale. */
@@ -48,24 +56,51 @@ void usi_sheet_line(usi_sheet *sheet, usi_space space, usi_point from, usi_point
 void usi_sheet_ground(usi_sheet *sheet); /* soils, base, closed sides, beds */
 void usi_sheet_water(usi_sheet *sheet);
 void usi_sheet_beds(usi_sheet *sheet);
-void usi_sheet_works(usi_sheet *sheet); /* structure and walls */
+void usi_sheet_works(usi_sheet *sheet); /* structure, walls, piezometers */
 void usi_sheet_scales(usi_sheet *sheet);
-void usi_sheet_heading(usi_sheet *sheet);
+
+/* Title, water case and arrow; returns how far down they reach. */
+double usi_sheet_heading(usi_sheet *sheet);
+
+/* Writes a text on as many lines as it needs, the first at height y; returns the
+ * height of the line that would follow. */
+double usi_sheet_write(usi_sheet *sheet, const char *words, usi_type type, double x, double y);
 
 /* Labels, after everything that they must keep clear of. */
 void usi_sheet_name_water(usi_sheet *sheet);
-void usi_sheet_name_works(usi_sheet *sheet);
-void usi_sheet_name_ground(usi_sheet *sheet);
+void usi_sheet_name_walls(usi_sheet *sheet);
+void usi_sheet_name_piezometers(usi_sheet *sheet);
+void usi_sheet_name_ground(usi_sheet *sheet); /* base, and layers that hold their name */
+void usi_sheet_name_seams(usi_sheet *sheet);  /* the other layers */
+
+/* The key: what the picture had no room for. Returns how far down it reaches. */
+double usi_sheet_key(usi_sheet *sheet, double y);
 
 /* Leftmost and rightmost soil of the picture: its edges, or the ends of the
  * soil where sides are given. */
 double usi_sheet_soil_left(const usi_sheet *sheet);
 double usi_sheet_soil_right(const usi_sheet *sheet);
 
-/* Places a label at one of `count` places inside `area`, as usi_scene_place(), on
- * a plate of the ground it comes to lie on. NULL when there is no room. */
-const usi_text *usi_sheet_label(usi_sheet *sheet, const char *words, usi_type type,
-                                const usi_point *places, size_t count, usi_box area);
+/* Places a label as usi_scene_place() does, on a plate of the ground it comes to
+ * lie on. False when there is no room. */
+bool usi_sheet_label(usi_sheet *sheet, const usi_wish *wish, const usi_spots *spots);
+
+/* Leaves a thing to the key. */
+void usi_sheet_list(usi_sheet *sheet, usi_thing thing, size_t index);
+
+/* The plot, a little within its frame: where labels go. */
+usi_box usi_sheet_area(const usi_sheet *sheet);
+
+/* Where a piezometer is marked: at a wall, on its face. False outside the plot. */
+bool usi_sheet_mark(const usi_sheet *sheet, size_t index, usi_point *at);
+
+/* What is said of a wall, a soil, a piezometer; names cut to `most` characters. */
+usi_phrase usi_sheet_say_wall(const usi_sheet *sheet, size_t index, size_t most);
+usi_phrase usi_sheet_say_soil(const usi_sheet *sheet, size_t index, size_t most);
+
+/* Upper and lower level of a layer within the picture; false where it does not
+ * reach into it. */
+bool usi_sheet_layer(const usi_sheet *sheet, size_t index, double *top_m, double *low_m);
 
 /* Level down to which soil is filled at x. */
 double usi_sheet_floor(const usi_sheet *sheet, double x_m);

@@ -4,7 +4,12 @@
 
 /* Heights over widths that a plot may take. */
 static const double tallest = 0.60;
+static const double tallest_boxed = 0.75; /* where both sides are given */
 static const double flattest = 0.24;
+
+/* Page units: about how wide a plot is, and how thick the band below the base. */
+static const double plot_width = 920;
+static const double band_units = 30;
 
 typedef struct extent {
     double left_m, right_m; /* of structure and walls */
@@ -122,13 +127,13 @@ static void fit_sides(const us_section *section, usi_window *window, double near
 /* Keeps the plot neither tower nor ribbon: a tall section is shown with more
  * soil at its sides, a flat one with its heights exaggerated by a stated,
  * round factor. */
-static void fit_shape(usi_window *window)
+static void fit_shape(usi_window *window, double most)
 {
     static const double factors[] = {1, 1.5, 2, 2.5, 3, 4, 5, 8, 10, 15, 20, 30, 50, 100, 200, 500};
     double width_m = window->high.x_m - window->low.x_m;
     double height_m = window->high.z_m - window->low.z_m;
-    if (height_m > tallest * width_m) {
-        double more_m = height_m / tallest - width_m;
+    if (height_m > most * width_m) {
+        double more_m = height_m / most - width_m;
         window->low.x_m -= 0.5 * more_m;
         window->high.x_m += 0.5 * more_m;
         width_m += more_m;
@@ -159,11 +164,23 @@ usi_window usi_window_choose(const us_section *section, const usi_water *water)
     }
     fit_sides(section, &window, 0.6 * margin_m);
     double water_m = higher(water->upstream_m, water->downstream_m);
-    double highest_m = lower(higher(core.crest_m, water_m), core.crest_m + depth_m);
+    /* Water much higher than the soil is deep would dwarf it. */
+    double limit_m =
+        higher(core.crest_m + depth_m, floor_m + 0.5 * (window.high.x_m - window.low.x_m));
+    double highest_m = lower(higher(core.crest_m, water_m), limit_m);
     window.water_above = water_m > highest_m;
     double height_m = highest_m - floor_m;
     window.high.z_m = highest_m + 0.12 * height_m;
-    window.low.z_m = floor_m - (section->has_base && !window.base_below ? 0.09 * height_m : 0);
-    fit_shape(&window);
+    window.low.z_m = floor_m;
+    bool boxed = section->left.kind != USI_SIDE_ENDLESS && section->right.kind != USI_SIDE_ENDLESS;
+    double most = boxed ? tallest_boxed : tallest;
+    fit_shape(&window, most);
+    /* A band below the base and another above everything, each for a line of text. */
+    double unit_m = (window.high.z_m - window.low.z_m) / (window.height * plot_width);
+    if (section->has_base && !window.base_below) {
+        window.low.z_m = floor_m - band_units * unit_m;
+    }
+    window.high.z_m = higher(window.high.z_m, highest_m + band_units * unit_m);
+    fit_shape(&window, most);
     return window;
 }

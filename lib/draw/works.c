@@ -30,6 +30,9 @@ static void fill_pool(usi_sheet *sheet, const usi_line *bed, double level_m, boo
     usi_point end[2] = {{end_m, level_m}, {end_m, usi_line_level(bed, end_m, right)}};
     usi_scene_shape(scene, USI_SPACE_SECTION, end, 2, usi_look_line(usi_ink_shore, 0.9));
     usi_scene_shun(scene, end, 2, USI_SHUN_EDGE);
+    double outer_m = right ? to_m : from_m;
+    usi_point outer[2] = {{outer_m, level_m}, {outer_m, usi_line_level(bed, outer_m, right)}};
+    usi_scene_shun(scene, outer, 2, USI_SHUN_EDGE);
 }
 
 /* The water surface over a structure is not part of the section: it is hinted
@@ -85,35 +88,37 @@ static usi_look body_look(void)
     return look;
 }
 
-/* Without a given top the structure is a band on its underside, up to the
- * beds beside it at its ends. */
+/* Without a given top the structure is a band on its underside, as thick on
+ * steps as elsewhere, up to the beds beside it at its ends. */
 static void band_top(usi_sheet *sheet, usi_outline *body)
 {
     const us_section *section = sheet->section;
-    double thick_m = 9 * usi_view_unit_z(&sheet->scene.view);
+    const usi_line *line = &section->underside;
+    double up_m = 9 * usi_view_unit_z(&sheet->scene.view);
+    double aside_m = fmin(9 * usi_view_unit_x(&sheet->scene.view),
+                          0.3 * (section->right_end_m - section->left_end_m));
     double left_m = usi_line_level(&section->left_bed, section->left_end_m, false);
     double right_m = usi_line_level(&section->right_bed, section->right_end_m, true);
+    double least_m = fmin(left_m, right_m);
     size_t first = body->count;
-    usi_outline_follow(&sheet->scene, body, &section->underside, section->left_end_m,
-                       section->right_end_m);
-    for (size_t i = first; i < body->count; i++) {
-        usi_point *p = &body->points[i];
-        p->z_m = fmax(p->z_m + thick_m, fmin(left_m, right_m));
+    double z_m = fmax(usi_line_level(line, section->left_end_m, true) + up_m, least_m);
+    usi_outline_add(&sheet->scene, body, section->left_end_m, fmax(z_m, left_m));
+    usi_outline_add(&sheet->scene, body, section->left_end_m + aside_m, fmax(z_m, left_m));
+    usi_outline_add(&sheet->scene, body, section->left_end_m + aside_m, z_m);
+    for (size_t i = 0; i + 1 < line->count; i++) {
+        usi_point a = line->points[i];
+        usi_point b = line->points[i + 1];
+        if (a.x_m == b.x_m && a.x_m > section->left_end_m && a.x_m < section->right_end_m) {
+            double x_m = a.x_m + (b.z_m < a.z_m ? aside_m : -aside_m);
+            usi_outline_add(&sheet->scene, body, x_m, fmax(a.z_m + up_m, least_m));
+            usi_outline_add(&sheet->scene, body, x_m, fmax(b.z_m + up_m, least_m));
+        }
     }
+    z_m = fmax(usi_line_level(line, section->right_end_m, false) + up_m, least_m);
+    usi_outline_add(&sheet->scene, body, section->right_end_m - aside_m, z_m);
+    usi_outline_add(&sheet->scene, body, section->right_end_m - aside_m, fmax(z_m, right_m));
+    usi_outline_add(&sheet->scene, body, section->right_end_m, fmax(z_m, right_m));
     usi_outline_reverse(body, first);
-}
-
-/* End faces that stand higher than the band: the soil leans on them. */
-static void raise_end(usi_sheet *sheet, double x_m, double bed_m, bool right)
-{
-    double thick_m = 9 * usi_view_unit_x(&sheet->scene.view) * (right ? -1 : 1);
-    double low_m = usi_line_level(&sheet->section->underside, x_m, !right);
-    if (bed_m <= low_m) {
-        return;
-    }
-    usi_point face[4] = {
-        {x_m, low_m}, {x_m + thick_m, low_m}, {x_m + thick_m, bed_m}, {x_m, bed_m}};
-    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, face, 4, body_look());
 }
 
 static void draw_structure(usi_sheet *sheet)
@@ -131,10 +136,6 @@ static void draw_structure(usi_sheet *sheet)
                            section->right_end_m);
         usi_outline_reverse(&body, first);
     } else {
-        raise_end(sheet, section->left_end_m,
-                  usi_line_level(&section->left_bed, section->left_end_m, false), false);
-        raise_end(sheet, section->right_end_m,
-                  usi_line_level(&section->right_bed, section->right_end_m, true), true);
         band_top(sheet, &body);
     }
     usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, body.points, body.count, body_look());
@@ -153,8 +154,36 @@ static void draw_wall(usi_sheet *sheet, const usi_wall *wall)
     usi_sheet_line(sheet, USI_SPACE_SECTION, top, tip, usi_look_line(usi_ink_dark, 3.4));
     usi_point high = usi_view_page(&sheet->scene.view, wall->x_m, wall->top_m);
     usi_point low = usi_view_page(&sheet->scene.view, wall->x_m, tip_m);
-    usi_scene_guard(&sheet->scene,
-                    (usi_box){high.x_m - 3, high.z_m - 1, high.x_m + 3, low.z_m + 1});
+    usi_scene_guard(&sheet->scene, (usi_box){high.x_m - 3, high.z_m - 1, high.x_m + 3, low.z_m + 1},
+                    true);
+}
+
+bool usi_sheet_mark(const usi_sheet *sheet, size_t index, usi_point *at)
+{
+    const usi_piezometer *one = &sheet->section->piezometers[index];
+    *at = usi_view_page(&sheet->scene.view, one->at.x_m, one->at.z_m);
+    if (one->side != USI_FACE_NONE) {
+        at->x_m += one->side == USI_FACE_LEFT ? -5 : 5;
+    }
+    usi_box box = {at->x_m - 4, at->z_m - 4, at->x_m + 4, at->z_m + 4};
+    return usi_box_holds(sheet->scene.view.plot, box);
+}
+
+static void mark_piezometer(usi_sheet *sheet, size_t index)
+{
+    usi_point at;
+    if (!usi_sheet_mark(sheet, index, &at)) {
+        return;
+    }
+    usi_point square[4] = {{at.x_m - 3, at.z_m - 3},
+                           {at.x_m + 3, at.z_m - 3},
+                           {at.x_m + 3, at.z_m + 3},
+                           {at.x_m - 3, at.z_m + 3}};
+    usi_look look = usi_look_area((usi_ink){1, 1, 1, 1});
+    look.line = usi_ink_dark;
+    look.width = 1.2;
+    usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, square, 4, look);
+    usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 4, at.z_m - 4, at.x_m + 4, at.z_m + 4}, true);
 }
 
 void usi_sheet_works(usi_sheet *sheet)
@@ -162,5 +191,8 @@ void usi_sheet_works(usi_sheet *sheet)
     draw_structure(sheet);
     for (size_t i = 0; i < sheet->section->wall_count; i++) {
         draw_wall(sheet, &sheet->section->walls[i]);
+    }
+    for (size_t i = 0; i < sheet->section->piezometer_count; i++) {
+        mark_piezometer(sheet, i);
     }
 }

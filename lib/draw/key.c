@@ -1,0 +1,194 @@
+/* The key: what had no room in the picture, in full, below it. */
+#include <math.h>
+#include <string.h>
+
+#include "draw/sheet.h"
+
+static const double line_height = 18;
+
+/* A key this long has all that a reader will look through; more would make the
+ * sheet taller than can be drawn. */
+static const double longest = 1000;
+
+static usi_phrase say_piezometer(const usi_sheet *sheet, size_t index)
+{
+    const us_section *section = sheet->section;
+    const usi_piezometer *one = &section->piezometers[index];
+    const usi_window *window = &sheet->window;
+    bool seen = one->at.x_m >= window->low.x_m && one->at.x_m <= window->high.x_m &&
+                one->at.z_m >= window->low.z_m && one->at.z_m <= window->high.z_m;
+    return usi_phrase_print("%s at %s, level %s%s", one->name,
+                            usi_phrase_measure(section, one->at.x_m, sheet->decimals).text,
+                            usi_phrase_measure(section, one->at.z_m, sheet->decimals).text,
+                            seen ? "" : ", outside the picture");
+}
+
+static usi_phrase say_wall(const usi_sheet *sheet, size_t index)
+{
+    const us_section *section = sheet->section;
+    usi_phrase words = usi_sheet_say_wall(sheet, index, sizeof words.text);
+    usi_phrase x = usi_phrase_measure(section, section->walls[index].x_m, sheet->decimals);
+    return usi_phrase_print("%s, at %s", words.text, x.text);
+}
+
+static usi_phrase say_soil(const usi_sheet *sheet, size_t index)
+{
+    const us_section *section = sheet->section;
+    usi_phrase words = usi_sheet_say_soil(sheet, index, sizeof words.text);
+    double top_m = 0;
+    double low_m = 0;
+    bool seen = usi_sheet_layer(sheet, index, &top_m, &low_m);
+    usi_phrase top = {"the bed"};
+    usi_phrase low = {"below"};
+    if (isfinite(top_m)) {
+        top = usi_phrase_length(section, top_m, sheet->decimals);
+    }
+    if (isfinite(low_m)) {
+        low = usi_phrase_measure(section, low_m, sheet->decimals);
+    }
+    return usi_phrase_print("%s, from %s%s%s%s", words.text, top.text,
+                            isfinite(low_m) ? " to " : " on down", isfinite(low_m) ? low.text : "",
+                            seen ? "" : ", below the picture");
+}
+
+static usi_phrase say_side(const usi_sheet *sheet, size_t index)
+{
+    const usi_side *side = index == 0 ? &sheet->section->left : &sheet->section->right;
+    usi_phrase x = usi_phrase_measure(sheet->section, side->x_m, sheet->decimals);
+    return usi_phrase_print("%s side at %s: %s", index == 0 ? "left" : "right", x.text,
+                            side->kind == USI_SIDE_CLOSED ? "closed"
+                                                          : "head fixed at that side's water");
+}
+
+static usi_phrase say_water(const usi_sheet *sheet, size_t index)
+{
+    double level_m = index == 0 ? sheet->water->upstream_m : sheet->water->downstream_m;
+    return usi_phrase_print("water %s %s", index == 0 ? "upstream" : "downstream",
+                            usi_phrase_measure(sheet->section, level_m, sheet->decimals).text);
+}
+
+static usi_phrase say_base(const usi_sheet *sheet)
+{
+    usi_phrase level =
+        usi_phrase_measure(sheet->section, sheet->section->base.points[0].z_m, sheet->decimals);
+    return usi_phrase_print("impervious base %s%s", level.text,
+                            sheet->section->base.count > 1 ? " at the left" : "");
+}
+
+static usi_phrase say_entry(const usi_sheet *sheet, usi_entry entry)
+{
+    switch (entry.thing) {
+    case USI_THING_WALL:
+        return say_wall(sheet, entry.index);
+    case USI_THING_SOIL:
+        return say_soil(sheet, entry.index);
+    case USI_THING_PIEZOMETER:
+        return say_piezometer(sheet, entry.index);
+    case USI_THING_SIDE:
+        return say_side(sheet, entry.index);
+    case USI_THING_BASE:
+        return say_base(sheet);
+    case USI_THING_WATER:
+    case USI_THING_EXIT:
+    default:
+        return say_water(sheet, entry.index);
+    }
+}
+
+void usi_sheet_list(usi_sheet *sheet, usi_thing thing, size_t index)
+{
+    size_t same = 0;
+    for (size_t i = 0; i < sheet->entry_count; i++) {
+        same += sheet->entries[i].thing == thing ? 1 : 0;
+    }
+    size_t room = sizeof sheet->entries / sizeof sheet->entries[0];
+    if (same < USI_ENTRIES_MOST && sheet->entry_count < room) {
+        sheet->entries[sheet->entry_count++] = (usi_entry){thing, index};
+    } else {
+        sheet->unlisted++;
+    }
+}
+
+/* The entries of one kind, in the order of the file. */
+static size_t gather(const usi_sheet *sheet, usi_thing thing, usi_entry *list)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < sheet->entry_count; i++) {
+        if (sheet->entries[i].thing != thing) {
+            continue;
+        }
+        size_t k = count++;
+        for (; k > 0 && list[k - 1].index > sheet->entries[i].index; k--) {
+            list[k] = list[k - 1];
+        }
+        list[k] = sheet->entries[i];
+    }
+    return count;
+}
+
+/* Where a kind of entry is set: as many columns as its longest line leaves. */
+typedef struct block {
+    const usi_entry *list;
+    size_t count;
+    double y;
+    double limit; /* of the whole key, downwards */
+} block;
+
+static double set_block(usi_sheet *sheet, const block *of)
+{
+    static const double left = 30;
+    usi_type type = usi_type_plain(12, USI_ANCHOR_LEFT);
+    double widest = 1;
+    for (size_t i = 0; i < of->count; i++) {
+        usi_phrase words = say_entry(sheet, of->list[i]);
+        widest = fmax(widest, usi_scene_measure(&sheet->scene, words.text, type, 0, 0).right);
+    }
+    double room = USI_PAGE_WIDTH - 26 - left;
+    size_t columns = (size_t)fmax(1, fmin(4, floor((room + 24) / (widest + 24))));
+    size_t rows = (of->count + columns - 1) / columns;
+    double lowest = of->y;
+    for (size_t k = 0; k < columns; k++) {
+        double y = of->y;
+        for (size_t i = k * rows; i < of->count && i < (k + 1) * rows; i++) {
+            if (y > of->limit) {
+                sheet->unlisted++;
+                continue;
+            }
+            type.limit = columns == 1 ? room : 0;
+            double x = left + (double)k * (room + 24) / (double)columns;
+            y = usi_sheet_write(sheet, say_entry(sheet, of->list[i]).text, type, x, y);
+        }
+        lowest = fmax(lowest, y);
+    }
+    return lowest;
+}
+
+double usi_sheet_key(usi_sheet *sheet, double y)
+{
+    static const struct {
+        usi_thing thing;
+        const char *heading;
+    } kinds[] = {
+        {USI_THING_SOIL, "Soils"}, {USI_THING_WALL, "Walls"}, {USI_THING_PIEZOMETER, "Piezometers"},
+        {USI_THING_SIDE, "Sides"}, {USI_THING_BASE, "Base"},  {USI_THING_WATER, "Water"}};
+    double limit = y + longest;
+    usi_entry list[USI_ENTRIES_MOST];
+    usi_type bold = usi_type_plain(12, USI_ANCHOR_LEFT);
+    bold.bold = true;
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
+        size_t count = gather(sheet, kinds[i].thing, list);
+        if (count > 0 && y <= limit) {
+            usi_scene_text(&sheet->scene, kinds[i].heading, bold, 14, y + 4);
+            block of = {list, count, y + 4 + line_height, limit};
+            y = set_block(sheet, &of) + 2;
+        } else {
+            sheet->unlisted += count;
+        }
+    }
+    if (sheet->unlisted > 0) {
+        usi_phrase words = usi_phrase_print("and %zu more that have no room here", sheet->unlisted);
+        usi_scene_text(&sheet->scene, words.text, usi_type_plain(12, USI_ANCHOR_LEFT), 14, y + 4);
+        y += line_height + 4;
+    }
+    return y;
+}
