@@ -160,7 +160,7 @@ static void show_key(usi_sheet *sheet, column *at, const usi_netting *netting)
     us_value channel = {netting->channel_m2_s, 0, true};
     words = usi_phrase_print("flow line, %s between two", usi_phrase_flow(section, channel).text);
     show_line(sheet, at, usi_netting_flow_look(), words.text);
-    if (sheet->thinned) {
+    if (sheet->left_out > 250) {
         say(sheet, at, "Where lines of equal head crowd, some are left out");
     }
 }

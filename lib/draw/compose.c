@@ -60,8 +60,16 @@ us_status usi_sheet_compose(usi_sheet *sheet)
         usi_netting_name_exit(sheet);
     }
     usi_sheet_name_ground(sheet);
+    /* A few piezometers need the places beside them more than walls, which have
+     * leaders; many would leave walls no place at all. */
+    bool few = sheet->section->piezometer_count <= USI_PIEZOMETERS_FEW;
+    if (few) {
+        usi_sheet_name_piezometers(sheet);
+    }
     usi_sheet_name_walls(sheet);
-    usi_sheet_name_piezometers(sheet);
+    if (!few) {
+        usi_sheet_name_piezometers(sheet);
+    }
     usi_sheet_name_seams(sheet);
     list_sides(sheet);
     usi_sheet_caption(sheet, &netting);

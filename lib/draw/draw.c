@@ -7,7 +7,7 @@
 #include "draw/picture.h"
 #include "study/solution.h"
 
-/* A page is less high than wide: the widest picture stays below 36 megapixels. */
+/* A page with the longest key is 4.2 times as high as wide: 150 megapixels at most. */
 enum { WIDTH_LEAST = 900, WIDTH_MOST = 6000 };
 
 static us_status refuse(us_context *context, const char *message)

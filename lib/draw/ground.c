@@ -75,7 +75,7 @@ static void draw_interface(usi_sheet *sheet, double top_m)
         } else if (!soil && inside) {
             usi_point ends[2] = {{from_m, top_m}, {edge_m, top_m}};
             usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, ends, 2, look);
-            usi_scene_shun(&sheet->scene, ends, 2, USI_SHUN_LAYER);
+            usi_scene_shun(&sheet->scene, ends, 2, USI_SHUN_LINE);
         }
         inside = soil;
     }

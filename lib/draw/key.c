@@ -8,7 +8,7 @@ static const double line_height = 18;
 
 /* A key this long has all that a reader will look through; more would make the
  * sheet taller than can be drawn. */
-static const double longest = 1000;
+static const double longest = 3000;
 
 static usi_phrase say_piezometer(const usi_sheet *sheet, size_t index)
 {

@@ -147,18 +147,25 @@ static void places_of_mark(const usi_sheet *sheet, size_t index, usi_point half,
     usi_spots_ring(spots, at, half, 4);
 }
 
-static bool name_piezometer(usi_sheet *sheet, size_t index, size_t most)
+/* True when the label says all. `most`: what a place may cost. */
+static bool name_piezometer(usi_sheet *sheet, size_t index, double most)
 {
+    static const size_t lengths[] = {26, 12};
     const char *name = sheet->section->piezometers[index].name;
-    usi_phrase words = usi_phrase_name(name, most);
-    usi_wish wish = make_wish(sheet, USI_THING_PIEZOMETER, index);
-    wish.words = words.text;
-    wish.cut = usi_phrase_is_cut(name, most);
-    wish.gap = 5;
-    wish.most = 50;
-    usi_spots spots = {0};
-    places_of_mark(sheet, index, usi_wish_half(&sheet->scene, &wish), &spots);
-    return usi_sheet_label(sheet, &wish, &spots);
+    for (size_t i = 0; i < sizeof lengths / sizeof lengths[0]; i++) {
+        usi_phrase words = usi_phrase_name(name, lengths[i]);
+        usi_wish wish = make_wish(sheet, USI_THING_PIEZOMETER, index);
+        wish.words = words.text;
+        wish.cut = usi_phrase_is_cut(name, lengths[i]);
+        wish.gap = 5;
+        wish.most = most;
+        usi_spots spots = {0};
+        places_of_mark(sheet, index, usi_wish_half(&sheet->scene, &wish), &spots);
+        if (usi_sheet_label(sheet, &wish, &spots)) {
+            return !wish.cut;
+        }
+    }
+    return false;
 }
 
 void usi_sheet_name_piezometers(usi_sheet *sheet)
@@ -168,12 +175,11 @@ void usi_sheet_name_piezometers(usi_sheet *sheet)
         usi_point at;
         seen += usi_sheet_mark(sheet, i, &at) ? 1 : 0;
     }
+    double most = seen > USI_PIEZOMETERS_FEW ? 65 : 110;
     for (size_t i = 0; i < sheet->section->piezometer_count; i++) {
-        const char *name = sheet->section->piezometers[i].name;
         usi_point at;
-        bool placed =
-            seen <= NAMED_MOST && usi_sheet_mark(sheet, i, &at) && name_piezometer(sheet, i, 22);
-        if (!placed || usi_phrase_is_cut(name, 22)) {
+        if (seen > NAMED_MOST || !usi_sheet_mark(sheet, i, &at) ||
+            !name_piezometer(sheet, i, most)) {
             usi_sheet_list(sheet, USI_THING_PIEZOMETER, i);
         }
     }

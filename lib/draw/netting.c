@@ -222,24 +222,30 @@ static bool touches_drawn(const pen *with, usi_point p)
 static void draw_piece(usi_sheet *sheet, const usi_point *points, size_t count, usi_look look)
 {
     usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, points, count, look);
-    usi_scene_shun(&sheet->scene, points, count, USI_SHUN_NET);
+    usi_scene_shun(&sheet->scene, points, count, USI_SHUN_LINE);
 }
 
 /* Draws a line of equal head where it is clear of those drawn before. */
 static void draw_drop(pen *with, const usi_point *points, size_t count)
 {
-    static const double shortest = 8;
+    static const double shortest = 24;
     usi_sheet *sheet = with->sheet;
     const usi_view *view = &sheet->scene.view;
     size_t first = 0;
     for (size_t i = 0; i <= count; i++) {
-        bool ends = i == count || touches_drawn(with, points[i]);
-        if (ends && i > first + 1 &&
-            (i - first == count || page_length(view, points + first, i - first) > shortest)) {
-            draw_piece(sheet, points + first, i - first, usi_netting_drop_look());
+        if (i < count && !touches_drawn(with, points[i])) {
+            continue;
         }
-        sheet->thinned = sheet->thinned || (ends && i < count);
-        first = ends ? i + 1 : first;
+        if (i > first + 1) {
+            double length = page_length(view, points + first, i - first);
+            bool drawn = i - first == count || length > shortest;
+            if (drawn) {
+                draw_piece(sheet, points + first, i - first, usi_netting_drop_look());
+            }
+            sheet->left_out += drawn ? 0 : length;
+        }
+        sheet->left_out += first > 0 ? page_length(view, points + first - 1, 2) : 0;
+        first = i + 1;
     }
 }
 
@@ -315,28 +321,17 @@ static us_status draw_lines(usi_sheet *sheet, const usi_net *net, const usi_nett
                                  .data = net->field,
                                  .low = window->low,
                                  .high = window->high};
-<<<<<<< HEAD
-    us_status status = US_OK;
-    for (int k = 1; k < netting->mesh.drops && status == US_OK; k++) {
-        status = draw_level(sheet, &source, (double)k / netting->mesh.drops, false);
-        status = status == US_OK ? pulse(sheet, (double)k / netting->mesh.drops) : status;
-=======
     pen with = {.sheet = sheet, .source = &source};
     if (!usi_clutter_start(sheet->context, &with.drawn, plot.right, plot.bottom)) {
         return US_ERROR_MEMORY;
->>>>>>> 41ba863 (Place labels by cost, with leaders; list in a key what has no room)
     }
     us_status status = draw_drops(&with, netting->mesh.drops);
     source.value = stream_value;
     double step = netting->counted ? 1.0 / netting->mesh.channels
                                    : 1.0 / (netting->shape * netting->mesh.drops);
     for (int m = 1; m <= LINES_MOST && m * step < 1 - 1e-6 && status == US_OK; m++) {
-<<<<<<< HEAD
-        status = draw_level(sheet, &source, m * step, true);
-        status = status == US_OK ? pulse(sheet, m * step) : status;
-=======
         status = draw_level(&with, m * step, true);
->>>>>>> 41ba863 (Place labels by cost, with leaders; list in a key what has no room)
+        status = status == US_OK ? pulse(sheet, m * step) : status;
     }
     usi_clutter_clear(&with.drawn);
     return status;

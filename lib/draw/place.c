@@ -6,7 +6,7 @@
 static const double cost_of_leader = 7;
 static const double cost_of_unit = 0.16; /* length of a leader */
 static const double cost_of_crossing = 20;
-static const double cost_of_upright = 60; /* a leader that looks like more of its wall */
+static const double cost_of_upright = 200; /* a leader that looks like more of its wall */
 
 /* Room that a label keeps to its sides, and over and under it. */
 static const double room_beside = 4;

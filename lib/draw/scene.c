@@ -176,7 +176,7 @@ bool usi_scene_is_free(const usi_scene *scene, usi_box box)
 
 void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, usi_shun how)
 {
-    static const unsigned char weights[] = {1, 5, 0};
+    static const unsigned char weights[] = {1, 0};
     const usi_view *view = &scene->view;
     if (!ready_clutter(scene)) {
         return;

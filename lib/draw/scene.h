@@ -13,7 +13,7 @@
 #include "model/section.h"
 
 /* How labels treat a line: they mind to cover it, or they never do. */
-typedef enum usi_shun { USI_SHUN_NET, USI_SHUN_LAYER, USI_SHUN_EDGE } usi_shun;
+typedef enum usi_shun { USI_SHUN_LINE, USI_SHUN_EDGE } usi_shun;
 
 /* What labels belong to. */
 typedef enum usi_thing {

@@ -16,6 +16,9 @@ typedef struct usi_entry {
 /* Entries of one kind that a key takes. */
 enum { USI_ENTRIES_MOST = 256 };
 
+/* Piezometers up to this number are named before walls, and take longer leaders. */
+enum { USI_PIEZOMETERS_FEW = 12 };
+
 typedef struct usi_sheet {
     us_context *context;
     const us_section *section;
@@ -24,9 +27,9 @@ typedef struct usi_sheet {
     bool net;
     usi_scene scene;
     usi_window window;
-    bool overflow; /* a water surface over the structure is hinted at */
-    bool thinned;  /* lines of equal head are left out where they would touch */
-    int decimals;  /* of levels */
+    bool overflow;   /* a water surface over the structure is hinted at */
+    double left_out; /* page length of equal heads not drawn where they would touch */
+    int decimals;    /* of levels */
     size_t entry_count;
     usi_entry entries[3 * USI_ENTRIES_MOST + 2];
     size_t unlisted; /* things that neither picture nor key has room for */

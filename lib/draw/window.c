@@ -6,10 +6,12 @@
 static const double tallest = 0.60;
 static const double tallest_boxed = 0.75; /* where both sides are given */
 static const double flattest = 0.24;
+static const double flat_enough = 0.45; /* more is not taken to show thin soil */
 
 /* Page units: about how wide a plot is, and how thick the band below the base. */
 static const double plot_width = 920;
 static const double band_units = 30;
+static const double least_soil = 80; /* depth of soil that holds a net */
 
 typedef struct extent {
     double left_m, right_m; /* of structure and walls */
@@ -127,7 +129,7 @@ static void fit_sides(const us_section *section, usi_window *window, double near
 /* Keeps the plot neither tower nor ribbon: a tall section is shown with more
  * soil at its sides, a flat one with its heights exaggerated by a stated,
  * round factor. */
-static void fit_shape(usi_window *window, double most)
+static void fit_shape(usi_window *window, double most, double soil_m)
 {
     static const double factors[] = {1, 1.5, 2, 2.5, 3, 4, 5, 8, 10, 15, 20, 30, 50, 100, 200, 500};
     double width_m = window->high.x_m - window->low.x_m;
@@ -140,7 +142,9 @@ static void fit_shape(usi_window *window, double most)
     }
     size_t last = sizeof factors / sizeof factors[0] - 1;
     size_t i = 0;
-    while (i < last && factors[i] * height_m < flattest * width_m) {
+    while (i < last && (factors[i] * height_m < flattest * width_m ||
+                        (factors[i] * soil_m * plot_width < least_soil * width_m &&
+                         factors[i + 1] * height_m < flat_enough * width_m))) {
         i++;
     }
     window->exaggeration = factors[i];
@@ -174,13 +178,13 @@ usi_window usi_window_choose(const us_section *section, const usi_water *water)
     window.low.z_m = floor_m;
     bool boxed = section->left.kind != USI_SIDE_ENDLESS && section->right.kind != USI_SIDE_ENDLESS;
     double most = boxed ? tallest_boxed : tallest;
-    fit_shape(&window, most);
+    fit_shape(&window, most, depth_m);
     /* A band below the base and another above everything, each for a line of text. */
     double unit_m = (window.high.z_m - window.low.z_m) / (window.height * plot_width);
     if (section->has_base && !window.base_below) {
         window.low.z_m = floor_m - band_units * unit_m;
     }
     window.high.z_m = higher(window.high.z_m, highest_m + band_units * unit_m);
-    fit_shape(&window, most);
+    fit_shape(&window, most, depth_m);
     return window;
 }

@@ -1,7 +1,6 @@
 /* Scenes: what labels promise, on sections that crowd them. */
-#include "support/support.h"
+#include "support/picture.h"
 
-#include "draw/compose.h"
 #include "draw/netting.h"
 
 static const char bare_wall[] = "title: Bare wall\n"
@@ -69,41 +68,6 @@ static const char level_water[] = "bed: {upstream: 100, downstream: 100}\n"
                                   "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
                                   "water: [{name: still, upstream: 103, downstream: 103}]\n";
 
-/* A composed sheet with everything it stands on. */
-typedef struct picture {
-    us_context *context;
-    us_section *section;
-    us_solution *solution;
-    usi_sheet sheet;
-} picture;
-
-static void compose(picture *made, const char *text, bool net, size_t water)
-{
-    memset(made, 0, sizeof *made);
-    made->context = us_context_create();
-    made->section = support_read(made->context, text);
-    made->solution = support_solve(made->context, made->section, 0.02);
-    made->sheet = (usi_sheet){.context = made->context,
-                              .section = made->section,
-                              .water = &made->section->waters[water],
-                              .result = us_solution_water(made->solution, water),
-                              .net = net};
-    assert_int_equal(usi_scene_start(made->context, &made->sheet.scene), US_OK);
-    us_status status = usi_sheet_compose(&made->sheet);
-    if (status != US_OK) {
-        support_print_diagnostics(made->context);
-    }
-    assert_int_equal(status, US_OK);
-}
-
-static void discard(picture *made)
-{
-    usi_scene_clear(&made->sheet.scene);
-    us_solution_free(made->solution);
-    us_section_free(made->section);
-    us_context_free(made->context);
-}
-
 static void assert_boxes_sound(const usi_scene *scene)
 {
     usi_box page = {0, 0, USI_PAGE_WIDTH, scene->view.page_height};
@@ -121,16 +85,6 @@ static void assert_boxes_sound(const usi_scene *scene)
     assert_true(scene->text_count > 12);
 }
 
-static bool says(const usi_scene *scene, const char *part)
-{
-    for (size_t i = 0; i < scene->text_count; i++) {
-        if (strstr(scene->texts[i].words, part) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void test_no_text_overlaps_or_is_clipped(void **state)
 {
     (void)state;
@@ -138,9 +92,9 @@ static void test_no_text_overlaps_or_is_clipped(void **state)
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         for (int net = 0; net < 2; net++) {
             picture made;
-            compose(&made, texts[i], net != 0, 0);
+            picture_compose(&made, texts[i], net != 0, 0);
             assert_boxes_sound(&made.sheet.scene);
-            discard(&made);
+            picture_discard(&made);
         }
     }
 }
@@ -149,62 +103,61 @@ static void test_dry_bed_is_said(void **state)
 {
     (void)state;
     picture made;
-    compose(&made, stepped, true, 1);
+    picture_compose(&made, stepped, true, 1);
     assert_boxes_sound(&made.sheet.scene);
-    assert_true(says(&made.sheet.scene, "no water, bed"));
-    discard(&made);
+    assert_true(picture_says(&made, "no water, bed"));
+    picture_discard(&made);
 }
 
 static void test_what_a_net_says(void **state)
 {
     (void)state;
     picture made;
-    compose(&made, stepped, true, 0);
-    const usi_scene *scene = &made.sheet.scene;
-    assert_true(says(scene, "water 103.40"));
-    assert_true(says(scene, "water 102.00"));
-    assert_true(says(scene, "crest, tip 97.00"));
-    assert_true(says(scene, "silty_sand, kh 2.0"));
-    assert_true(says(scene, "fine_sand, k 6.0"));
-    assert_true(says(scene, "impervious base 91.00"));
-    assert_true(says(scene, " drops, "));
-    assert_true(says(scene, "exit gradient 0."));
-    assert_true(says(scene, "licensed engineer"));
-    assert_true(says(scene, "Drawn to true scale"));
-    discard(&made);
+    picture_compose(&made, stepped, true, 0);
+    assert_true(picture_says(&made, "water 103.40"));
+    assert_true(picture_says(&made, "water 102.00"));
+    assert_true(picture_says(&made, "crest, tip 97.00"));
+    assert_true(picture_says(&made, "silty_sand, kh 2.0"));
+    assert_true(picture_says(&made, "fine_sand, k 6.0"));
+    assert_true(picture_says(&made, "impervious base 91.00"));
+    assert_true(picture_says(&made, " drops, "));
+    assert_true(picture_says(&made, "exit gradient 0."));
+    assert_true(picture_says(&made, "licensed engineer"));
+    assert_true(picture_says(&made, "Drawn to true scale"));
+    picture_discard(&made);
 }
 
 static void test_unbounded_depth_counts_no_channels(void **state)
 {
     (void)state;
     picture made;
-    compose(&made, leftward, true, 0);
-    assert_true(says(&made.sheet.scene, "no total flow"));
-    assert_false(says(&made.sheet.scene, "Flow per unit width"));
-    discard(&made);
+    picture_compose(&made, leftward, true, 0);
+    assert_true(picture_says(&made, "no total flow"));
+    assert_false(picture_says(&made, "Flow per unit width"));
+    picture_discard(&made);
 }
 
 static void test_still_water_has_no_lines(void **state)
 {
     (void)state;
     picture made;
-    compose(&made, level_water, true, 0);
-    assert_true(says(&made.sheet.scene, "There is no flow"));
-    assert_false(says(&made.sheet.scene, "exit gradient"));
+    picture_compose(&made, level_water, true, 0);
+    assert_true(picture_says(&made, "There is no flow"));
+    assert_false(picture_says(&made, "exit gradient"));
     for (size_t i = 0; i < made.sheet.scene.shape_count; i++) {
         assert_false(made.sheet.scene.shapes[i].look.curved);
     }
-    discard(&made);
+    picture_discard(&made);
 }
 
 static void test_texts_are_taken_literally(void **state)
 {
     (void)state;
     picture made;
-    compose(&made, many_layers, false, 0);
+    picture_compose(&made, many_layers, false, 0);
     assert_string_equal(made.sheet.scene.texts[0].words, made.section->title);
-    assert_true(says(&made.sheet.scene, "<b>&amp;"));
-    discard(&made);
+    assert_true(picture_says(&made, "<b>&amp;"));
+    picture_discard(&made);
 }
 
 /* Lines of one kind in the soil: equal heads are dashed, flow lines are not. */
@@ -224,7 +177,7 @@ static void test_lines_match_the_counts(void **state)
 {
     (void)state;
     picture made;
-    compose(&made, bare_wall, true, 0);
+    picture_compose(&made, bare_wall, true, 0);
     int drops = 0;
     int channels = 0;
     for (size_t i = 0; i < made.sheet.scene.text_count; i++) {
@@ -238,7 +191,7 @@ static void test_lines_match_the_counts(void **state)
     /* The outermost flow line may leave the window and return: two pieces. */
     size_t lines = count_lines(&made.sheet.scene, false);
     assert_true(lines == (size_t)channels - 1 || lines == (size_t)channels);
-    discard(&made);
+    picture_discard(&made);
 }
 
 static void test_meshes_are_near_squares(void **state)
@@ -248,34 +201,48 @@ static void test_meshes_are_near_squares(void **state)
         double cost = 0;
         usi_mesh mesh = usi_mesh_choose(shape, &cost);
         assert_near(mesh.channels / (mesh.drops * shape), 1, 0.06, 0);
-        assert_true(mesh.drops >= 2 && mesh.drops <= 48);
-        assert_true(mesh.channels >= 1 && mesh.channels <= 12);
+        assert_true(mesh.drops >= 2 && mesh.drops <= 72);
+        assert_true(mesh.channels >= 2 && mesh.channels <= 12);
     }
+}
+
+/* A scene whose section is its page, for labels alone. */
+static us_context *start_page(usi_scene *scene)
+{
+    us_context *context = us_context_create();
+    assert_int_equal(usi_scene_start(context, scene), US_OK);
+    scene->view =
+        (usi_view){.low = {0, 0}, .high = {400, 100}, .plot = {0, 0, 400, 100}, .page_height = 100};
+    return context;
+}
+
+static usi_wish plain_wish(const usi_scene *scene)
+{
+    return (usi_wish){.thing = USI_THING_WALL,
+                      .words = "a label",
+                      .type = usi_type_plain(12, USI_ANCHOR_MIDDLE),
+                      .area = scene->view.plot};
 }
 
 static void test_labels_keep_apart(void **state)
 {
     (void)state;
-    us_context *context = us_context_create();
     usi_scene scene;
-    assert_int_equal(usi_scene_start(context, &scene), US_OK);
-    usi_box area = {0, 0, 400, 100};
-    scene.view.plot = area;
-    scene.view.page_height = 100;
-    usi_point places[400];
+    us_context *context = start_page(&scene);
+    usi_spots spots = {0};
     for (size_t i = 0; i < 400; i++) {
-        places[i] = (usi_point){20.0 * (double)(i % 20), 5.0 * (double)(i / 20)};
+        usi_spots_add(&spots, 20.0 * (double)(i % 20), 5.0 * (double)(i / 20), 0.5 * (double)i);
     }
-    usi_scene_guard(&scene, (usi_box){100, 0, 200, 100});
+    usi_scene_guard(&scene, (usi_box){100, 0, 200, 100}, false);
     size_t placed = 0;
-    usi_type type = usi_type_plain(12, USI_ANCHOR_MIDDLE);
-    while (usi_scene_place(&scene, "a label", type, places, 400, area) != NULL) {
+    usi_wish wish = plain_wish(&scene);
+    while (usi_scene_place(&scene, &wish, &spots) != NULL) {
         placed++;
     }
     assert_true(placed > 8 && placed < 60);
     for (size_t i = 0; i < scene.text_count; i++) {
-        assert_true(usi_box_holds(area, scene.texts[i].box));
-        assert_false(usi_box_meets(scene.texts[i].box, scene.guards[0]));
+        assert_true(usi_box_holds(wish.area, scene.texts[i].box));
+        assert_false(usi_box_meets(scene.texts[i].box, scene.guards[0].box));
         for (size_t k = 0; k < i; k++) {
             assert_false(usi_box_meets(scene.texts[i].box, scene.texts[k].box));
         }
@@ -284,21 +251,69 @@ static void test_labels_keep_apart(void **state)
     us_context_free(context);
 }
 
+/* Where the label goes that has the choice between a place on the line and one,
+ * a little dearer, off it. */
+static double place_by_line(usi_shun how, double dearer)
+{
+    usi_scene scene;
+    us_context *context = start_page(&scene);
+    usi_point line[2] = {{0, 80}, {400, 80}}; /* 20 below the page's top */
+    usi_scene_shun(&scene, line, 2, how);
+    usi_spots spots = {0};
+    usi_spots_add(&spots, 200, 20, 0);
+    usi_spots_add(&spots, 200, 70, dearer);
+    usi_wish wish = plain_wish(&scene);
+    const usi_label *label = usi_scene_place(&scene, &wish, &spots);
+    assert_non_null(label);
+    usi_box box = scene.texts[label->text].box;
+    usi_scene_clear(&scene);
+    us_context_free(context);
+    return 0.5 * (box.top + box.bottom);
+}
+
 static void test_labels_shun_lines(void **state)
 {
     (void)state;
-    us_context *context = us_context_create();
+    assert_near(place_by_line(USI_SHUN_LINE, 1), 70, 0, 1e-9);
+    assert_near(place_by_line(USI_SHUN_LINE, 1000), 20, 0, 1e-9);
+    assert_near(place_by_line(USI_SHUN_EDGE, 1000), 70, 0, 1e-9);
+}
+
+/* A wall stands between a thing and the only free place. */
+static void test_leaders_do_not_cross_what_is_solid(void **state)
+{
+    (void)state;
+    for (int solid = 0; solid < 2; solid++) {
+        usi_scene scene;
+        us_context *context = start_page(&scene);
+        usi_scene_guard(&scene, (usi_box){200, 0, 206, 100}, solid != 0);
+        usi_spots spots = {0};
+        usi_spots_lead(&spots, (usi_point){300, 50}, (usi_point){100, 50}, 0);
+        usi_wish wish = plain_wish(&scene);
+        const usi_label *label = usi_scene_place(&scene, &wish, &spots);
+        assert_int_equal(label == NULL, solid);
+        if (label != NULL) {
+            assert_true(label->led);
+            assert_near(label->leader[0].x_m, 100, 0, 1e-9);
+            assert_int_equal(scene.shape_count, 1);
+        }
+        usi_scene_clear(&scene);
+        us_context_free(context);
+    }
+}
+
+static void test_dear_places_are_not_taken(void **state)
+{
+    (void)state;
     usi_scene scene;
-    assert_int_equal(usi_scene_start(context, &scene), US_OK);
-    scene.view =
-        (usi_view){.low = {0, 0}, .high = {400, 100}, .plot = {0, 0, 400, 100}, .page_height = 100};
-    usi_point line[2] = {{0, 80}, {400, 80}}; /* 20 below the page's top */
-    usi_scene_shun(&scene, line, 2, USI_SHUN_NET);
-    usi_point places[2] = {{200, 20}, {200, 70}};
-    usi_type type = usi_type_plain(12, USI_ANCHOR_MIDDLE);
-    const usi_text *text = usi_scene_place(&scene, "a label", type, places, 2, scene.view.plot);
-    assert_non_null(text);
-    assert_near(0.5 * (text->box.top + text->box.bottom), 70, 0, 1e-9);
+    us_context *context = start_page(&scene);
+    usi_spots spots = {0};
+    usi_spots_add(&spots, 200, 50, 30);
+    usi_wish wish = plain_wish(&scene);
+    wish.most = 30;
+    assert_null(usi_scene_place(&scene, &wish, &spots));
+    wish.most = 31;
+    assert_non_null(usi_scene_place(&scene, &wish, &spots));
     usi_scene_clear(&scene);
     us_context_free(context);
 }
@@ -332,6 +347,8 @@ int main(void)
         cmocka_unit_test(test_meshes_are_near_squares),
         cmocka_unit_test(test_labels_keep_apart),
         cmocka_unit_test(test_labels_shun_lines),
+        cmocka_unit_test(test_leaders_do_not_cross_what_is_solid),
+        cmocka_unit_test(test_dear_places_are_not_taken),
         cmocka_unit_test(test_long_text_is_cut_to_its_limit),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
