@@ -73,9 +73,12 @@ void usi_netting_name_exit(usi_sheet *sheet)
     usi_spots spots = {0};
     for (size_t i = 0; i < sizeof rises / sizeof rises[0]; i++) {
         for (size_t k = 0; k < sizeof shifts / sizeof shifts[0]; k++) {
+            double y = at.z_m + rises[i];
             double x = at.x_m + side * (shifts[k] + half);
             x = fmax(fmin(x, wish.area.right - half - 4), wish.area.left + half + 4);
-            usi_spots_lead(&spots, (usi_point){x, at.z_m + rises[i]}, at, 0.5 * (double)(i + k));
+            usi_spots_lead(&spots, (usi_point){x, y}, at, 0.5 * (double)(i + k));
+            x = at.x_m - side * (shifts[k] + half);
+            usi_spots_lead(&spots, (usi_point){x, y}, at, 3 + 0.5 * (double)(i + k));
         }
     }
     /* Without room the caption still has it. */

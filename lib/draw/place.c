@@ -6,7 +6,8 @@
 static const double cost_of_leader = 7;
 static const double cost_of_unit = 0.16; /* length of a leader */
 static const double cost_of_crossing = 20;
-static const double cost_of_upright = 200; /* a leader that looks like more of its wall */
+static const double cost_of_upright =
+    200; /* a leader that looks like more of its wall or of a pool's end */
 
 /* Room that a label keeps to its sides, and over and under it. */
 static const double room_beside = 4;
@@ -102,9 +103,12 @@ static bool lines_cross(const usi_point a[2], const usi_point b[2])
            side_of(b[0], b[1], a[0]) * side_of(b[0], b[1], a[1]) <= 0;
 }
 
-static bool holds_point(usi_box box, usi_point p)
+/* Whether a leader from `p` starts at the thing that a guard keeps: in its middle
+ * line, for those of near neighbours may hold the point as well. */
+static bool is_own(usi_box box, usi_point p)
 {
-    return p.x_m >= box.left && p.x_m <= box.right && p.z_m >= box.top && p.z_m <= box.bottom;
+    return fabs(0.5 * (box.left + box.right) - p.x_m) < 0.5 && p.z_m >= box.top &&
+           p.z_m <= box.bottom;
 }
 
 /* Whether a leader is clear of texts, leaders, and all guards but its own. */
@@ -122,7 +126,7 @@ static bool leader_is_clear(const usi_scene *scene, usi_point from, const usi_po
     }
     for (size_t i = 0; i < scene->guard_count; i++) {
         const usi_guard *guard = &scene->guards[i];
-        if (guard->solid && !holds_point(guard->box, from) &&
+        if (guard->solid && !is_own(guard->box, from) &&
             usi_segment_meets(ends[0], ends[1], guard->box)) {
             return false;
         }
@@ -177,7 +181,9 @@ static trial try_spot(const usi_scene *scene, const usi_wish *wish, const usi_sp
             return made;
         }
         bool upright = fabs(line.x1 - line.x0) < 0.5 * fabs(line.y1 - line.y0);
-        cost += wish->thing == USI_THING_WALL && upright ? cost_of_upright : 0;
+        cost += (wish->thing == USI_THING_WALL || wish->thing == USI_THING_EXIT) && upright
+                    ? cost_of_upright
+                    : 0;
         cost += cost_of_leader + cost_of_crossing * crossed +
                 cost_of_unit * hypot(line.x1 - line.x0, line.y1 - line.y0);
     }

@@ -178,13 +178,17 @@ usi_window usi_window_choose(const us_section *section, const usi_water *water)
     window.low.z_m = floor_m;
     bool boxed = section->left.kind != USI_SIDE_ENDLESS && section->right.kind != USI_SIDE_ENDLESS;
     double most = boxed ? tallest_boxed : tallest;
+    double top_m = window.high.z_m;
     fit_shape(&window, most, depth_m);
-    /* A band below the base and another above everything, each for a line of text. */
-    double unit_m = (window.high.z_m - window.low.z_m) / (window.height * plot_width);
-    if (section->has_base && !window.base_below) {
-        window.low.z_m = floor_m - band_units * unit_m;
+    /* A band below the base and another above everything, each for a line of text;
+     * what they add may change the scale that they are measured in. */
+    for (int pass = 0; pass < 3; pass++) {
+        double unit_m = (window.high.z_m - window.low.z_m) / (window.height * plot_width);
+        if (section->has_base && !window.base_below) {
+            window.low.z_m = floor_m - band_units * unit_m;
+        }
+        window.high.z_m = higher(top_m, highest_m + band_units * unit_m);
+        fit_shape(&window, most, depth_m);
     }
-    window.high.z_m = higher(window.high.z_m, highest_m + band_units * unit_m);
-    fit_shape(&window, most, depth_m);
     return window;
 }

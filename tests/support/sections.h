@@ -112,6 +112,34 @@ static const make makes[] = {
 };
 enum { MAKES = sizeof makes / sizeof makes[0] };
 
+static inline int draw_number(uint32_t *seed, int below)
+{
+    *seed = *seed * 1664525u + 1013904223u;
+    return (int)((*seed >> 8) % (uint32_t)below);
+}
+
+static inline make make_random(uint32_t *seed)
+{
+    static const double aprons_m[] = {0, 0.5, 2, 8, 14, 40, 200};
+    static const double soils_m[] = {0, 1, 3, 9, 25, 80};
+    static const int counts[] = {1, 2, 3, 5, 9, 20};
+    make one = {.name = "random",
+                .apron_m = aprons_m[draw_number(seed, 7)],
+                .soil_m = soils_m[draw_number(seed, 6)],
+                .soils = counts[draw_number(seed, 5)],
+                .piezometers = draw_number(seed, 3) * draw_number(seed, 12),
+                .name_bytes = (size_t)draw_number(seed, 2) * (size_t)draw_number(seed, 120),
+                .left = draw_number(seed, 2) == 0,
+                .dry = draw_number(seed, 3) == 0,
+                .us = draw_number(seed, 3) == 0,
+                .no_top = draw_number(seed, 3) == 0};
+    double depth_m = one.soil_m > 0 ? one.soil_m : 10;
+    one.walls = one.apron_m > 0 ? counts[draw_number(seed, 6)] : 1;
+    one.wall_m = fmax(0.4, depth_m * (0.1 + 0.1 * draw_number(seed, 6)));
+    one.side_m = draw_number(seed, 4) == 0 ? 1 + draw_number(seed, 10) : 0;
+    return one;
+}
+
 typedef struct script {
     char text[64000];
     size_t used;

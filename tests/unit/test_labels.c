@@ -351,6 +351,22 @@ static void test_made_sections(void **state)
     free(text);
 }
 
+/* Sizes drawn from a fixed sequence: what no one thought of. */
+static void test_random_sections(void **state)
+{
+    enum { SECTIONS = 16 };
+    (void)state;
+    script *text = calloc(1, sizeof *text);
+    assert_non_null(text);
+    uint32_t seed = 20240501;
+    for (int i = 0; i < SECTIONS; i++) {
+        make one = make_random(&seed);
+        write_section(text, &one);
+        check_picture(text->text, i % 2 == 0);
+    }
+    free(text);
+}
+
 static void test_sections_of_the_contact_sheet(void **state)
 {
     (void)state;
@@ -453,6 +469,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_made_sections),
+        cmocka_unit_test(test_random_sections),
         cmocka_unit_test(test_sections_of_the_contact_sheet),
         cmocka_unit_test(test_plain_section_needs_no_key),
         cmocka_unit_test(test_same_section_same_places),
