@@ -47,7 +47,8 @@ static const char *piping_place(us_context *context, const us_section *section,
     if (!exit->present) {
         return copy(context, "nowhere");
     }
-    (void)snprintf(text, sizeof text, "bed at x = %s, level %s",
+    /* No comma: in CSV it would need quotes, and plain tools split there. */
+    (void)snprintf(text, sizeof text, "bed at x = %s and level %s",
                    usi_text_length(section, exit->x_m, x),
                    usi_text_length(section, exit->level_m, level));
     return copy(context, text);
