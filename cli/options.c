@@ -5,6 +5,7 @@
 #include <argp.h>
 #include <ctype.h>
 #include <errno.h>
+#include <locale.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -120,6 +121,19 @@ static error_t read_what(const char *text, us_picture *what)
     return refuse_choice("--what", text, names);
 }
 
+/* strtod() as it is without a locale: a point is a point. */
+static double read_plain(const char *text, char **end)
+{
+    locale_t plain = newlocale(LC_NUMERIC_MASK, "C", (locale_t)0);
+    locale_t before = uselocale(plain);
+    double number = strtod(text, end);
+    (void)uselocale(before);
+    if (plain != (locale_t)0) {
+        freelocale(plain);
+    }
+    return number;
+}
+
 /* A percentage with its sign: a bare number could be meant either way. */
 static error_t read_accuracy(const char *text, double *accuracy)
 {
@@ -127,7 +141,7 @@ static error_t read_accuracy(const char *text, double *accuracy)
     const double most = 20.0;
     char *end = NULL;
     size_t plain = strspn(text, "0123456789.eE+-");
-    double percent = strtod(text, &end);
+    double percent = read_plain(text, &end);
     if (end == text || end != text + plain || strcmp(end, "%") != 0) {
         cli_complain("--accuracy %s: a percentage is meant, such as 0.5%%", text);
         return EINVAL;

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Runs the tool as users run it: a folder a case.
 
-    run.py --tool PATH [--update] [FOLDER...]
+    run.py --tool PATH [--update] [--under COMMAND] [--seconds N] [FOLDER...]
 
 A case is a folder with a file `command`; a FOLDER may be one or hold many.
 It is run in a copy of itself, under the folder's own name for files. Files:
@@ -21,8 +21,10 @@ It is run in a copy of itself, under the folder's own name for files. Files:
   made         names of the files that must be new or changed afterwards; where
                other files are, the case fails
 
-A run that takes over 20 s fails its case. --update writes exit, stderr and, where there
-is one, stdout as they came out: read the difference before you keep it.
+A run that takes over 20 s (--seconds) fails its case. --under starts each run
+through a command, quoted as in a shell: `valgrind -q`, `env NAME=VALUE`. --update
+writes exit, stderr and, where there is one, stdout as they came out: read the
+difference before you keep it.
 """
 
 import argparse
@@ -34,7 +36,6 @@ import subprocess
 import sys
 import tempfile
 
-SECONDS = 20
 EXAMPLES = str(pathlib.Path(__file__).resolve().parents[2] / "examples")
 # What libraries keep to the end of the process is no leak of ours.
 LEAKS = pathlib.Path(__file__).resolve().parents[1] / "support" / "leaks.txt"
@@ -68,10 +69,11 @@ def open_stdout(place):
     return open(target[0], "wb")  # pylint: disable=consider-using-with
 
 
-def run_tool(tool, arguments, place):
+def run_tool(options, arguments, place):
     """Exit code, stdout and stderr of one run in the folder `place`."""
     words = [word.replace("@examples@", EXAMPLES) for word in shlex.split(arguments)]
-    words = [str(tool), *(words[1:] if words[:1] == ["undersill"] else words)]
+    words = words[1:] if words[:1] == ["undersill"] else words
+    words = [*shlex.split(options.under), str(options.tool.resolve()), *words]
     if lines(place / "stdout.to") == ["closed"]:
         words = ["sh", "-c", 'exec "$0" "$@" >&-', *words]
     source = open(place / "stdin" if (place / "stdin").is_file() else os.devnull, "rb")
@@ -83,10 +85,10 @@ def run_tool(tool, arguments, place):
     stdout = open_stdout(place)
     try:
         done = subprocess.run(words, cwd=place, stdin=source, stdout=stdout, env=PLAIN,
-                              stderr=subprocess.PIPE, timeout=SECONDS, check=False)
+                              stderr=subprocess.PIPE, timeout=options.seconds, check=False)
         return done.returncode, done.stdout or b"", done.stderr
     except subprocess.TimeoutExpired:
-        return "over %d s" % SECONDS, b"", b""
+        return "over %d s" % options.seconds, b"", b""
     finally:
         source.close()
         if stdout != subprocess.PIPE:
@@ -96,12 +98,12 @@ def run_tool(tool, arguments, place):
             feeder.wait()
 
 
-def run_case(tool, case, place):
+def run_case(options, case, place):
     """Exit codes, stdout, stderr of all runs, and the names changed, made or gone."""
     if (case / "make.sh").is_file():
-        subprocess.run(["sh", "make.sh"], cwd=place, check=True, timeout=SECONDS)
+        subprocess.run(["sh", "make.sh"], cwd=place, check=True, timeout=options.seconds)
     before = listing(place)
-    runs = [run_tool(tool, line, place) for line in lines(case / "command")]
+    runs = [run_tool(options, line, place) for line in lines(case / "command")]
     after = listing(place)
     made = sorted(name for name in before.keys() | after.keys()
                   if before.get(name) != after.get(name))
@@ -151,13 +153,13 @@ def update(case, result):
         (case / "stderr").unlink()
 
 
-def check(tool, case, updating):
+def check(options, case):
     """Faults of a case, found in a copy of its folder."""
     with tempfile.TemporaryDirectory(prefix="undersill-case-") as scratch:
         place = pathlib.Path(scratch) / case.name
         shutil.copytree(case, place, symlinks=True)
-        result = run_case(tool, case, place)
-        if updating:
+        result = run_case(options, case, place)
+        if options.update:
             update(case, result)
         return faults_of(case, result)
 
@@ -173,12 +175,14 @@ def main():
     parser = argparse.ArgumentParser(description="Runs command-line cases.")
     parser.add_argument("--tool", required=True, type=pathlib.Path)
     parser.add_argument("--update", action="store_true")
+    parser.add_argument("--under", default="")
+    parser.add_argument("--seconds", type=int, default=20)
     parser.add_argument("folders", nargs="*", default=[pathlib.Path(__file__).parent])
     options = parser.parse_args()
     cases = [case for folder in options.folders for case in cases_in(folder)]
     failed = 0
     for case in cases:
-        faults = check(options.tool.resolve(), case, options.update)
+        faults = check(options, case)
         if faults:
             failed += 1
             print("FAILED %s/%s" % (case.parent.name, case.name))

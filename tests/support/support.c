@@ -47,15 +47,11 @@ us_solution *support_solve(us_context *context, const us_section *section, doubl
     return solution;
 }
 
-bool support_switch_to_comma(const char *folder)
+void support_switch_to_comma(void)
 {
-    char command[512];
-    (void)snprintf(
-        command, sizeof command,
-        "cd %s && printf 'LC_NUMERIC\ndecimal_point \",\"\nthousands_sep \"\"\n"
-        "grouping -1\nEND LC_NUMERIC\n' >comma.src && "
-        "{ localedef -c -i comma.src -f ANSI_X3.4-1968 ./comma >log 2>&1; test -d comma; }",
-        folder);
-    return system(command) == 0 && setenv("LOCPATH", folder, 1) == 0 &&
-           setlocale(LC_NUMERIC, "comma") != NULL && strcmp(localeconv()->decimal_point, ",") == 0;
+    char text[16];
+    assert_int_equal(setenv("LOCPATH", UNDERSILL_TEST_LOCALES, 1), 0);
+    assert_non_null(setlocale(LC_ALL, "de_DE.UTF-8"));
+    (void)snprintf(text, sizeof text, "%.1f", 1.5);
+    assert_string_equal(text, "1,5");
 }

@@ -33,9 +33,9 @@ us_solution *support_solve(us_context *context, const us_section *section, doubl
 /* Prints the diagnostics of a context to stderr. */
 void support_print_diagnostics(const us_context *context);
 
-/* Makes a locale with a decimal comma and nothing else to it in `folder` (few
- * systems have one installed) and switches to it. False where the tool that
- * compiles locales is missing. Switch back with setlocale(LC_NUMERIC, "C"). */
-bool support_switch_to_comma(const char *folder);
+/* Switches to a locale with a decimal comma, made by the build (tests/locale);
+ * fails the test where printf does not write one then. Switch back with
+ * setlocale(LC_ALL, "C"). */
+void support_switch_to_comma(void);
 
 #endif

@@ -149,25 +149,16 @@ static void writes_like_the_c_locale(void **state)
     }
 }
 
-/* Skipped where locales cannot be compiled. */
 static void knows_no_decimal_comma(void **state)
 {
     (void)state;
-    char folder[] = "/tmp/undersill-locale-XXXXXX";
-    char command[64];
     char buffer[USI_NUMBER_ROOM];
-    assert_non_null(mkdtemp(folder));
-    bool comma = support_switch_to_comma(folder);
+    support_switch_to_comma();
     double half = read_all("0.5");
     (void)usi_number_write(buffer, 0.5, 6);
-    (void)setlocale(LC_NUMERIC, "C");
-    (void)snprintf(command, sizeof command, "rm -r %s", folder);
-    assert_int_equal(system(command), 0);
+    (void)setlocale(LC_ALL, "C");
     assert_true(half == 0.5);
     assert_string_equal(buffer, "0.5");
-    if (!comma) {
-        skip();
-    }
 }
 
 int main(void)

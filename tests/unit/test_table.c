@@ -382,26 +382,18 @@ static void units_of_the_file_are_used(void **state)
 static void the_locale_does_not_matter(void **state)
 {
     static const us_format formats[] = {US_FORMAT_TEXT, US_FORMAT_JSON, US_FORMAT_CSV};
-    char folder[] = "/tmp/undersill-locale-XXXXXX";
-    char command[64];
     us_buffer *plain[3];
     for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++) {
         plain[i] = tabulate(*state, formats[i]);
     }
-    assert_non_null(mkdtemp(folder));
-    bool comma = support_switch_to_comma(folder);
+    support_switch_to_comma();
     for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++) {
         us_buffer *table = tabulate(*state, formats[i]);
         assert_string_equal(us_buffer_data(table), us_buffer_data(plain[i]));
         us_buffer_free(table);
         us_buffer_free(plain[i]);
     }
-    (void)setlocale(LC_NUMERIC, "C");
-    (void)snprintf(command, sizeof command, "rm -r %s", folder);
-    assert_int_equal(system(command), 0);
-    if (!comma) {
-        skip();
-    }
+    (void)setlocale(LC_ALL, "C");
 }
 
 static void the_contract_is_checked(void **state)
