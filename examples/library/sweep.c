@@ -123,7 +123,7 @@ static int print_rows(const row *rows, size_t count)
 
 int main(int count_of_words, char **words)
 {
-    int count = count_of_words == 6 ? atoi(words[5]) : 0;
+    int count = count_of_words == 6 ? (int)strtol(words[5], NULL, 10) : 0;
     if (count < 2 || count > MOST) {
         (void)fprintf(stderr, "usage: sweep SECTION.yaml WALL HIGHEST LOWEST COUNT (2 to 100)\n");
         return 2;

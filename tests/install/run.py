@@ -64,6 +64,11 @@ def install(place):
     run("cmake", "--install", place.build, "--prefix", place.prefix)
     for name in ("undersillConfig.cmake", "undersillConfigVersion.cmake", "undersill.h", "LICENSE"):
         place.find(name)
+    pages = os.listdir(os.path.join(place.source, "docs", "man"))
+    for name in pages:
+        expect(f"man{name[-1]}" in place.find(name), f"{name}: in another chapter")
+    expect(pages and os.path.isfile(place.file("share", "bash-completion", "completions",
+                                               "undersill")), "no manual page or completion")
     expect(not any(name.endswith(".a") for _, _, names in os.walk(place.prefix) for name in names),
            "a static library was installed")
     tool = run(place.file("bin", "undersill"), "--version")
