@@ -97,7 +97,7 @@ static bool write_picture(png_structp png, png_infop info, const pixels *from,
                  PNG_COLOR_TYPE_RGB, PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT,
                  PNG_FILTER_TYPE_DEFAULT);
     png_set_compression_level(png, 6);
-    png_set_filter(png, PNG_FILTER_TYPE_BASE, PNG_FILTER_NONE | PNG_FILTER_UP);
+    png_set_filter(png, PNG_FILTER_TYPE_BASE, PNG_FILTER_NONE);
     set_words(png, info, words, from->width);
     png_write_info(png, info);
     for (size_t row = 0; row < (size_t)from->height; row++) {
