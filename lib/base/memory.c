@@ -44,3 +44,10 @@ char *usi_memory_text(us_context *context, const char *text, size_t length)
     }
     return copy;
 }
+
+us_status usi_memory_afford(us_context *context, size_t bytes)
+{
+    void *block = usi_memory_array(context, bytes, 1);
+    free(block);
+    return block != NULL ? US_OK : US_ERROR_MEMORY;
+}

@@ -2,8 +2,10 @@
 #include "undersill/draw.h"
 
 #include "base/context.h"
+#include "base/memory.h"
 #include "base/options.h"
 #include "draw/compose.h"
+#include "draw/paint.h"
 #include "draw/picture.h"
 #include "study/solution.h"
 
@@ -84,7 +86,10 @@ us_status us_section_draw(us_context *context, const us_section *section,
     if (solution != NULL) {
         sheet.result = us_solution_water(solution, options.water);
     }
-    status = usi_scene_start(context, &sheet.scene);
+    status = usi_memory_afford(context, USI_ROOM_FOR_LETTERS);
+    if (status == US_OK) {
+        status = usi_scene_start(context, &sheet.scene);
+    }
     if (status == US_OK) {
         status = usi_context_pulse(context, "drawing", 0, 0.0);
     }

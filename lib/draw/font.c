@@ -9,7 +9,33 @@
 struct usi_font {
     PangoFontMap *map;
     PangoContext *pango;
+    cairo_font_options_t *found; /* room for what is asked of a font */
+    bool broken;
 };
+
+/* True when cairo has the letters, and unhinted as asked for. */
+static bool has_letters(const usi_font *font, PangoFont *face)
+{
+    cairo_scaled_font_t *scaled = pango_cairo_font_get_scaled_font(PANGO_CAIRO_FONT(face));
+    if (scaled == NULL || cairo_scaled_font_status(scaled) != CAIRO_STATUS_SUCCESS) {
+        return false;
+    }
+    cairo_scaled_font_get_font_options(scaled, font->found);
+    return cairo_font_options_get_hint_style(font->found) == CAIRO_HINT_STYLE_NONE &&
+           cairo_font_options_get_hint_metrics(font->found) == CAIRO_HINT_METRICS_OFF;
+}
+
+static bool is_whole(const usi_font *font, PangoLayout *layout)
+{
+    bool whole = true;
+    PangoLayoutIter *at = pango_layout_get_iter(layout);
+    do {
+        const PangoLayoutRun *run = pango_layout_iter_get_run_readonly(at);
+        whole = whole && (run == NULL || has_letters(font, run->item->analysis.font));
+    } while (pango_layout_iter_next_run(at));
+    pango_layout_iter_free(at);
+    return whole;
+}
 
 usi_font *usi_font_create(us_context *context)
 {
@@ -25,7 +51,7 @@ usi_font *usi_font_create(us_context *context)
     cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
     cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
     pango_cairo_context_set_font_options(font->pango, options);
-    cairo_font_options_destroy(options);
+    font->found = options;
     /* A name in letters that run to the left turns no line of ours round. */
     pango_context_set_base_dir(font->pango, PANGO_DIRECTION_LTR);
     pango_context_set_round_glyph_positions(font->pango, FALSE);
@@ -39,6 +65,7 @@ void usi_font_free(usi_font *font)
     }
     g_object_unref(font->pango);
     g_object_unref(font->map);
+    cairo_font_options_destroy(font->found);
     free(font);
 }
 
@@ -65,7 +92,13 @@ void *usi_font_layout(usi_font *font, const usi_font_request *request)
             pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
         }
     }
+    font->broken = font->broken || !is_whole(font, layout);
     return layout;
+}
+
+bool usi_font_is_sound(const usi_font *font)
+{
+    return !font->broken;
 }
 
 void usi_font_measure(usi_font *font, const usi_font_request *request, double *width,

@@ -37,4 +37,8 @@ void usi_font_measure(usi_font *font, const usi_font_request *request, double *w
  * two files see Pango. */
 void *usi_font_layout(usi_font *font, const usi_font_request *request);
 
+/* False once a text could not have its letters for want of memory: Pango goes on
+ * without them, and the picture would lack words. */
+bool usi_font_is_sound(const usi_font *font);
+
 #endif

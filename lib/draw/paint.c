@@ -182,10 +182,15 @@ us_status usi_scene_paint(const usi_scene *scene, cairo_surface_t *surface, doub
     cairo_scale(pen, scale, scale);
     us_status status = usi_paint_outcome(scene->context, cairo_status(pen));
     if (status == US_OK) {
+        status = usi_memory_afford(scene->context, USI_ROOM_FOR_PAINT);
+    }
+    if (status == US_OK) {
         status = paint_all(scene, pen, letters);
     }
     if (status == US_OK) {
-        status = usi_paint_outcome(scene->context, cairo_status(pen));
+        status = usi_paint_outcome(scene->context, usi_font_is_sound(scene->font)
+                                                       ? cairo_status(pen)
+                                                       : CAIRO_STATUS_NO_MEMORY);
     }
     cairo_destroy(pen);
     return status;

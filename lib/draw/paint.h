@@ -6,6 +6,11 @@
 
 #include "draw/scene.h"
 
+/* Cairo, Pango and what they stand on lose words, crash or end the process when
+ * memory runs short. What they may take is asked for beforehand and given back: a
+ * shortage then shows where it does no harm. Bytes. */
+enum { USI_ROOM_FOR_LETTERS = 48 << 20, USI_ROOM_FOR_PAINT = 16 << 20 };
+
 /* How letters reach the surface. */
 typedef enum usi_letters {
     USI_LETTERS_FILLED, /* as areas, exact to a fraction of a pixel */

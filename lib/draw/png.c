@@ -34,11 +34,33 @@ static void flush_nothing(png_structp png)
     (void)png;
 }
 
+/* Where libpng reports to: a shortage of memory is reported where it arises. */
+typedef struct outlet {
+    us_context *context;
+    bool short_of_memory;
+} outlet;
+
+static png_voidp allocate(png_structp png, png_alloc_size_t size)
+{
+    outlet *to = png_get_mem_ptr(png);
+    void *block = to->short_of_memory ? NULL : usi_memory_array(to->context, 1, size);
+    to->short_of_memory = block == NULL;
+    return block;
+}
+
+static void release(png_structp png, png_voidp block)
+{
+    (void)png;
+    free(block);
+}
+
 static void report_error(png_structp png, png_const_charp message)
 {
-    us_context *context = png_get_error_ptr(png);
-    usi_context_report(context, US_ERROR, NULL, NULL, "the picture could not be encoded: %s",
-                       message);
+    outlet *to = png_get_error_ptr(png);
+    if (!to->short_of_memory) {
+        usi_context_report(to->context, US_ERROR, NULL, NULL,
+                           "the picture could not be encoded: %s", message);
+    }
     longjmp(png_jmpbuf(png), 1);
 }
 
@@ -111,13 +133,13 @@ static bool write_picture(png_structp png, png_infop info, const pixels *from,
 static us_status encode(us_context *context, const pixels *from, const usi_words *words,
                         us_buffer **result)
 {
-    png_structp png =
-        png_create_write_struct(PNG_LIBPNG_VER_STRING, context, report_error, ignore_warning);
+    outlet to = {context, false};
+    png_structp png = png_create_write_struct_2(PNG_LIBPNG_VER_STRING, &to, report_error,
+                                                ignore_warning, &to, allocate, release);
     png_infop info = png == NULL ? NULL : png_create_info_struct(png);
     us_buffer *built = info == NULL ? NULL : usi_buffer_create(context);
     if (built == NULL) {
         png_destroy_write_struct(&png, &info);
-        usi_context_report(context, US_ERROR, NULL, NULL, "out of memory for the picture");
         return US_ERROR_MEMORY;
     }
     png_set_write_fn(png, built, write_bytes, flush_nothing);
@@ -125,7 +147,7 @@ static us_status encode(us_context *context, const pixels *from, const usi_words
     png_destroy_write_struct(&png, &info);
     if (!done) {
         us_buffer_free(built);
-        return US_ERROR_INTERNAL;
+        return to.short_of_memory ? US_ERROR_MEMORY : US_ERROR_INTERNAL;
     }
     return usi_buffer_finish(built, result);
 }

@@ -106,6 +106,27 @@ static void net_inflow(const usi_problem *problem, const double *values, double 
     }
 }
 
+/* The solution, or NULL with the status set. CHOLMOD's own call for this takes two
+ * pieces of workspace, looks at the outcome of the second only, and crashes when
+ * it was the first that could not be had: so both are got here. */
+static cholmod_dense *substitute(cholmod_factor *factor, cholmod_dense *load,
+                                 cholmod_common *common)
+{
+    cholmod_dense *solution = NULL;
+    cholmod_dense *ends = NULL;
+    cholmod_dense *work = cholmod_allocate_dense(factor->n, 1, factor->n, CHOLMOD_REAL, common);
+    if (work != NULL) {
+        ends = cholmod_allocate_dense(factor->maxesize, 1, factor->maxesize, CHOLMOD_REAL, common);
+    }
+    if (ends != NULL &&
+        !cholmod_solve2(CHOLMOD_A, factor, load, NULL, &solution, NULL, &work, &ends, common)) {
+        cholmod_free_dense(&solution, common);
+    }
+    cholmod_free_dense(&ends, common);
+    cholmod_free_dense(&work, common);
+    return solution;
+}
+
 /* Adds to `values` what balances the net inflow; gives the largest change, NaN
  * when memory is short. */
 static double correct(const usi_problem *problem, cholmod_factor *factor, double *values,
@@ -117,7 +138,7 @@ static double correct(const usi_problem *problem, cholmod_factor *factor, double
         return NAN;
     }
     net_inflow(problem, values, rest->x);
-    cholmod_dense *change = cholmod_solve(CHOLMOD_A, factor, rest, common);
+    cholmod_dense *change = substitute(factor, rest, common);
     cholmod_free_dense(&rest, common);
     if (change == NULL) {
         return NAN;
