@@ -64,7 +64,7 @@ static int owner_of_library(const char *path)
                  {"/libyaml", SHORTAGE_YAML},
                  {"/libjansson", SHORTAGE_JANSSON},
                  {"/libpng", SHORTAGE_PNG},
-                 {"/libz.", SHORTAGE_PNG},
+                 {"/libz.", SHORTAGE_CAIRO},
                  {"/libcairo", SHORTAGE_CAIRO},
                  {"/libpixman", SHORTAGE_CAIRO},
                  {"/libpango", SHORTAGE_TEXT},

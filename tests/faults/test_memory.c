@@ -145,6 +145,24 @@ static us_status draw_section(fixture *with, outcome *out)
     return draw(with, US_PICTURE_SECTION, out);
 }
 
+static us_status draw_vector(fixture *with, us_draw_format format, outcome *out)
+{
+    us_draw_options options = US_DRAW_OPTIONS_INIT;
+    options.what = US_PICTURE_SECTION;
+    options.format = format;
+    return us_section_draw(with->context, with->section, NULL, &options, &out->bytes);
+}
+
+static us_status draw_svg(fixture *with, outcome *out)
+{
+    return draw_vector(with, US_DRAW_SVG, out);
+}
+
+static us_status draw_pdf(fixture *with, outcome *out)
+{
+    return draw_vector(with, US_DRAW_PDF, out);
+}
+
 static us_status write_file(fixture *with, outcome *out)
 {
     (void)out;
@@ -397,6 +415,8 @@ static void solving_runs_short(void **state)
 static void drawing_runs_short(void **state)
 {
     static const job jobs[] = {{"draw the section", draw_section, US_OK, 0},
+                               {"draw as SVG", draw_svg, US_OK, 5},
+                               {"draw as PDF", draw_pdf, US_OK, 5},
                                {"draw the net", draw_net, US_OK, 17}};
     for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
         run_job(*state, &jobs[i]);
