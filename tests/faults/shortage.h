@@ -34,7 +34,7 @@ typedef struct shortage_plan {
 void shortage_begin(void);
 
 /* From here on calls are counted, may fail, and their blocks are remembered. */
-void shortage_arm(shortage_plan plan);
+void shortage_arm(shortage_plan wanted);
 
 /* Calls counted since; nothing fails from here on. */
 size_t shortage_disarm(void);

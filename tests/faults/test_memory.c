@@ -260,11 +260,13 @@ static void run_point(fixture *with, const job *of, shortage_plan plan, const us
     shortage_arm(plan);
     us_status status = of->run(with, &out);
     (void)shortage_disarm();
-    sum->points++;
-    sum->by_owner[shortage_failed()]++;
+    if (shortage_failed() != SHORTAGE_OWNERS) { /* a later run may take fewer */
+        sum->points++;
+        sum->by_owner[shortage_failed()]++;
+    }
     size_t said = us_context_diagnostic_count(with->context);
     if (status == of->expected && said == messages && !says_memory(with->context)) {
-        sum->absorbed++;
+        sum->absorbed += shortage_failed() != SHORTAGE_OWNERS;
     } else {
         judge_failure(with, of, plan, status, sum);
     }
