@@ -50,13 +50,15 @@ static us_status run(us_context *context, const us_section *section, const char 
                      results *outcome)
 {
     us_solve_options options = US_SOLVE_OPTIONS_INIT;
-    options.accuracy = 0.05;
+    us_draw_options how = US_DRAW_OPTIONS_INIT;
+    how.width_px = 900;
+    options.accuracy = 0.2; /* small grids: this is run at each pulse */
     us_status status = us_section_solve(context, section, &options, &outcome->solution);
     if (status == US_OK) {
         status = us_solution_tabulate(context, outcome->solution, US_FORMAT_JSON, &outcome->table);
     }
     if (status == US_OK) {
-        status = us_section_draw(context, section, outcome->solution, NULL, &outcome->picture);
+        status = us_section_draw(context, section, outcome->solution, &how, &outcome->picture);
     }
     if (status == US_OK) {
         status = us_buffer_write_file(context, outcome->picture, path, NULL);
@@ -157,6 +159,32 @@ static void each_pulse_can_cancel(void **state)
     clear(&outcome);
 }
 
+/* Fine solves go another way: by extrapolation over more grids. */
+static void each_pulse_of_a_fine_solve_can_cancel(void **state)
+{
+    const scene *made = *state;
+    us_section *section = support_read(made->context, "bed: {upstream: 10, downstream: 10}\n"
+                                                      "base: 0\n"
+                                                      "walls: [{x: 0, top: 10, tip: 5}]\n"
+                                                      "soils: [{kh: 1e-5}]\n"
+                                                      "water: [{upstream: 12, downstream: 11}]\n");
+    us_solve_options options = US_SOLVE_OPTIONS_INIT;
+    options.accuracy = 0.002;
+    us_status status = US_CANCELLED;
+    size_t k = 0;
+    while (status == US_CANCELLED) {
+        pulse_count counter = {.stop_at = ++k};
+        us_context_set_progress(made->context, count, &counter);
+        us_solution *solution = NULL;
+        status = us_section_solve(made->context, section, &options, &solution);
+        assert_true((solution == NULL) == (status == US_CANCELLED));
+        us_solution_free(solution);
+    }
+    assert_int_equal(status, US_OK);
+    assert_true(k > 20);
+    us_section_free(section);
+}
+
 static void a_solve_cancelled_leaves_its_output_alone(void **state)
 {
     scene *made = *state;
@@ -211,6 +239,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(watching_changes_nothing, enter, leave),
         cmocka_unit_test_setup_teardown(each_pulse_can_cancel, enter, leave),
+        cmocka_unit_test_setup_teardown(each_pulse_of_a_fine_solve_can_cancel, enter, leave),
         cmocka_unit_test_setup_teardown(a_solve_cancelled_leaves_its_output_alone, enter, leave),
         cmocka_unit_test_setup_teardown(a_file_that_stands_is_not_touched, enter, leave),
         cmocka_unit_test_setup_teardown(clearing_keeps_the_function, enter, leave),
