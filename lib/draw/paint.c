@@ -113,7 +113,9 @@ static void clip_towers(cairo_t *pen, usi_box box, PangoLayout *layout)
     PangoRectangle line;
     pango_layout_get_extents(layout, &ink, &line);
     if (ink.y < line.y || ink.y + ink.height > line.y + line.height) {
-        cairo_rectangle(pen, box.left - 4, box.top, box.right - box.left + 8, box.bottom - box.top);
+        double top = floor(box.top); /* a cut between pixels would be a matter of taste */
+        cairo_rectangle(pen, floor(box.left) - 4, top, ceil(box.right - box.left) + 8,
+                        ceil(box.bottom) - top);
         cairo_clip(pen);
     }
 }
