@@ -2,10 +2,12 @@
 # Sets up, builds and tests Undersill.
 #
 #   tests/run.sh          the quick tier: minutes
-#   tests/run.sh --slow   the slow tier as well
+#   tests/run.sh --slow   the slow tier after it: the best part of an hour
 #
-# Release build first (leaves build/undersill), then the same programs and
-# command cases under the address and undefined-behaviour sanitizers.
+# Quick: the release build first (leaves build/undersill), then the same programs
+# and command cases under the address and undefined-behaviour sanitizers.
+# Slow: what is labelled so, the command cases under valgrind, everything under
+# the thread sanitizer, what the tests reach of the library, a little fuzzing.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
@@ -24,14 +26,22 @@ log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 passed=0
 failed=0
+report=()
 
-step() { printf '\n== %s\n' "$*"; }
+step() { printf '\n== %s (after %d min %02d s)\n' "$*" $((SECONDS / 60)) $((SECONDS % 60)); }
 
-# Runs ctest with the given arguments and adds its count to the sums. ctest's
-# own exit status is not enough: it is 0 when no test matched.
-run_tests() {
-    local total broken
-    ctest --parallel "$jobs" "$@" 2>&1 | tee "$log" || true
+build() { # PRESET OPTION...
+    cmake --preset "$@"
+    cmake --build --preset "$1" --parallel "$jobs"
+}
+
+# Runs the tests of a preset, described in words, and adds their count to the
+# sums. ctest's own exit status is not enough: it is 0 when no test matched.
+run_tests() { # PRESET WORDS OPTION...
+    local preset=$1 words=$2 total broken
+    shift 2
+    step "Testing: $words"
+    ctest --preset "$preset" --parallel "$jobs" "$@" 2>&1 | tee "$log" || true
     broken=$(sed -n 's/.*tests passed, \([0-9]*\) tests failed out of [0-9]*$/\1/p' "$log")
     total=$(sed -n 's/.*tests passed, [0-9]* tests failed out of \([0-9]*\)$/\1/p' "$log")
     if [ -z "$total" ] || [ "$total" -eq 0 ]; then
@@ -41,32 +51,53 @@ run_tests() {
     fi
     failed=$((failed + broken))
     passed=$((passed + total - broken))
+    report+=("$(printf '%4d passed, %d failed: %s' $((total - broken)) "$broken" "$words")")
 }
 
 step "Setting up"
 lib/cmake/setup.sh --tests
 
 step "Building (release, warnings are errors)"
-cmake --preset release -DUNDERSILL_TESTS=ON -DUNDERSILL_WERROR=ON
-cmake --build --preset release --parallel "$jobs"
-
+build release -DUNDERSILL_TESTS=ON -DUNDERSILL_WERROR=ON
 step "Building (sanitizers)"
-cmake --preset asan
-cmake --build --preset asan --parallel "$jobs"
+build asan
 
-quick=(--label-exclude '^slow$')
-[ "$slow" = no ] || quick=()
+run_tests release "unit, physics, api, command, fuzz corpus, locale and style tests" \
+    --label-exclude '^slow$'
+run_tests asan "the same without style, under the address and undefined-behaviour sanitizers" \
+    --label-exclude '^(slow|style|release)$'
 
-step "Testing (release)"
-run_tests --preset release "${quick[@]}"
+if [ "$slow" = yes ]; then
+    step "Setting up (slow tier)"
+    lib/cmake/setup.sh --tests --slow --fuzz
+    listed=$(ctest --preset release --show-only --label-regex '^slow$')
+    if ! grep -q '^Total Tests: 0$' <<<"$listed"; then
+        run_tests release "slow tests" --label-regex '^slow$'
+    fi
 
-step "Testing (sanitizers)"
-run_tests --preset asan --label-exclude '^(slow|style|release)$'
+    step "Building (debug)"
+    build dev
+    run_tests dev "command cases under valgrind" --tests-regex '^valgrind\.'
+
+    step "Building (thread sanitizer)"
+    build tsan
+    run_tests tsan "all but style under the thread sanitizer" \
+        --label-exclude '^(slow|style|release)$'
+
+    step "Building (coverage)"
+    build coverage
+    find build/coverage -name '*.gcda' -delete
+    run_tests coverage "all but style, counting what they reach" \
+        --label-exclude '^(slow|style|release)$'
+    gcovr --root . --filter 'lib/' --print-summary --output build/coverage/report.txt build/coverage
+
+    step "Building (fuzz targets)"
+    build fuzz
+    run_tests fuzz "fuzz targets, two minutes each" --tests-regex '^fuzzing\.'
+fi
 
 step "Done"
-tiers="quick tier"
-[ "$slow" = no ] || tiers="quick and slow tiers"
-echo "Built build/undersill and ran the $tiers: unit, physics, api, command and style tests on the"
-echo "release build, then all but the style tests again under the sanitizers."
+echo "Built build/undersill and ran:"
+printf '  %s\n' "${report[@]}"
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]
