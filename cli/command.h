@@ -59,9 +59,10 @@ int cmd_solve(const cli_options *options);
 int cmd_draw(const cli_options *options);
 
 /* Reads the arguments behind a command's name; `count` includes the name.
- * --help is answered on stdout. False after saying on stderr what is wrong. */
-bool cli_options_parse(const cli_command *command, int count, char **arguments,
-                       cli_options *options);
+ * --help is answered on stdout. CLI_DONE, or another exit code after saying on
+ * stderr what is wrong. */
+int cli_options_parse(const cli_command *command, int count, char **arguments,
+                      cli_options *options);
 
 /* Reads the section named on the command line, `-` for stdin. */
 us_status cli_read(us_context *context, const cli_options *options, us_section **section);

@@ -1,7 +1,9 @@
 /* Input in, results out. */
 #include <errno.h>
+#include <poll.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "command.h"
 
@@ -34,16 +36,45 @@ static bool stdout_is_input(const cli_options *options)
            input.st_ino == output.st_ino;
 }
 
-int cli_flush(void)
+static int judge_stdout(int error)
 {
-    int failed = fflush(stdout) != 0 || ferror(stdout) != 0;
-    if (!failed) {
+    if (error == 0) {
         return CLI_DONE;
     }
-    if (errno != EPIPE) { /* a reader that has seen enough is no news */
-        cli_complain("stdout cannot be written: %s", strerror(errno));
+    if (error != EPIPE) { /* a reader that has seen enough is no news */
+        cli_complain("stdout cannot be written: %s", strerror(error));
     }
     return CLI_FILE;
+}
+
+int cli_flush(void)
+{
+    bool failed = fflush(stdout) != 0 || ferror(stdout) != 0;
+    return judge_stdout(failed ? errno : 0);
+}
+
+/* Room on a stdout that somebody has made non-blocking. */
+static bool wait_for_room(void)
+{
+    struct pollfd out = {.fd = STDOUT_FILENO, .events = POLLOUT};
+    return poll(&out, 1, -1) > 0 || errno == EINTR;
+}
+
+/* Past stdio, which gives up when a signal interrupts it. 0, or an errno. */
+static int write_stdout(const char *bytes, size_t length)
+{
+    while (length > 0) {
+        ssize_t written = write(STDOUT_FILENO, bytes, length);
+        if (written > 0) {
+            bytes += written;
+            length -= (size_t)written;
+        } else if (written < 0 && errno != EINTR && !(errno == EAGAIN && wait_for_room())) {
+            return errno;
+        }
+    }
+    /* Some file systems tell only at the end that there was no room. */
+    int again = dup(STDOUT_FILENO);
+    return again >= 0 && close(again) != 0 && errno != EINTR ? errno : 0;
 }
 
 static int print(const cli_options *options, const us_buffer *result)
@@ -52,9 +83,7 @@ static int print(const cli_options *options, const us_buffer *result)
         cli_complain("stdout leads to the input itself");
         return CLI_FILE;
     }
-    errno = 0;
-    (void)fwrite(us_buffer_data(result), 1, us_buffer_length(result), stdout);
-    return cli_flush();
+    return judge_stdout(write_stdout(us_buffer_data(result), us_buffer_length(result)));
 }
 
 int cli_deliver(us_context *context, const cli_options *options, const us_buffer *result)

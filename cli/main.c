@@ -122,8 +122,9 @@ static int refuse(const char *name)
 static int run(const cli_command *command, int count, char **arguments)
 {
     cli_options options;
-    if (!cli_options_parse(command, count, arguments, &options)) {
-        return CLI_USAGE;
+    int code = cli_options_parse(command, count, arguments, &options);
+    if (code != CLI_DONE) {
+        return code;
     }
     if (options.help) {
         return cli_flush();
@@ -133,7 +134,7 @@ static int run(const cli_command *command, int count, char **arguments)
                      command->name);
         return CLI_USAGE;
     }
-    int code = command->run(&options);
+    code = command->run(&options);
     return code == CLI_INTERRUPTED ? cli_watch_leave() : code;
 }
 

@@ -360,8 +360,7 @@ static bool check_arguments(const cli_command *command, const struct argp_option
     return true;
 }
 
-bool cli_options_parse(const cli_command *command, int count, char **arguments,
-                       cli_options *options)
+int cli_options_parse(const cli_command *command, int count, char **arguments, cli_options *options)
 {
     struct argp_option selected[OPTION_COUNT + 1];
     select_options(command, selected);
@@ -375,7 +374,14 @@ bool cli_options_parse(const cli_command *command, int count, char **arguments,
                               .help_filter = filter_help};
     parse_state state = {command, options};
     *options = (cli_options){.format = US_FORMAT_TEXT, .accuracy = 0.01, .what = US_PICTURE_NET};
-    return check_arguments(command, selected, count, arguments) &&
-           argp_parse(&argp, count, arguments, ARGP_NO_ERRS | ARGP_NO_HELP | ARGP_NO_EXIT, NULL,
-                      &state) == 0;
+    if (!check_arguments(command, selected, count, arguments)) {
+        return CLI_USAGE;
+    }
+    error_t error = argp_parse(&argp, count, arguments, ARGP_NO_ERRS | ARGP_NO_HELP | ARGP_NO_EXIT,
+                               NULL, &state);
+    if (error == ENOMEM) { /* argp's own: all else was said where it was found */
+        cli_complain("out of memory");
+        return CLI_INTERNAL;
+    }
+    return error == 0 ? CLI_DONE : CLI_USAGE;
 }

@@ -49,6 +49,24 @@ static us_status refuse_errno(us_context *context, const char *path, int error)
     }
 }
 
+int usi_file_open(const char *path, int flags, mode_t mode)
+{
+    int descriptor = -1;
+    do {
+        descriptor = open(path, flags, mode);
+    } while (descriptor < 0 && errno == EINTR);
+    return descriptor;
+}
+
+static int flush(int descriptor)
+{
+    int done = 0;
+    do {
+        done = fsync(descriptor);
+    } while (done != 0 && errno == EINTR);
+    return done;
+}
+
 static int write_all(int descriptor, const char *bytes, size_t length)
 {
     while (length > 0) {
@@ -75,7 +93,7 @@ static int close_after(int descriptor, int error)
 
 static int write_stream(const char *path, const char *bytes, size_t length)
 {
-    int descriptor = open(path, O_WRONLY | O_NOCTTY | O_CLOEXEC);
+    int descriptor = usi_file_open(path, O_WRONLY | O_NOCTTY | O_CLOEXEC, 0);
     if (descriptor < 0) {
         return errno;
     }
@@ -86,7 +104,7 @@ static int write_stream(const char *path, const char *bytes, size_t length)
  * (`room` bytes). The name is short whatever that of the target is. */
 static int open_neighbour(const char *path, char *name, size_t room, mode_t mode)
 {
-    enum { TRIES = 100 };
+    enum { TRIES = 100, NEW = O_WRONLY | O_CREAT | O_EXCL };
     const char *slash = strrchr(path, '/');
     int folder = slash == NULL ? 0 : (int)(slash - path) + 1;
     for (unsigned i = 0; i < TRIES; i++) {
@@ -94,7 +112,7 @@ static int open_neighbour(const char *path, char *name, size_t room, mode_t mode
         (void)clock_gettime(CLOCK_REALTIME, &now);
         (void)snprintf(name, room, "%.*s.undersill-%ld-%08lx-%u.part", folder, path, (long)getpid(),
                        (unsigned long)now.tv_nsec, i);
-        int descriptor = open(name, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, mode);
+        int descriptor = usi_file_open(name, NEW | O_NOFOLLOW | O_CLOEXEC, mode);
         if (descriptor >= 0 || errno != EEXIST) {
             return descriptor;
         }
@@ -114,7 +132,7 @@ static int fill_and_rename(const char *path, const struct stat *old, const char 
     if (error == 0 && old != NULL && fchmod(descriptor, old->st_mode & PERMISSIONS) != 0) {
         error = errno;
     }
-    if (error == 0 && fsync(descriptor) != 0) {
+    if (error == 0 && flush(descriptor) != 0) {
         error = errno;
     }
     error = close_after(descriptor, error);
@@ -185,6 +203,10 @@ static us_status write_existing(us_context *context, const char *path, const str
         return error == 0 ? US_OK : refuse_errno(context, path, error);
     }
     char *real = realpath(path, NULL);
+    if (real == NULL && errno == ENOMEM) {
+        usi_context_report(context, US_ERROR, NULL, NULL, "out of memory while writing a file");
+        return US_ERROR_MEMORY;
+    }
     if (real == NULL) {
         return refuse_errno(context, path, errno);
     }
@@ -193,19 +215,37 @@ static us_status write_existing(us_context *context, const char *path, const str
     return status;
 }
 
+/* Whether the file that is at `path` may be overwritten. */
+static us_status check_input(us_context *context, const char *path, const struct stat *old,
+                             const char *input)
+{
+    struct stat source;
+    if (!S_ISREG(old->st_mode) || input == NULL) {
+        return US_OK;
+    }
+    if (stat(input, &source) != 0) {
+        bool gone = errno == ENOENT || errno == ENOTDIR;
+        return gone ? US_OK
+                    : refuse(context, path, "choose a name that is not taken yet",
+                             "it may be the input itself, which can no longer be looked at");
+    }
+    bool same = source.st_dev == old->st_dev && source.st_ino == old->st_ino;
+    return same ? refuse(context, path, "choose another name for the output",
+                         "it is the input itself")
+                : US_OK;
+}
+
 us_status usi_file_write(us_context *context, const void *bytes, size_t length, const char *path,
                          const char *input)
 {
     struct stat old;
-    struct stat source;
     if (usi_context_pulse(context, "writing", 0, 0.0) != US_OK) {
         return US_CANCELLED; /* once, before it begins: never half-way */
     }
     if (stat(path, &old) == 0) {
-        if (S_ISREG(old.st_mode) && input != NULL && stat(input, &source) == 0 &&
-            source.st_dev == old.st_dev && source.st_ino == old.st_ino) {
-            return refuse(context, path, "choose another name for the output",
-                          "it is the input itself");
+        us_status status = check_input(context, path, &old, input);
+        if (status != US_OK) {
+            return status;
         }
         return write_existing(context, path, &old, bytes, length);
     }
@@ -217,6 +257,9 @@ us_status usi_file_write(us_context *context, const void *bytes, size_t length, 
     }
     if (lstat(path, &old) == 0) {
         return refuse(context, path, "remove the link first", "it is a link that leads nowhere");
+    }
+    if (errno != ENOENT) {
+        return refuse_errno(context, path, errno);
     }
     return write_regular(context, path, path, NULL, bytes, length);
 }

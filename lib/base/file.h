@@ -3,8 +3,12 @@
 #define USI_BASE_FILE_H
 
 #include <stddef.h>
+#include <sys/types.h>
 
 #include "undersill/context.h"
+
+/* open(), not given up when a signal interrupts it. */
+int usi_file_open(const char *path, int flags, mode_t mode);
 
 /* Writes `length` bytes to `path`. A symbolic link counts as the file it leads
  * to, and one that leads nowhere is refused. Nothing, or a regular file, at

@@ -7,6 +7,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "base/file.h"
 #include "base/memory.h"
 #include "input/change.h"
 #include "input/decode.h"
@@ -201,7 +202,7 @@ us_status us_section_read_file(us_context *context, const char *path, us_section
         return US_ERROR_ARGUMENT;
     }
     /* Non-blocking, so that a pipe without a writer does not hold us up. */
-    int descriptor = open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
+    int descriptor = usi_file_open(path, O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC, 0);
     if (descriptor < 0) {
         return refuse_for_errno(context, path, errno);
     }

@@ -50,6 +50,7 @@ typedef struct fixture {
     us_buffer *table;
     char folder[64];
     char path[96];
+    char spare[96];
 } fixture;
 
 /* What a call may give; one of them. */
@@ -173,6 +174,12 @@ static us_status write_file(fixture *with, outcome *out)
         assert_int_equal(unlink(path), 0);
     }
     return status;
+}
+
+static us_status replace_file(fixture *with, outcome *out)
+{
+    (void)out;
+    return us_buffer_write_file(with->context, with->table, with->spare, NULL);
 }
 
 static void open_outcome(outcome *out)
@@ -372,6 +379,8 @@ static int enter(void **state)
     assert_non_null(file);
     assert_true(fputs(good_text, file) >= 0);
     assert_int_equal(fclose(file), 0);
+    (void)snprintf(with->spare, sizeof with->spare, "%s/spare", with->folder);
+    assert_int_equal(us_buffer_write_file(with->context, with->table, with->spare, NULL), US_OK);
     *state = with;
     return 0;
 }
@@ -383,7 +392,7 @@ static int leave(void **state)
     us_solution_free(with->solution);
     us_section_free(with->section);
     us_context_free(with->context);
-    int removed = unlink(with->path) + rmdir(with->folder);
+    int removed = unlink(with->path) + unlink(with->spare) + rmdir(with->folder);
     free(with);
     return removed;
 }
@@ -407,7 +416,8 @@ static void solving_runs_short(void **state)
                                {"text", tabulate_text, US_OK, 0},
                                {"CSV", tabulate_csv, US_OK, 0},
                                {"JSON", tabulate_json, US_OK, 0},
-                               {"write a file", write_file, US_OK, 0}};
+                               {"write a file", write_file, US_OK, 0},
+                               {"replace a file", replace_file, US_OK, 0}};
     for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
         run_job(*state, &jobs[i]);
     }
