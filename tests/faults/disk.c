@@ -1,4 +1,4 @@
-/* NOLINTBEGIN(bugprone-reserved-identifier): the linker gives these names. */
+/* The names __real_... and __wrap_... are what the linker's --wrap asks for. */
 #include "faults/disk.h"
 
 #include <errno.h>
@@ -155,4 +155,3 @@ char *__wrap_realpath(const char *path, char *into)
 {
     return fails(DISK_REALPATH) ? NULL : __real_realpath(path, into);
 }
-/* NOLINTEND(bugprone-reserved-identifier) */
