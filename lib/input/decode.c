@@ -291,6 +291,47 @@ static const char *list_keys(usi_reader *reader, const usi_schema *schema)
     return list;
 }
 
+/* Adds to `homes` the places below `path` where a key called `name` may stand. */
+static const char *find_homes(usi_reader *reader, const usi_schema *schema, const char *path,
+                              const char *name, const char *homes)
+{
+    const usi_key *found = usi_schema_find(schema, name);
+    if (found != NULL && found->kind != USI_KIND_LATER && homes != NULL) {
+        homes =
+            usi_arena_print(reader->arena, "%s%s%s", homes, homes[0] != '\0' ? ", or " : "", path);
+    }
+    bool outermost = schema == usi_schema_section();
+    for (size_t i = 0; i < schema->count && homes != NULL; i++) {
+        const usi_key *key = &schema->keys[i];
+        if (key->inner != NULL) {
+            const char *inside =
+                key->kind == USI_KIND_LIST
+                    ? usi_arena_print(reader->arena, "in an entry of `%s`", key->name)
+                : outermost ? usi_arena_print(reader->arena, "in `%s`", key->name)
+                            : usi_arena_print(reader->arena, "%.*s.%s`", (int)strlen(path) - 1,
+                                              path, key->name);
+            homes = inside != NULL ? find_homes(reader, key->inner, inside, name, homes) : NULL;
+        }
+    }
+    return homes;
+}
+
+/* A key that exists elsewhere; false when there is none of that name. */
+static bool report_misplaced(const visit *at, const usi_schema *schema, const char *quoted)
+{
+    usi_arena *arena = at->reader->arena;
+    const char *homes =
+        find_homes(at->reader, usi_schema_section(), "at the top level", at->node->text, "");
+    if (homes == NULL || homes[0] == '\0') {
+        return false;
+    }
+    const char *hint = usi_arena_print(arena, "it belongs %s", homes);
+    const char *message =
+        usi_arena_print(arena, "key %s does not belong in %s", quoted, schema->what);
+    refuse(at, hint, message != NULL ? message : "unknown key");
+    return true;
+}
+
 static void report_unknown(const visit *at, const usi_schema *schema)
 {
     if (usi_context_error_count(at->reader->context) >= 100) {
@@ -301,6 +342,9 @@ static void report_unknown(const visit *at, const usi_schema *schema)
     (void)usi_scalar_quote(quoted, at->node);
     if (is_word(at->node, "<<")) {
         refuse(at, "write the keys out", "merge keys (`<<`) are not accepted");
+        return;
+    }
+    if (report_misplaced(at, schema, quoted)) {
         return;
     }
     const usi_key *nearest = usi_schema_nearest(schema, at->node->text);
