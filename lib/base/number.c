@@ -8,7 +8,7 @@
 #include <string.h>
 
 /* More digits than any double needs to be read to its last bit. */
-enum { DIGIT_ROOM = 800, EXPONENT_CAP = 100000 };
+enum { DIGIT_ROOM = 800, EXPONENT_CAP = 100000000 };
 
 typedef struct scan {
     char digits[DIGIT_ROOM];
@@ -31,6 +31,10 @@ static void add_digit(scan *into, char digit, bool fraction)
         into->digits[into->count++] = digit;
         into->exponent -= fraction ? 1 : 0;
     } else {
+        /* Too far back to have a value, but it may break a tie. */
+        if (digit != '0') {
+            into->digits[DIGIT_ROOM - 1] = '1';
+        }
         into->exponent += fraction ? 0 : 1;
     }
 }

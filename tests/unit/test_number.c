@@ -65,6 +65,33 @@ static void reads_very_long_numbers(void **state)
     assert_near(read_all(text), 1.0, 1e-15, 0.0);
 }
 
+/* 2^53 + 1 lies halfway between two doubles and goes to the even one below; a
+ * digit anywhere behind it, however far, takes it up. */
+static void no_digit_is_too_far_to_count(void **state)
+{
+    (void)state;
+    enum { ZEROS = 3000 };
+    char text[ZEROS + 32] = "9007199254740993.";
+    size_t length = strlen(text);
+    memset(text + length, '0', ZEROS);
+    assert_true(read_all(text) == 9007199254740992.0);
+    text[length + ZEROS] = '1';
+    assert_true(read_all(text) == 9007199254740994.0);
+}
+
+static void long_digits_and_exponents_make_up_for_each_other(void **state)
+{
+    (void)state;
+    enum { ZEROS = 1000000 };
+    char *text = malloc(ZEROS + 32);
+    assert_non_null(text);
+    memset(text, '0', ZEROS + 1);
+    text[1] = '.';
+    memcpy(text + 1 + ZEROS, "25e1000000", 11);
+    assert_true(read_all(text) == 2.5);
+    free(text);
+}
+
 static void overflow_is_infinite(void **state)
 {
     (void)state;
@@ -164,11 +191,18 @@ static void knows_no_decimal_comma(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(reads_plain_numbers),         cmocka_unit_test(reads_to_the_last_bit),
-        cmocka_unit_test(reads_very_long_numbers),     cmocka_unit_test(overflow_is_infinite),
-        cmocka_unit_test(stops_where_the_number_ends), cmocka_unit_test(refuses_what_is_no_number),
-        cmocka_unit_test(stays_within_its_bytes),      cmocka_unit_test(writes_as_printf_does),
-        cmocka_unit_test(writes_like_the_c_locale),    cmocka_unit_test(knows_no_decimal_comma),
+        cmocka_unit_test(reads_plain_numbers),
+        cmocka_unit_test(reads_to_the_last_bit),
+        cmocka_unit_test(reads_very_long_numbers),
+        cmocka_unit_test(overflow_is_infinite),
+        cmocka_unit_test(no_digit_is_too_far_to_count),
+        cmocka_unit_test(long_digits_and_exponents_make_up_for_each_other),
+        cmocka_unit_test(stops_where_the_number_ends),
+        cmocka_unit_test(refuses_what_is_no_number),
+        cmocka_unit_test(stays_within_its_bytes),
+        cmocka_unit_test(writes_as_printf_does),
+        cmocka_unit_test(writes_like_the_c_locale),
+        cmocka_unit_test(knows_no_decimal_comma),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
