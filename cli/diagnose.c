@@ -4,6 +4,14 @@
 
 #include "command.h"
 
+/* Line separators, and marks that turn the direction of the text behind them
+ * (U+2028 to U+202E, U+2066 to U+2069): a name could pass for another. */
+static bool misleads(const unsigned char *text)
+{
+    return text[0] == 0xE2 && ((text[1] == 0x80 && text[2] >= 0xA8 && text[2] <= 0xAE) ||
+                               (text[1] == 0x81 && text[2] >= 0xA6 && text[2] <= 0xA9));
+}
+
 /* Length of the valid UTF-8 character at `text`, 0 when it is broken or a
  * control code (C0, DEL, C1). */
 static size_t printable_length(const unsigned char *text)
@@ -20,7 +28,7 @@ static size_t printable_length(const unsigned char *text)
             return 0;
         }
     }
-    return length;
+    return misleads(text) ? 0 : length;
 }
 
 static size_t step_over(const char *text)
