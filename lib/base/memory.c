@@ -1,5 +1,7 @@
 #include "base/memory.h"
 
+#include <math.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -8,9 +10,13 @@
 
 static void report_shortage(us_context *context, size_t count, size_t size)
 {
+    const double kilo = 1024.0;
+    double kilobytes = ceil((double)count * (double)size / kilo);
+    bool large = kilobytes >= 10.0 * kilo;
     usi_context_report(context, US_ERROR, NULL,
                        "free memory, or ask for less accuracy (--accuracy)",
-                       "out of memory: %zu elements of %zu bytes", count, size);
+                       "out of memory: %.0f %s more are needed",
+                       large ? ceil(kilobytes / kilo) : kilobytes, large ? "MiB" : "KiB");
 }
 
 void *usi_memory_array(us_context *context, size_t count, size_t size)

@@ -8,8 +8,9 @@
 
 /* Cairo, Pango and what they stand on lose words, crash or end the process when
  * memory runs short. What they may take is asked for beforehand and given back: a
- * shortage then shows where it does no harm. Bytes. */
-enum { USI_ROOM_FOR_LETTERS = 48 << 20, USI_ROOM_FOR_PAINT = 16 << 20 };
+ * shortage then shows where it does no harm. Bytes; those for letters are mostly the
+ * stacks and arenas of threads that Pango starts to look for fonts. */
+enum { USI_ROOM_FOR_LETTERS = 256 << 20, USI_ROOM_FOR_PAINT = 16 << 20 };
 
 /* How letters reach the surface. */
 typedef enum usi_letters {

@@ -158,6 +158,15 @@ static us_status pulse(us_context *context, const cholmod_sparse *matrix, double
     return usi_context_pulse(context, "solving the equations", matrix->ncol, fraction);
 }
 
+/* OpenBLAS, called with large blocks only, wants a buffer of 128 MiB; as long as it
+ * cannot have it, it tries again and never returns. */
+static us_status check_blas_memory(us_context *context, const cholmod_factor *factor)
+{
+    enum { BUFFER = 136 << 20 };
+    size_t bytes = BUFFER + factor->xsize * sizeof(double);
+    return factor->is_super ? usi_memory_afford(context, bytes) : US_OK;
+}
+
 static us_status factorise(us_context *context, cholmod_sparse *matrix, cholmod_factor **factor,
                            cholmod_common *common)
 {
@@ -170,6 +179,10 @@ static us_status factorise(us_context *context, cholmod_sparse *matrix, cholmod_
         return report_failure(context, common);
     }
     status = pulse(context, matrix, 0.2);
+    if (status != US_OK) {
+        return status;
+    }
+    status = check_blas_memory(context, *factor);
     if (status != US_OK) {
         return status;
     }
