@@ -87,6 +87,9 @@ static double find_floor(const us_section *section, const extent *core, usi_wind
     double embedded_m = core->surface_m - core->deepest_m;
     double half_m = 0.5 * (section->right_end_m - section->left_end_m);
     double scale_m = higher(embedded_m, half_m);
+    if (!(scale_m > 0)) { /* nothing stands in the soil: nothing to measure it by */
+        return section->has_base ? lowest_base(section, core, 0) : core->deepest_m - 1;
+    }
     if (!section->has_base) {
         return core->deepest_m - higher(2 * embedded_m, half_m);
     }
