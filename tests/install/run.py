@@ -49,7 +49,7 @@ class Place:
         expect(len(found) == 1, f"{name}: {len(found)} of them installed")
         return found[0]
 
-    def library_folder(self):
+    def folder_of_libraries(self):
         return os.path.dirname(self.find("libundersill.so"))
 
     def pkg_config(self, *words):
@@ -93,7 +93,7 @@ def check_names(place):
 
 def sweep(place, program):
     examples = os.path.join(place.source, "examples")
-    return run(program, *SWEEP, cwd=examples, env={"LD_LIBRARY_PATH": place.library_folder()})
+    return run(program, *SWEEP, cwd=examples, env={"LD_LIBRARY_PATH": place.folder_of_libraries()})
 
 
 def build_by_cmake(place, name):
@@ -153,7 +153,7 @@ def main():
         check_table(by_cmake)
         by_pkg_config = sweep(place, build_by_pkg_config(place))
         expect(by_cmake == by_pkg_config, f"not the same:\n{by_cmake}{by_pkg_config}")
-        env = {"LD_LIBRARY_PATH": place.library_folder()}
+        env = {"LD_LIBRARY_PATH": place.folder_of_libraries()}
         said = run(build_cxx(place), env=env)
         expect(said.startswith("high 0."), f"the C++ program says {said}")
         check_versions(place)

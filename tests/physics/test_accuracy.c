@@ -40,17 +40,6 @@ static void check_numbers(const json_t *one, const us_water_result *result,
     }
 }
 
-static void check_heads(const json_t *one, const us_water_result *result)
-{
-    const json_t *heads = json_object_get(json_object_get(one, "expected"), "heads_fraction");
-    double down = cases_number(one, "head_down");
-    double drop = cases_number(one, "head_up") - down;
-    for (size_t i = 0; i < json_array_size(heads); i++) {
-        double exact = down + drop * cases_number(json_array_get(heads, i), "h");
-        assert_near(result->piezometers[i].head_m.value, exact, 0.0, HEAD_TOLERANCE * drop);
-    }
-}
-
 static void run_case(const json_t *one, const tolerance *allowed)
 {
     us_context *context = us_context_create();
@@ -58,7 +47,7 @@ static void run_case(const json_t *one, const tolerance *allowed)
     us_solution *solution = support_solve(context, section, allowed->accuracy);
     assert_true(us_solution_grid(solution)->converged);
     check_numbers(one, us_solution_water(solution, 0), allowed);
-    check_heads(one, us_solution_water(solution, 0));
+    cases_check_heads(one, us_solution_water(solution, 0), HEAD_TOLERANCE);
     us_solution_free(solution);
     us_section_free(section);
     us_context_free(context);
@@ -74,13 +63,5 @@ static void test_case(void **state)
 
 int main(void)
 {
-    json_t *file = cases_load();
-    static struct CMUnitTest tests[CASES_CAP];
-    size_t count = cases_gather(file, test_case, tests);
-    int failed = 1;
-    if (count == CASES_POSSIBLE) {
-        failed = _cmocka_run_group_tests("accuracy", tests, count, NULL, NULL);
-    }
-    json_decref(file);
-    return failed;
+    return cases_run("accuracy", test_case);
 }

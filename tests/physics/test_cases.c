@@ -69,20 +69,6 @@ static void check_uplift(const json_t *one, const us_water_result *result)
     assert_near(result->uplift.force_n_m.value, exact, UPLIFT_TOLERANCE, 0.0);
 }
 
-static void check_heads(const json_t *one, const us_water_result *result)
-{
-    const json_t *heads = json_object_get(json_object_get(one, "expected"), "heads_fraction");
-    double down = cases_number(one, "head_down");
-    double drop = cases_number(one, "head_up") - down;
-    assert_int_equal(result->piezometer_count, json_array_size(heads));
-    for (size_t i = 0; i < json_array_size(heads); i++) {
-        double exact = down + drop * cases_number(json_array_get(heads, i), "h");
-        us_value head = result->piezometers[i].head_m;
-        assert_true(head.present);
-        assert_near(head.value, exact, 0.0, HEAD_TOLERANCE * drop);
-    }
-}
-
 static void test_case(void **state)
 {
     const json_t *one = *state;
@@ -97,7 +83,7 @@ static void test_case(void **state)
     check_flow(one, result);
     check_exit(one, result);
     check_uplift(one, result);
-    check_heads(one, result);
+    cases_check_heads(one, result, HEAD_TOLERANCE);
     us_solution_free(solution);
     us_section_free(section);
     us_context_free(context);
@@ -105,13 +91,5 @@ static void test_case(void **state)
 
 int main(void)
 {
-    json_t *file = cases_load();
-    static struct CMUnitTest tests[CASES_CAP];
-    size_t count = cases_gather(file, test_case, tests);
-    int failed = 1;
-    if (count == CASES_POSSIBLE) {
-        failed = _cmocka_run_group_tests("cases", tests, count, NULL, NULL);
-    }
-    json_decref(file);
-    return failed;
+    return cases_run("cases", test_case);
 }

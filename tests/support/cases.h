@@ -17,9 +17,13 @@ bool cases_possible(const json_t *one);
 /* The section of one case, heads that it gives as piezometers. */
 us_section *cases_read(us_context *context, const json_t *one);
 
-/* One test for each possible case, its state the case; `tests` has room for
- * CASES_CAP. Gives their number. */
-size_t cases_gather(const json_t *file, CMUnitTestFunction test, struct CMUnitTest *tests);
+/* Runs `test` as a group of one test for each possible case, its state the case;
+ * what main() is to return. */
+int cases_run(const char *name, CMUnitTestFunction test);
+
+/* Asserts the heads that a case gives, to within `tolerance` of the head
+ * difference. */
+void cases_check_heads(const json_t *one, const us_water_result *result, double tolerance);
 
 double cases_number(const json_t *object, const char *key);
 bool cases_has_number(const json_t *object, const char *key);
