@@ -6,7 +6,7 @@
 #   tests/coverage.sh --build FOLDER   with the build in FOLDER
 #
 # Fails below 90 %. tests/coverage.md gives the reasons for what is not reached.
-# Needs gcovr; lib/cmake/setup.sh --slow installs it.
+# Needs gcovr, which `lib/cmake/setup.sh --slow` installs.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
