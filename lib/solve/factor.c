@@ -208,13 +208,7 @@ static us_status settle(us_context *context, const usi_problem *problem, cholmod
     if (common->status != CHOLMOD_OK) {
         return report_failure(context, common);
     }
-    if (!(change < UNSETTLED)) {
-        usi_context_report(context, US_ERROR, NULL,
-                           "look for conductivities or lengths many orders of magnitude apart",
-                           "the equations were solved inaccurately: rounding has spoilt them");
-        return US_ERROR_NUMERICAL;
-    }
-    return US_OK;
+    return change < UNSETTLED ? US_OK : US_NOT_CONVERGED;
 }
 
 us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values)

@@ -32,7 +32,8 @@ void usi_problem_free(usi_problem *problem);
 void usi_problem_link(usi_problem *problem, int32_t a, int32_t b, double conductance);
 
 /* Solves; `values` has room for `free_count` numbers. US_ERROR_NUMERICAL when
- * the matrix is singular or the residual too large. */
+ * the matrix is singular; US_NOT_CONVERGED, without a diagnostic, when rounding
+ * spoils the solution. */
 us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values);
 
 /* The minimum, term by term: no cancellation. */
