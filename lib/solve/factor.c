@@ -186,8 +186,13 @@ static us_status factorise(us_context *context, cholmod_sparse *matrix, cholmod_
     if (status != US_OK) {
         return status;
     }
-    if (!cholmod_factorize(matrix, *factor, common) || common->status != CHOLMOD_OK ||
-        (*factor)->minor < (*factor)->n) {
+    bool done = cholmod_factorize(matrix, *factor, common) != 0;
+    /* Every soil hangs on some water, so the matrix is positive definite but for
+     * rounding. */
+    if (common->status == CHOLMOD_NOT_POSDEF || (done && (*factor)->minor < (*factor)->n)) {
+        return US_NOT_CONVERGED;
+    }
+    if (!done || common->status != CHOLMOD_OK) {
         return report_failure(context, common);
     }
     return pulse(context, matrix, 0.9);

@@ -31,9 +31,9 @@ void usi_problem_free(usi_problem *problem);
 /* Adds a link; one between equal places has no effect. */
 void usi_problem_link(usi_problem *problem, int32_t a, int32_t b, double conductance);
 
-/* Solves; `values` has room for `free_count` numbers. US_ERROR_NUMERICAL when
- * the matrix is singular; US_NOT_CONVERGED, without a diagnostic, when rounding
- * spoils the solution. */
+/* Solves; `values` has room for `free_count` numbers. US_NOT_CONVERGED,
+ * without a diagnostic, when rounding spoils the matrix or the solution;
+ * US_ERROR_NUMERICAL when CHOLMOD fails otherwise. */
 us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values);
 
 /* The minimum, term by term: no cancellation. */
