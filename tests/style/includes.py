@@ -9,7 +9,7 @@ import tree
 
 # A folder includes from itself and from folders before it.
 ORDER = ["base", "model", "input", "grid", "solve", "quantity", "wall", "study", "output", "draw",
-         "about"]
+         "about", "verify"]
 
 # Headers of foreign libraries, and the only folder that may include them.
 OWNERS = {

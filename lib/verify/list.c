@@ -1,0 +1,20 @@
+/* All cases: the tables one behind the other. */
+#include "verify/tables.h"
+
+typedef usi_verify_table (*table_function)(void);
+
+static const table_function tables[] = {
+    usi_verify_exact_wall,
+};
+
+const usi_verify_case *usi_verify_case_at(size_t index)
+{
+    for (size_t t = 0; t < USI_VERIFY_COUNT(tables); t++) {
+        usi_verify_table table = tables[t]();
+        if (index < table.count) {
+            return &table.cases[index];
+        }
+        index -= table.count;
+    }
+    return NULL;
+}
