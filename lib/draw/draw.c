@@ -53,15 +53,7 @@ static us_status write(const usi_sheet *sheet, const us_draw_options *options, u
     if (status != US_OK) {
         return status;
     }
-    switch (options->format) {
-    case US_DRAW_SVG:
-        return usi_svg_write(&sheet->scene, &words, picture);
-    case US_DRAW_PDF:
-        return usi_pdf_write(&sheet->scene, &words, picture);
-    case US_DRAW_PNG:
-        break;
-    }
-    return usi_png_write(&sheet->scene, &words, options->width_px, picture);
+    return usi_picture_write(&sheet->scene, &words, options->format, options->width_px, picture);
 }
 
 us_status us_section_draw(us_context *context, const us_section *section,

@@ -4,7 +4,7 @@
 #define USI_DRAW_PICTURE_H
 
 #include "draw/scene.h"
-#include "undersill/buffer.h"
+#include "undersill/draw.h"
 
 /* What a picture says about itself; UTF-8 without control codes. */
 typedef struct usi_words {
@@ -12,6 +12,10 @@ typedef struct usi_words {
     const char *subject; /* what is drawn */
     const char *digest;  /* of the input, hexadecimal */
 } usi_words;
+
+/* In the format asked for; `width_px` is for a PNG only. */
+us_status usi_picture_write(const usi_scene *scene, const usi_words *words, us_draw_format format,
+                            int width_px, us_buffer **result);
 
 /* A PNG, `width_px` pixels wide. */
 us_status usi_png_write(const usi_scene *scene, const usi_words *words, int width_px,
