@@ -4,7 +4,8 @@
 typedef usi_verify_table (*table_function)(void);
 
 static const table_function tables[] = {
-    usi_verify_exact_wall,
+    usi_verify_exact_wall,    usi_verify_published_floor, usi_verify_published_profile,
+    usi_verify_published_net, usi_verify_published_code,
 };
 
 const usi_verify_case *usi_verify_case_at(size_t index)

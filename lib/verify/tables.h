@@ -8,6 +8,12 @@
 /* Exact: closed forms, proved a second time by tests/physics/oracle.py. */
 usi_verify_table usi_verify_exact_wall(void);
 
+/* Published: worked examples as printed. */
+usi_verify_table usi_verify_published_floor(void);   /* whole floors, endless soil */
+usi_verify_table usi_verify_published_profile(void); /* one wall under a floor, endless soil */
+usi_verify_table usi_verify_published_net(void);     /* flow nets */
+usi_verify_table usi_verify_published_code(void);    /* Eurocode 7 */
+
 /* All cases, those of all tables in turn; NULL when `index` is out of range. */
 const usi_verify_case *usi_verify_case_at(size_t index);
 
