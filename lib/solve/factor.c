@@ -8,21 +8,20 @@
 #include "solve/problem.h"
 #include "solve/threads.h"
 
-/* Up to here minimum degree and the simplicial kernel are fastest. */
-enum { SIMPLICIAL_LIMIT = 20000 };
 /* Corrections go on until they change no value by more than this ... */
 static const double SETTLED = 1e-12;
 /* ... and have failed when the last of them still changes one by this much. */
 static const double UNSETTLED = 1e-7;
 enum { CORRECTION_CAP = 5 };
 
-static void configure(cholmod_common *common, size_t free_count)
+static void configure(cholmod_common *common, const usi_problem *problem)
 {
+    bool dense = problem->free_count >= problem->dense_from;
     common->print = 0;
     common->nmethods = 1;
     common->method[0].ordering = CHOLMOD_AMD;
     common->postorder = 1;
-    common->supernodal = free_count < SIMPLICIAL_LIMIT ? CHOLMOD_SIMPLICIAL : CHOLMOD_SUPERNODAL;
+    common->supernodal = dense ? CHOLMOD_SUPERNODAL : CHOLMOD_SIMPLICIAL;
 }
 
 static us_status report_failure(us_context *context, const cholmod_common *common)
@@ -224,7 +223,7 @@ us_status usi_problem_solve(us_context *context, const usi_problem *problem, dou
     usi_threads threads = usi_threads_hold();
     cholmod_common common;
     (void)cholmod_start(&common);
-    configure(&common, problem->free_count);
+    configure(&common, problem);
     cholmod_sparse *matrix = assemble(problem, &common);
     cholmod_factor *factor = NULL;
     us_status status = matrix != NULL ? factorise(context, matrix, &factor, &common)

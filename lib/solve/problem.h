@@ -18,6 +18,7 @@ typedef struct usi_link {
 /* Minimise sum over links of conductance * (value at a - value at b)^2. */
 typedef struct usi_problem {
     size_t free_count;
+    size_t dense_from; /* unknowns from which on the kernel of dense blocks is the faster */
     size_t link_count;
     size_t link_room;
     usi_link *links;

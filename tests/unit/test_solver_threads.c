@@ -25,6 +25,7 @@ static usi_problem make_lattice(us_context *context, int side)
     usi_problem problem;
     size_t room = (size_t)side * side * 2 + 2 * (size_t)side;
     assert_int_equal(usi_problem_begin(context, &problem, (size_t)side * side, room), US_OK);
+    problem.dense_from = 0; /* the kernel that has threads */
     for (int32_t row = 0; row < side; row++) {
         for (int32_t column = 0; column < side; column++) {
             int32_t here = row * side + column;
