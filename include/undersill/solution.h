@@ -22,17 +22,29 @@ typedef struct us_value {
     bool present; /**< false where the quantity has no meaning or no bound */
 } us_value;
 
+/** How a stated error stands to the accuracy asked for. */
+typedef enum us_accuracy {
+    US_ACCURACY_REACHED,  /**< within it, relative to the value */
+    US_ACCURACY_ON_SCALE, /**< the value tends to zero: within it as a share of 1/1000 of its scale,
+                               which is k H for flow (k: sqrt(kh kv) of the tightest layer) and
+                               H over the depth of the mean for an exit gradient */
+    US_ACCURACY_MISSED    /**< refinement ended first: the value has not converged */
+} us_accuracy;
+
 /** Flow under the structure, per metre of width.
  *
  * The bounds come from two problems on one grid: the energy of the head cannot be
  * too small, that of the stream function not too large (Thomson and Dirichlet
  * principles). */
 typedef struct us_flow_result {
-    us_value rate_m2_s;  /**< absent when unbounded (`base: none`) */
-    double lower_m2_s;   /**< certified lower bound, 0 when unbounded */
-    double upper_m2_s;   /**< certified upper bound, 0 when unbounded */
-    bool bounded;        /**< false when the soil has no base */
-    us_value total_m3_s; /**< rate times channel width, where a width is given */
+    us_value rate_m2_s;   /**< absent when unbounded (`base: none`) */
+    double lower_m2_s;    /**< lower bound or estimate (see `certified`), 0 when unbounded */
+    double upper_m2_s;    /**< upper bound or estimate, 0 when unbounded */
+    bool certified;       /**< the flow of the section as described lies between them by theory,
+                               rounding included; false: they are estimates */
+    bool bounded;         /**< false when the soil has no base */
+    us_value total_m3_s;  /**< rate times channel width, where a width is given */
+    us_accuracy accuracy; /**< of the rate */
 } us_flow_result;
 
 /** The governing exit: where the upward gradient on the downstream bed is largest.
@@ -48,7 +60,10 @@ typedef struct us_exit_result {
     double mean_depth_m;    /**< depth of that mean */
     const char *soil;       /**< name of the soil at the exit */
     us_value critical;      /**< critical gradient of that soil; absent without unit weight */
-    us_value piping_factor; /**< critical over exit gradient (or over the mean when unbounded) */
+    us_value piping_factor; /**< critical over exit gradient (or over the mean when unbounded);
+                                 absent without exit flow, or where the error is over half the
+                                 gradient */
+    us_accuracy accuracy;   /**< of the gradient, or of the mean where it is unbounded */
 } us_exit_result;
 
 /** Water pressure on the underside, per metre of width; positive is upward.
@@ -58,10 +73,10 @@ typedef struct us_exit_result {
 typedef struct us_uplift_result {
     bool present;        /**< false without a structure */
     us_value force_n_m;  /**< U: suction clipped at zero */
-    us_value x_m;        /**< line of action; absent when the force is zero */
+    us_value x_m;        /**< line of action; absent when the force may be zero */
     us_value weight_n_m; /**< W of the structure; absent without `top` and `unit_weight` */
     us_value net_n_m;    /**< U - W, positive lifts; absent without a weight */
-    us_value factor;     /**< W / U; absent without a weight or without uplift */
+    us_value factor;     /**< W / U; absent without a weight or where U may be zero */
     bool suction;        /**< true where suction was clipped somewhere */
 } us_uplift_result;
 

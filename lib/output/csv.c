@@ -87,16 +87,32 @@ static void add_levels(const writer *to, const us_water_result *water)
             exact(water->head_difference_m), unit);
 }
 
+/* What becomes of a value's accuracy, or NULL where it is reached as it should be. */
+static const char *shortcoming(us_accuracy accuracy)
+{
+    switch (accuracy) {
+    case US_ACCURACY_REACHED:
+        break;
+    case US_ACCURACY_ON_SCALE:
+        return "tends to zero";
+    case US_ACCURACY_MISSED:
+        return "not converged";
+    }
+    return NULL;
+}
+
 static void add_flow(const writer *to, const us_flow_result *flow)
 {
     const char *unit = to->scale->flow;
     double size = to->scale->flow_m2_s;
     us_value lower = {flow->lower_m2_s, 0.0, flow->bounded};
     us_value upper = {flow->upper_m2_s, 0.0, flow->bounded};
-    add_row(to, (row){.quantity = "flow", .unit = unit, .note = flow->bounded ? NULL : "unbounded"},
-            flow->rate_m2_s, size);
-    add_row(to, (row){.quantity = "flow.lower", .unit = unit}, lower, size);
-    add_row(to, (row){.quantity = "flow.upper", .unit = unit}, upper, size);
+    const char *note = flow->bounded ? shortcoming(flow->accuracy) : "unbounded";
+    add_row(to, (row){.quantity = "flow", .unit = unit, .note = note}, flow->rate_m2_s, size);
+    const char *kind = flow->certified ? "bound" : "estimate";
+    note = flow->bounded ? kind : NULL;
+    add_row(to, (row){.quantity = "flow.lower", .unit = unit, .note = note}, lower, size);
+    add_row(to, (row){.quantity = "flow.upper", .unit = unit, .note = note}, upper, size);
     if (to->solution->section->width_m > 0.0) {
         add_row(to, (row){.quantity = "flow.total", .unit = to->scale->total}, flow->total_m3_s,
                 to->scale->total_m3_s);
@@ -114,12 +130,16 @@ static void add_exit(const writer *to, const us_exit_result *exit)
     add_row(to,
             (row){.quantity = "exit_gradient",
                   .place = soil,
-                  .note = exit->bounded ? NULL : "unbounded"},
+                  .note = exit->bounded ? shortcoming(exit->accuracy) : "unbounded"},
             exit->gradient, 1.0);
     add_row(to, (row){.quantity = "exit_gradient.x", .unit = length}, exact(exit->x_m), size);
     add_row(to, (row){.quantity = "exit_gradient.level", .unit = length}, exact(exit->level_m),
             size);
-    add_row(to, (row){.quantity = "exit_gradient.mean", .place = soil}, exit->mean, 1.0);
+    add_row(to,
+            (row){.quantity = "exit_gradient.mean",
+                  .place = soil,
+                  .note = exit->bounded ? NULL : shortcoming(exit->accuracy)},
+            exit->mean, 1.0);
     add_row(to, (row){.quantity = "exit_gradient.mean.depth", .unit = length},
             (us_value){exit->mean_depth_m, 0.0, exit->mean.present}, size);
     add_row(to, (row){.quantity = "exit_gradient.critical", .place = soil}, exit->critical, 1.0);

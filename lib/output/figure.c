@@ -112,6 +112,11 @@ static void write_rounded(usi_figure *figure, us_value value, double finest)
         (void)usi_figure_fixed(figure->value, value.value, decimals);
     }
     if (value.error > 0.0) {
+        if (value.error > fabs(value.value)) {
+            /* The value's own digits would be more than such an error deserves. */
+            decimals =
+                decimals < 1 - exponent_of(value.error) ? decimals : 1 - exponent_of(value.error);
+        }
         double error = round_up(value.error, decimals);
         if (scientific) {
             int digits = decimals + exponent_of(error) + 1;

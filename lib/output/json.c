@@ -42,6 +42,19 @@ static json_t *text_or_null(const char *text)
     return text == NULL ? json_null() : json_string(text);
 }
 
+static const char *accuracy_of(us_accuracy accuracy)
+{
+    switch (accuracy) {
+    case US_ACCURACY_REACHED:
+        return "reached";
+    case US_ACCURACY_ON_SCALE:
+        return "on scale";
+    case US_ACCURACY_MISSED:
+        break;
+    }
+    return "missed";
+}
+
 static void put_pair(writer *out, json_t *object, us_value value, double unit)
 {
     put(out, object, "value", value_of(value, unit));
@@ -55,7 +68,9 @@ static json_t *flow_of(writer *out, const us_flow_result *flow)
     put(out, object, "value", value_of(flow->rate_m2_s, unit));
     put(out, object, "lower", flow->bounded ? number(flow->lower_m2_s / unit) : json_null());
     put(out, object, "upper", flow->bounded ? number(flow->upper_m2_s / unit) : json_null());
+    put(out, object, "certified", flow->bounded ? json_boolean(flow->certified) : json_null());
     put(out, object, "error", error_of(flow->rate_m2_s, unit));
+    put(out, object, "accuracy", json_string(accuracy_of(flow->accuracy)));
     put(out, object, "bounded", json_boolean(flow->bounded));
     if (out->solution->section->width_m > 0.0) {
         json_t *total = json_object();
@@ -74,6 +89,7 @@ static json_t *exit_of(writer *out, const us_exit_result *exit)
     double length = out->scale->length_m;
     json_t *object = json_object();
     put_pair(out, object, exit->gradient, 1.0);
+    put(out, object, "accuracy", json_string(accuracy_of(exit->accuracy)));
     put(out, object, "x", number(exit->x_m / length));
     put(out, object, "level", number(exit->level_m / length));
     put(out, object, "bounded", json_boolean(exit->bounded));
@@ -96,10 +112,13 @@ static json_t *uplift_of(writer *out, const us_uplift_result *uplift)
     put(out, object, "force", value_of(uplift->force_n_m, force));
     put(out, object, "error", error_of(uplift->force_n_m, force));
     put(out, object, "x", value_of(uplift->x_m, out->scale->length_m));
+    put(out, object, "x_error", error_of(uplift->x_m, out->scale->length_m));
     put(out, object, "weight", value_of(uplift->weight_n_m, force));
     put(out, object, "water_on_top", number(0.0)); /* none is credited without a water surface */
     put(out, object, "net", value_of(uplift->net_n_m, force));
+    put(out, object, "net_error", error_of(uplift->net_n_m, force));
     put(out, object, "factor", value_of(uplift->factor, 1.0));
+    put(out, object, "factor_error", error_of(uplift->factor, 1.0));
     put(out, object, "suction", json_boolean(uplift->suction));
     return object;
 }

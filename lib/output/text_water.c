@@ -48,6 +48,16 @@ static void add_row(const page *to, const char *label, us_value value, const cha
     add_figure(to, label, &figure, value.present ? unit : "");
 }
 
+/* A line below a value that has not reached the accuracy, or only on its scale. */
+static void add_shortcoming(const page *to, us_accuracy accuracy, const char *scale)
+{
+    if (accuracy == US_ACCURACY_MISSED) {
+        usi_words_wrap(to->out, "  ", "NOT CONVERGED");
+    } else if (accuracy == US_ACCURACY_ON_SCALE) {
+        usi_buffer_print(to->out, "  tends to zero: error held to the scale of %s\n", scale);
+    }
+}
+
 static void add_title(const page *to, const us_water_result *water)
 {
     char upstream[USI_NUMBER_ROOM];
@@ -86,7 +96,7 @@ static usi_figure bound_of(double value, double step, bool upper)
     return usi_figure_of(bound, 0.0, "");
 }
 
-/* To the second digit of their gap. */
+/* To the second digit of their gap; moved outwards even where they only estimate. */
 static void add_bounds(const page *to, const us_flow_result *flow)
 {
     double unit = to->scale->flow_m2_s;
@@ -97,8 +107,9 @@ static void add_bounds(const page *to, const us_flow_result *flow)
     }
     double gap = fmax(upper - lower, 1e-5 * upper);
     double step = pow(10.0, floor(log10(gap)) - 1.0);
-    usi_buffer_print(to->out, "  bounded by %s and %s %s\n", bound_of(lower, step, false).value,
-                     bound_of(upper, step, true).value, to->scale->flow);
+    usi_buffer_print(to->out, "  %s %s and %s %s\n", flow->certified ? "bounded by" : "estimates:",
+                     bound_of(lower, step, false).value, bound_of(upper, step, true).value,
+                     to->scale->flow);
 }
 
 static void add_flow(const page *to, const us_flow_result *flow)
@@ -109,6 +120,7 @@ static void add_flow(const page *to, const us_flow_result *flow)
     if (!flow->bounded) {
         return; /* a note says why */
     }
+    add_shortcoming(to, flow->accuracy, "k H");
     add_bounds(to, flow);
     double width_m = to->solution->section->width_m;
     if (width_m > 0.0) {
@@ -140,7 +152,11 @@ static void add_exit(const page *to, const us_exit_result *exit)
         usi_words_wrap(to->out, "Exit gradient: ", "none, as no downstream bed is in use");
         return;
     }
+    const char *scale = "H over the depth of the mean";
     add_row(to, "Exit gradient, upward", exit->gradient, "", exit->bounded ? "-" : "unbounded");
+    if (exit->bounded) {
+        add_shortcoming(to, exit->accuracy, scale);
+    }
     add_place(to, exit);
     if (exit->mean.present) {
         char label[96];
@@ -148,6 +164,9 @@ static void add_exit(const page *to, const us_exit_result *exit)
         (void)snprintf(label, sizeof label, "  mean over the upper %s %s",
                        plain(depth, exit->mean_depth_m, to->scale->length_m), to->scale->length);
         add_row(to, label, exit->mean, "", "-");
+    }
+    if (!exit->bounded) {
+        add_shortcoming(to, exit->accuracy, scale);
     }
     add_row(to, "  critical gradient of the soil", exit->critical, "", "not known");
     add_row(to, exit->bounded ? "Piping factor, critical / exit" : "Piping factor, critical / mean",

@@ -11,6 +11,13 @@ static const char *copy(us_context *context, const char *text)
     return usi_memory_text(context, text, strlen(text));
 }
 
+/* The gradient that a check goes by, at the far end of its error. */
+static double steepest(const us_exit_result *exit)
+{
+    us_value steep = exit->bounded ? exit->gradient : exit->mean;
+    return steep.value + steep.error;
+}
+
 /* How the piping factor came about, in words. */
 static const char *piping_basis(us_context *context, const us_section *section,
                                 const us_exit_result *exit)
@@ -18,11 +25,18 @@ static const char *piping_basis(us_context *context, const us_section *section,
     char text[512];
     char depth[USI_TEXT_ROOM];
     char critical[USI_TEXT_ROOM];
+    char factor[USI_TEXT_ROOM];
     if (!exit->present) {
         return copy(context, "no downstream bed is used in this section");
     }
     if (!exit->critical.present) {
         (void)snprintf(text, sizeof text, "soil %s has no unit weight", exit->soil);
+    } else if (!exit->piping_factor.present && steepest(exit) > 0.0) {
+        (void)snprintf(text, sizeof text,
+                       "the error is over half the exit gradient: the factor is at least %s, "
+                       "critical gradient %s of %s over both together",
+                       usi_text_plain(exit->critical.value / steepest(exit), factor),
+                       usi_text_plain(exit->critical.value, critical), exit->soil);
     } else if (!exit->piping_factor.present) {
         (void)snprintf(text, sizeof text, "no water leaves the bed");
     } else if (exit->bounded) {
@@ -54,13 +68,17 @@ static const char *piping_place(us_context *context, const us_section *section,
     return copy(context, text);
 }
 
-static us_verdict judge(const us_section *section, us_value factor)
+static us_verdict judge(const us_section *section, const us_exit_result *exit)
 {
     if (!section->requires_piping) {
         return US_NOT_REQUIRED;
     }
-    /* No factor means no exit flow: the reader has seen to the unit weight. */
-    return !factor.present || factor.value >= section->required_piping ? US_PASS : US_FAIL;
+    /* No factor means no exit flow, or one that its error hides: the reader has seen
+     * to the unit weight. */
+    double required = section->required_piping;
+    bool passes = exit->piping_factor.present ? exit->piping_factor.value >= required
+                                              : exit->critical.value >= required * steepest(exit);
+    return passes ? US_PASS : US_FAIL;
 }
 
 us_status usi_checks_fill(us_context *context, const us_section *section, us_water_result *result)
@@ -72,7 +90,7 @@ us_status usi_checks_fill(us_context *context, const us_section *section, us_wat
     check->name = "piping";
     check->value = result->exit.piping_factor;
     check->required = (us_value){section->required_piping, 0.0, section->requires_piping};
-    check->verdict = judge(section, check->value);
+    check->verdict = judge(section, &result->exit);
     check->where = piping_place(context, section, &result->exit);
     check->basis = piping_basis(context, section, &result->exit);
     result->checks = check;

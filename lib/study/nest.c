@@ -3,7 +3,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "study/estimate.h"
+#include "study/criterion.h"
 
 static const double FIRST_CELLS = 7.0;
 /* Rounding in a solve, relative to the value. */
@@ -12,11 +12,6 @@ static const double BRACKET_SHARE = 0.01;
 /* Of the accuracy asked for, how much of the head difference cutting endless
  * soil may take: little, since an exit sees only a small part of that. */
 static const double CUT_SHARE = 0.01;
-/* Heads are asked for at half the accuracy's share of the head difference, but
- * beside a flow or a gradient at no less than this: where those are wanted to
- * many digits, a head at a wall tip, of low order, would be all that costs. */
-static const double HEAD_SHARE = 0.5;
-static const double HEAD_LEAST = 5e-4;
 /* A pair that has to grow by more than this is given a third grid instead. */
 static const double PAIR_GROWTH = 1.6;
 /* Three new grids cost more than halving the finest once again, beyond this. */
@@ -28,7 +23,7 @@ const usi_reading *usi_nest_finest(const usi_nest *nest)
     return &nest->readings[nest->count - 1];
 }
 
-static usi_estimate estimate(const usi_nest *nest, usi_pick pick, size_t index)
+usi_estimate usi_nest_estimate(const usi_nest *nest, usi_pick pick, size_t index)
 {
     double values[USI_NEST_MOST];
     for (size_t k = 0; k < nest->count; k++) {
@@ -45,7 +40,7 @@ static us_value with_cut(const usi_nest *nest, usi_estimate found)
 
 us_value usi_nest_value(const usi_nest *nest, usi_pick pick, size_t index)
 {
-    return with_cut(nest, estimate(nest, pick, index));
+    return with_cut(nest, usi_nest_estimate(nest, pick, index));
 }
 
 /* `unit` is what a reduced head of 1 makes of the value. */
@@ -62,7 +57,7 @@ static us_value from_head(const usi_nest *nest, usi_estimate found, double unit)
 
 us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index)
 {
-    return from_head(nest, estimate(nest, pick, index), 1.0);
+    return from_head(nest, usi_nest_estimate(nest, pick, index), 1.0);
 }
 
 us_value usi_nest_gradient(const usi_nest *nest)
@@ -77,7 +72,7 @@ us_value usi_nest_gradient(const usi_nest *nest)
     if (!fine->bounded) {
         return (us_value){0.0, 0.0, false};
     }
-    usi_estimate found = estimate(nest, usi_pick_gradient, nest->governing);
+    usi_estimate found = usi_nest_estimate(nest, usi_pick_gradient, nest->governing);
     us_value value = with_cut(nest, found);
     if (!found.extrapolated) {
         /* The nested difference may vanish by chance; two routes to one value do
@@ -93,7 +88,7 @@ us_value usi_nest_mean(const usi_nest *nest)
         return (us_value){0.0, 0.0, false};
     }
     double depth_m = nest->exits[nest->governing].mean_depth_m;
-    return from_head(nest, estimate(nest, usi_pick_mean, nest->governing), 1.0 / depth_m);
+    return from_head(nest, usi_nest_estimate(nest, usi_pick_mean, nest->governing), 1.0 / depth_m);
 }
 
 static void find_governing(usi_nest *nest)
@@ -114,80 +109,6 @@ static void find_governing(usi_nest *nest)
     for (size_t k = 0; k < nest->count; k++) {
         nest->peak_governs = nest->peak_governs && nest->readings[k].peak.found;
     }
-}
-
-static double relative(us_value value)
-{
-    return value.value > 0.0 ? value.error / value.value : 0.0;
-}
-
-/* Largest stated error of flow and exit gradient over the accuracy. */
-static double drivers_excess(const us_section *section, const usi_nest *nest, double accuracy)
-{
-    double worst = 0.0;
-    if (section->has_base) {
-        worst = relative(usi_nest_value(nest, usi_pick_flow, 0));
-    }
-    if (nest->exit_count > 0) {
-        us_value gradient = usi_nest_gradient(nest);
-        worst = fmax(worst, relative(gradient.present ? gradient : usi_nest_mean(nest)));
-    }
-    return worst / accuracy;
-}
-
-/* Largest error of a wall head, as a share of the head difference. */
-static double head_error(const us_section *section, const usi_nest *nest)
-{
-    double worst = 0.0;
-    for (size_t w = 0; w < section->wall_count; w++) {
-        worst = fmax(worst, estimate(nest, usi_pick_tip, w).error);
-        worst = fmax(worst, estimate(nest, usi_pick_left_top, w).error);
-        worst = fmax(worst, estimate(nest, usi_pick_right_top, w).error);
-    }
-    return worst;
-}
-
-/* Largest error of a wall head or of the uplift over what is allowed. */
-static double heads_excess(const us_section *section, const usi_nest *nest, double accuracy)
-{
-    double worst = head_error(section, nest);
-    if (section->has_base || nest->exit_count > 0) {
-        return worst / fmax(HEAD_SHARE * accuracy, HEAD_LEAST);
-    }
-    double width_m = section->right_end_m - section->left_end_m;
-    for (size_t w = 0; section->has_structure && w < section->water_count; w++) {
-        const usi_water *water = &section->waters[w];
-        double full_n_m =
-            section->water_unit_weight_n_m3 * width_m * (water->upstream_m - water->downstream_m);
-        if (full_n_m > 0.0) {
-            worst = fmax(worst, estimate(nest, usi_pick_uplift, w).error / full_n_m);
-        }
-    }
-    return worst / (HEAD_SHARE * accuracy);
-}
-
-/* Equal levels leave nothing to resolve, even where the beds meet openly and
- * the flow per head has no limit. */
-static bool anything_flows(const us_section *section)
-{
-    for (size_t i = 0; i < section->water_count; i++) {
-        if (section->waters[i].upstream_m > section->waters[i].downstream_m) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* By how much the grid misses the accuracy; at most 1 when it does not. */
-static double excess(const us_section *section, const usi_nest *nest, double accuracy)
-{
-    if (!anything_flows(section)) {
-        return 0.0;
-    }
-    if (usi_nest_finest(nest)->sealed) {
-        return heads_excess(section, nest, accuracy);
-    }
-    return fmax(drivers_excess(section, nest, accuracy), heads_excess(section, nest, accuracy));
 }
 
 static void drop_readings(usi_nest *nest)
@@ -287,7 +208,8 @@ static us_status step(us_context *context, const us_section *section, double rat
 us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
                           usi_nest *nest)
 {
-    *nest = (usi_nest){.cells = FIRST_CELLS, .truncation = CUT_SHARE * accuracy};
+    *nest =
+        (usi_nest){.cells = FIRST_CELLS, .accuracy = accuracy, .truncation = CUT_SHARE * accuracy};
     us_status status = usi_exits_list(context, section, &nest->exits, &nest->exit_count);
     if (status == US_OK) {
         status = take_readings(context, section, false, 2, nest);
@@ -299,7 +221,7 @@ us_status usi_nest_refine(us_context *context, const us_section *section, double
     double before = HUGE_VAL;
     double finer = 1.0;
     for (int round = 0; status == US_OK && round < ROUND_CAP; round++) {
-        double ratio = excess(section, nest, accuracy);
+        double ratio = usi_criterion_excess(section, nest);
         nest->converged = ratio <= 1.0;
         /* A point that no grading resolves shows by an error that hardly falls:
          * slower than the square root of the cells where the square is due. */
@@ -323,6 +245,7 @@ us_status usi_nest_sealed(us_context *context, const us_section *section, const 
 {
     *sealed = (usi_nest){.cells = nest->cells,
                          .halvings = nest->halvings,
+                         .accuracy = nest->accuracy,
                          .truncation = nest->truncation,
                          .converged = nest->converged};
     us_status status = usi_exits_list(context, section, &sealed->exits, &sealed->exit_count);

@@ -2,6 +2,7 @@
 #ifndef USI_STUDY_NEST_H
 #define USI_STUDY_NEST_H
 
+#include "study/estimate.h"
 #include "study/pick.h"
 #include "undersill/solution.h"
 
@@ -14,6 +15,7 @@ typedef struct usi_nest {
     usi_reading readings[USI_NEST_MOST]; /* coarse to fine, every cell halved both ways */
     double cells;                        /* of the coarsest grid */
     int halvings;
+    double accuracy;   /* asked for */
     double truncation; /* relative effect that cutting endless soil may have */
     size_t governing;  /* exit with the largest mean gradient */
     bool peak_governs; /* a bounded place elsewhere on the bed is steeper */
@@ -33,6 +35,9 @@ void usi_nest_free(usi_nest *nest);
 
 /* The finest reading. */
 const usi_reading *usi_nest_finest(const usi_nest *nest);
+
+/* What the nested grids alone say about a value. */
+usi_estimate usi_nest_estimate(const usi_nest *nest, usi_pick pick, size_t index);
 
 /* A value with its error: what the nested grids say (usi_estimate_nested()) plus
  * the effect of cutting endless soil. */

@@ -76,12 +76,7 @@ us_status usi_notes_fill(us_context *context, const usi_nest *nest, us_solution 
     if (status == US_OK) {
         status = note_suction(context, solution);
     }
-    if (status == US_OK && !nest->converged) {
-        status = usi_note_add(context, solution,
-                              "NOT CONVERGED: the grid could not be refined to the accuracy asked "
-                              "for. Values are the best there are; go by their stated errors.");
-    }
-    return status;
+    return status == US_OK ? usi_notes_accuracy(context, nest, solution) : status;
 }
 
 static us_status note_sealed_case(us_context *context, us_solution *solution, size_t index,

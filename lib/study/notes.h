@@ -9,6 +9,11 @@
  * of refinement that stopped early. */
 us_status usi_notes_fill(us_context *context, const usi_nest *nest, us_solution *solution);
 
+/* Adds what became of the accuracy: which values miss it and by how much, and
+ * which ones reach it only on the scale that they tend to zero from. Part of
+ * usi_notes_fill(). */
+us_status usi_notes_accuracy(us_context *context, const usi_nest *nest, us_solution *solution);
+
 /* Where walls touch the base unsealed: solves the section with them sealed and
  * notes that answer beside the reported one. */
 us_status usi_notes_sealed(us_context *context, const usi_nest *nest, us_solution *solution);

@@ -3,8 +3,13 @@
 #include <math.h>
 
 #include "base/memory.h"
+#include "study/criterion.h"
 
 static const us_value ABSENT = {0.0, 0.0, false};
+/* Of the sums that the bounds are: a few million terms of one sign. */
+static const double BOUND_ROUNDING = 1e-11;
+/* A divisor has to be this many times its error. */
+static const double MOST_UNSURE = 2.0;
 
 /* A total head of the water case from a reduced one. */
 static us_value head_value(const usi_nest *nest, usi_pick pick, size_t index,
@@ -29,13 +34,23 @@ static void fill_flow(const us_section *section, const usi_nest *nest, us_water_
     }
     double head_m = result->head_difference_m;
     flow->rate_m2_s = times(usi_nest_value(nest, usi_pick_flow, 0), head_m);
-    flow->lower_m2_s = usi_nest_finest(nest)->lower_m_s * head_m;
-    flow->upper_m2_s = usi_nest_finest(nest)->upper_m_s * head_m;
+    /* All edges lie on grid lines, every bed has one head, and far sides are open in
+     * one problem and closed in the other: that makes them bounds. */
+    const usi_reading *finest = usi_nest_finest(nest);
+    flow->certified = finest->bracketed || finest->sealed;
+    flow->lower_m2_s = finest->lower_m_s * head_m * (1.0 - BOUND_ROUNDING);
+    flow->upper_m2_s = finest->upper_m_s * head_m * (1.0 + BOUND_ROUNDING);
+    if (flow->certified) {
+        double inside_m2_s = fmax(flow->rate_m2_s.value, flow->lower_m2_s);
+        flow->rate_m2_s.value = fmin(inside_m2_s, flow->upper_m2_s);
+    }
     if (!nest->converged) {
         /* Where refinement stalls, only the bracket can be relied on. */
         flow->rate_m2_s.error =
             fmax(flow->rate_m2_s.error, 0.5 * (flow->upper_m2_s - flow->lower_m2_s));
     }
+    flow->accuracy = usi_criterion_judge(
+        flow->rate_m2_s, head_m * usi_criterion_flow_scale(section), nest->accuracy);
     if (section->width_m > 0.0) {
         flow->total_m3_s = times(flow->rate_m2_s, section->width_m);
     }
@@ -55,14 +70,21 @@ static const usi_soil *exit_soil(const us_section *section, const usi_nest *nest
     return &section->soils[usi_section_layer(section, usi_results_exit(nest).z_m, false)];
 }
 
+/* An exact number over an uncertain one: the error is the larger of both sides.
+ * Absent where the divisor is known so badly that the error would say nothing. */
+static us_value quotient(double number, us_value divisor)
+{
+    if (!divisor.present || divisor.value <= MOST_UNSURE * divisor.error) {
+        return ABSENT;
+    }
+    double value = number / divisor.value;
+    return (us_value){value, fabs(value) * divisor.error / (divisor.value - divisor.error), true};
+}
+
 static us_value piping_factor(const us_exit_result *exit)
 {
     us_value steep = exit->bounded ? exit->gradient : exit->mean;
-    if (!exit->critical.present || !steep.present || steep.value <= 0.0) {
-        return ABSENT;
-    }
-    double factor = exit->critical.value / steep.value;
-    return (us_value){factor, factor * steep.error / steep.value, true};
+    return exit->critical.present ? quotient(exit->critical.value, steep) : ABSENT;
 }
 
 static void fill_exit(const us_section *section, const usi_nest *nest, us_water_result *result)
@@ -87,6 +109,9 @@ static void fill_exit(const us_section *section, const usi_nest *nest, us_water_
         exit->gradient = times(usi_nest_gradient(nest), head_m);
         exit->mean = times(usi_nest_mean(nest), head_m);
     }
+    exit->accuracy =
+        usi_criterion_judge(exit->gradient.present ? exit->gradient : exit->mean,
+                            head_m * usi_criterion_gradient_scale(nest), nest->accuracy);
     const usi_soil *soil = exit_soil(section, nest);
     exit->soil = soil->name;
     if (soil->weighs) {
@@ -106,10 +131,16 @@ static void fill_uplift(const us_section *section, const usi_nest *nest, size_t 
     }
     uplift->present = true;
     uplift->suction = finest->uplift[index].suction;
+    /* Cutting endless soil shifts heads by a share of the head difference, and the
+     * line of action by one of the width, wherever x counts from. */
+    double width_m = section->right_end_m - section->left_end_m;
+    double full_n_m = section->water_unit_weight_n_m3 * width_m * result->head_difference_m;
     uplift->force_n_m = usi_nest_value(nest, usi_pick_uplift, index);
+    uplift->force_n_m.error = fmax(uplift->force_n_m.error, finest->truncation * full_n_m);
     double force_n_m = uplift->force_n_m.value;
-    if (force_n_m > 0.0) {
-        uplift->x_m = usi_nest_value(nest, usi_pick_uplift_x, index);
+    if (force_n_m > uplift->force_n_m.error) {
+        usi_estimate x = usi_nest_estimate(nest, usi_pick_uplift_x, index);
+        uplift->x_m = (us_value){x.value, x.error + finest->truncation * width_m, true};
     }
     if (!section->structure_weighs || section->structure_top.count == 0) {
         return;
@@ -117,10 +148,7 @@ static void fill_uplift(const us_section *section, const usi_nest *nest, size_t 
     double weight_n_m = usi_structure_weight(section);
     uplift->weight_n_m = (us_value){weight_n_m, 0.0, true};
     uplift->net_n_m = (us_value){force_n_m - weight_n_m, uplift->force_n_m.error, true};
-    if (force_n_m > 0.0) {
-        double factor = weight_n_m / force_n_m;
-        uplift->factor = (us_value){factor, factor * uplift->force_n_m.error / force_n_m, true};
-    }
+    uplift->factor = quotient(weight_n_m, uplift->force_n_m);
 }
 
 static us_status fill_walls(us_context *context, const us_section *section, const usi_nest *nest,

@@ -49,6 +49,7 @@ static void fill_water(scene *made)
                           .flow = {.rate_m2_s = PRESENT(2.34567e-5, 2.4e-8),
                                    .lower_m2_s = 2.3e-5,
                                    .upper_m2_s = 2.4e-5,
+                                   .certified = true,
                                    .bounded = true,
                                    .total_m3_s = PRESENT(2.34567e-5 * 24.0, 2.4e-8 * 24.0)},
                           .exit = {.present = true,
@@ -319,10 +320,16 @@ static void json_has_every_member(void **state)
     assert_member(root, "water.0.flow.value", 2.34567e-5);
     assert_member(root, "water.0.flow.upper", 2.4e-5);
     assert_true(json_is_true(at(root, "water.0.flow.bounded")));
+    assert_true(json_is_true(at(root, "water.0.flow.certified")));
+    assert_word(root, "water.0.flow.accuracy", "reached");
+    assert_word(root, "water.0.exit_gradient.accuracy", "reached");
     assert_member(root, "water.0.flow.total.width", 24.0);
     assert_member(root, "water.0.exit_gradient.mean.depth", 0.9);
     assert_member(root, "water.0.uplift.force", 123.456);
     assert_member(root, "water.0.uplift.water_on_top", 0.0);
+    assert_member(root, "water.0.uplift.x_error", 0.01);
+    assert_member(root, "water.0.uplift.net_error", 0.3);
+    assert_member(root, "water.0.uplift.factor_error", 0.004);
     assert_member(root, "water.0.walls.0.error", 0.0021);
     assert_true(json_is_null(at(root, "water.0.walls.1.tip")));
     assert_word(root, "water.0.piezometers.0.name", "P \"1\", left");
@@ -357,6 +364,66 @@ static void json_has_null_for_what_is_absent(void **state)
     assert_true(json_is_null(at(root, "water.0.uplift.force"))); /* NaN is no number */
     json_decref(root);
     us_buffer_free(table);
+}
+
+static void what_has_not_converged_is_marked(void **state)
+{
+    scene *made = *state;
+    made->water.flow.accuracy = US_ACCURACY_MISSED;
+    made->water.exit.accuracy = US_ACCURACY_ON_SCALE;
+    us_buffer *text = tabulate(made, US_FORMAT_TEXT);
+    assert_has(text, "m^2/s\n  NOT CONVERGED\n  bounded by 2.30e-05");
+    assert_has(text, "  tends to zero: error held to the scale of H over the depth of the mean\n");
+    us_buffer_free(text);
+    us_buffer *csv = tabulate(made, US_FORMAT_CSV);
+    assert_has(csv, "flood,flow,,2.34567e-05,2.4e-08,m^2/s,not converged\r\n");
+    assert_has(csv, "flood,exit_gradient,silty_sand,0.23456,0.0012,,tends to zero\r\n");
+    us_buffer_free(csv);
+    us_buffer *table = tabulate(made, US_FORMAT_JSON);
+    json_t *root = load(table);
+    assert_word(root, "water.0.flow.accuracy", "missed");
+    assert_word(root, "water.0.exit_gradient.accuracy", "on scale");
+    json_decref(root);
+    us_buffer_free(table);
+    /* Where the point value is unbounded, it is the mean that counts. */
+    made->water.exit.bounded = false;
+    made->water.exit.gradient.present = false;
+    made->water.exit.accuracy = US_ACCURACY_MISSED;
+    csv = tabulate(made, US_FORMAT_CSV);
+    assert_has(csv, "flood,exit_gradient,silty_sand,,,,unbounded\r\n");
+    assert_has(csv, "flood,exit_gradient.mean,silty_sand,0.21,0.002,,not converged\r\n");
+    us_buffer_free(csv);
+}
+
+static void bounds_and_estimates_are_told_apart(void **state)
+{
+    scene *made = *state;
+    us_buffer *csv = tabulate(made, US_FORMAT_CSV);
+    assert_has(csv, "flow.lower,,2.3e-05,,m^2/s,bound\r\n");
+    us_buffer_free(csv);
+    made->water.flow.certified = false;
+    us_buffer *text = tabulate(made, US_FORMAT_TEXT);
+    assert_has(text, "  estimates: 2.30e-05 and 2.40e-05 m^2/s\n");
+    assert_null(strstr(us_buffer_data(text), "bounded by"));
+    us_buffer_free(text);
+    csv = tabulate(made, US_FORMAT_CSV);
+    assert_has(csv, "flow.upper,,2.4e-05,,m^2/s,estimate\r\n");
+    us_buffer_free(csv);
+    us_buffer *table = tabulate(made, US_FORMAT_JSON);
+    json_t *root = load(table);
+    assert_true(json_is_false(at(root, "water.0.flow.certified")));
+    json_decref(root);
+    us_buffer_free(table);
+}
+
+static void an_error_beyond_its_value_has_two_digits(void **state)
+{
+    (void)state;
+    usi_figure figure = usi_figure_of((us_value)PRESENT(72.7, 3411.3), 0.0, "-");
+    assert_string_equal(figure.value, "72.7");
+    assert_string_equal(figure.error, "3500");
+    figure = usi_figure_of((us_value)PRESENT(1.59e-6, 3.573e-5), 0.0, "-");
+    assert_string_equal(figure.error, "3.6e-05");
 }
 
 static void units_of_the_file_are_used(void **state)
@@ -423,6 +490,9 @@ int main(void)
         SCENE(csv_is_one_long_table),
         SCENE(json_has_every_member),
         SCENE(json_has_null_for_what_is_absent),
+        SCENE(what_has_not_converged_is_marked),
+        SCENE(bounds_and_estimates_are_told_apart),
+        SCENE(an_error_beyond_its_value_has_two_digits),
         SCENE(units_of_the_file_are_used),
         SCENE(the_locale_does_not_matter),
         SCENE(the_contract_is_checked),
