@@ -347,8 +347,8 @@ static void choose_mesh(const usi_sheet *sheet, const usi_field *field, usi_nett
     }
     netting->counted = section->has_base;
     if (netting->counted) {
-        choose_reference(section, usi_field_flow(field), netting);
-        netting->channel_m2_s = usi_field_flow(field) * head_m / netting->mesh.channels;
+        choose_reference(section, field->flow_m_s, netting);
+        netting->channel_m2_s = field->flow_m_s * head_m / netting->mesh.channels;
     } else {
         choose_unbounded(section, field->upper_m_s, netting);
         netting->channel_m2_s = field->upper_m_s * head_m / (netting->shape * netting->mesh.drops);

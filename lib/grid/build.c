@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "grid/exponent.h"
 #include "grid/grading.h"
 #include "grid/grid.h"
 #include "grid/reach.h"
@@ -14,10 +15,11 @@
  * 1.5 leaves room and gives the cube at a wall tip. */
 static const double POWER_TIMES_LAMBDA = 1.5;
 static const double POWER_CAP = 4.5;
-/* Below this no grading by a power resolves the point; a strong one would only
- * spoil the matrix. */
-static const double HOPELESS_LAMBDA = 0.2;
-static const double HOPELESS_POWER = 3.0;
+/* Below this links follow the local solution (solve/links.h), and what is left is
+ * smooth: grading gives way. */
+static const double LOCAL_LAMBDA = 0.4;
+static const double LOCAL_POWER = 2.0;
+static const double MIRROR_SHARE = 0.4; /* of the way to the next station */
 /* Even spacing up to the length, for smooth points. */
 static const double PLAIN_POWER = 1.0;
 enum { LEAST_CELLS = 2, STATION_LIMIT = 4000 };
@@ -56,8 +58,8 @@ typedef struct pull_set {
 
 static void add_pull(pull_set *pulls, usi_point at, double length_m, double power)
 {
-    pulls->across[pulls->count] = (usi_pull){at.x_m, length_m, power};
-    pulls->up[pulls->count] = (usi_pull){at.z_m, length_m, power};
+    pulls->across[pulls->count] = (usi_pull){at.x_m, length_m, power, 0.0};
+    pulls->up[pulls->count] = (usi_pull){at.z_m, length_m, power, 0.0};
     pulls->count++;
 }
 
@@ -80,8 +82,8 @@ static us_status make_pulls(us_context *context, const us_section *section,
         return US_ERROR_MEMORY;
     }
     for (size_t k = 0; k < count; k++) {
-        double power = points[k].lambda < HOPELESS_LAMBDA
-                           ? HOPELESS_POWER
+        double power = points[k].lambda < LOCAL_LAMBDA
+                           ? LOCAL_POWER
                            : fmin(POWER_TIMES_LAMBDA / points[k].lambda, POWER_CAP);
         add_pull(pulls, points[k].at, points[k].length_m, power);
     }
@@ -97,13 +99,60 @@ static us_status make_pulls(us_context *context, const us_section *section,
     return US_OK;
 }
 
+/* Half the width within which lines lie alike on both sides of x station s; 0 for
+ * no matter. */
+static double mirror_width(const usi_hard_point *points, size_t count, const usi_axis *axis,
+                           size_t s)
+{
+    double width_m = 0.0;
+    for (size_t k = 0; k < count; k++) {
+        if (points[k].lambda < LOCAL_LAMBDA && points[k].at.x_m == axis->at_m[s]) {
+            width_m = fmax(width_m, points[k].length_m);
+        }
+    }
+    if (s == 0 || s + 1 == axis->count) {
+        return 0.0;
+    }
+    double room_m = fmin(axis->at_m[s] - axis->at_m[s - 1], axis->at_m[s + 1] - axis->at_m[s]);
+    return fmin(width_m, MIRROR_SHARE * room_m);
+}
+
+/* More x stations for the points whose local solution the links follow: below a
+ * wall tip that is odd from left to right, so lines have to lie alike on both
+ * sides, else the scheme would leak there. `*wider` is the caller's. */
+static us_status add_mirrors(us_context *context, const usi_hard_point *points, size_t count,
+                             const usi_axis *axis, pull_set *pulls, usi_axis *wider)
+{
+    *wider = (usi_axis){usi_memory_array(context, 3 * axis->count, sizeof(double)), 0};
+    if (wider->at_m == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t s = 0; s < axis->count; s++) {
+        double at_m = axis->at_m[s];
+        double width_m = mirror_width(points, count, axis, s);
+        if (width_m > 0.0) {
+            wider->at_m[wider->count++] = at_m - width_m;
+        }
+        wider->at_m[wider->count++] = at_m;
+        if (width_m > 0.0) {
+            wider->at_m[wider->count++] = at_m + width_m;
+        }
+        for (size_t k = 0; k < pulls->count; k++) {
+            if (pulls->across[k].at_m == at_m) {
+                pulls->across[k].mirror_m = width_m;
+            }
+        }
+    }
+    return US_OK;
+}
+
 static void free_pulls(pull_set *pulls)
 {
     free(pulls->across);
     free(pulls->up);
 }
 
-static us_status fill_lines(us_context *context, const usi_stations *stations,
+static us_status fill_lines(us_context *context, const usi_axis *across, const usi_axis *up,
                             const usi_grid_options *options, const pull_set *pulls,
                             usi_lines *lines)
 {
@@ -115,22 +164,68 @@ static us_status fill_lines(us_context *context, const usi_stations *stations,
                            .window_high_m = options->window_high.x_m,
                            .halvings = options->halvings,
                            .least = LEAST_CELLS};
-    usi_axis across = {stations->x_m, stations->x_count};
-    usi_axis up = {stations->z_m, stations->z_count};
     usi_axis x = {NULL, 0};
     usi_axis z = {NULL, 0};
-    us_status status = usi_grading_fill(context, &grading, &across, USI_GRID_LIMIT, &x);
+    us_status status = usi_grading_fill(context, &grading, across, USI_GRID_LIMIT, &x);
     if (status == US_OK) {
         grading.pulls = pulls->up;
         grading.window_low_m = options->window_low.z_m;
         grading.window_high_m = options->window_high.z_m;
-        status = usi_grading_fill(context, &grading, &up, USI_GRID_LIMIT / x.count, &z);
+        status = usi_grading_fill(context, &grading, up, USI_GRID_LIMIT / x.count, &z);
     }
     if (status != US_OK) {
         free(x.at_m);
         return status;
     }
     *lines = (usi_lines){x.at_m, x.count, z.at_m, z.count};
+    return US_OK;
+}
+
+/* Keeps the local solution of each soil that meets at a point. */
+static void keep_local(usi_grid *grid, const usi_hard_point *point)
+{
+    size_t i = usi_grid_x_line(grid, point->at.x_m);
+    size_t j = usi_grid_z_line(grid, point->at.z_m);
+    int32_t seen[4];
+    for (int r = 0; r < 4; r++) {
+        usi_cell cell = usi_grid_cell_at(i, j, (usi_corner)r);
+        seen[r] = -1;
+        if (usi_grid_soil(grid, cell.i, cell.j) < 0) {
+            continue;
+        }
+        seen[r] = usi_grid_unknown(grid, (size_t)cell.i, (size_t)cell.j, (usi_corner)r);
+        bool known = false;
+        for (int before = 0; before < r; before++) {
+            known = known || seen[before] == seen[r];
+        }
+        usi_local *local = &grid->locals[grid->local_count];
+        if (!known && usi_local_find(grid, (size_t)cell.i, (size_t)cell.j, (usi_corner)r, local) &&
+            local->lambda < LOCAL_LAMBDA) {
+            local->reach_m = point->length_m;
+            grid->local_count++;
+        }
+    }
+}
+
+static us_status keep_locals(us_context *context, const usi_hard_point *points, size_t count,
+                             usi_grid *grid)
+{
+    size_t hardest = 0;
+    for (size_t k = 0; k < count; k++) {
+        hardest += points[k].lambda < LOCAL_LAMBDA;
+    }
+    if (hardest == 0) {
+        return US_OK;
+    }
+    grid->locals = usi_memory_array(context, 4 * hardest, sizeof *grid->locals);
+    if (grid->locals == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t k = 0; k < count; k++) {
+        if (points[k].lambda < LOCAL_LAMBDA) {
+            keep_local(grid, &points[k]);
+        }
+    }
     return US_OK;
 }
 
@@ -151,16 +246,32 @@ static us_status build_graded(us_context *context, const us_section *section,
     if (status == US_OK) {
         status = make_pulls(context, section, points, count, &pulls);
     }
-    free(points);
     usi_lines lines = {NULL, 0, NULL, 0};
+    usi_axis across = {stations->x_m, stations->x_count};
+    usi_axis up = {stations->z_m, stations->z_count};
+    usi_axis wider = {NULL, 0};
     if (status == US_OK) {
-        status = fill_lines(context, stations, options, &pulls, &lines);
+        status = add_mirrors(context, points, count, &across, &pulls, &wider);
     }
+    if (status == US_OK) {
+        status = fill_lines(context, &wider, &up, options, &pulls, &lines);
+    }
+    free(wider.at_m);
     free_pulls(&pulls);
-    if (status != US_OK) {
-        return status;
+    usi_grid *built = NULL;
+    if (status == US_OK) {
+        status = usi_topology_build(context, section, options->sealed, &lines, &built);
     }
-    return usi_topology_build(context, section, options->sealed, &lines, grid);
+    if (status == US_OK) {
+        status = keep_locals(context, points, count, built);
+    }
+    free(points);
+    if (status == US_OK) {
+        *grid = built;
+    } else {
+        usi_grid_free(built);
+    }
+    return status;
 }
 
 us_status usi_grid_build(us_context *context, const us_section *section,

@@ -8,6 +8,8 @@
 /* Samples between two stations: spaced so that a third-power grading from either
  * end is sampled evenly, which makes linear interpolation accurate. */
 enum { SAMPLES = 512 };
+/* Stations that were set at equal distances still are, but for rounding. */
+static const double MIRROR_SLACK = 1e-6;
 
 static double sample_at(double u)
 {
@@ -102,16 +104,56 @@ static void fill_between(const usi_grading *grading, double a_m, double b_m, siz
     }
 }
 
+/* True where the intervals on both sides of station s are to be alike. */
+static bool mirrors(const usi_grading *grading, const usi_axis *stations, size_t s)
+{
+    double before_m = stations->at_m[s] - stations->at_m[s - 1];
+    double after_m = stations->at_m[s + 1] - stations->at_m[s];
+    for (size_t k = 0; k < grading->pull_count; k++) {
+        const usi_pull *pull = &grading->pulls[k];
+        double slack_m = MIRROR_SLACK * pull->mirror_m;
+        if (pull->mirror_m > 0.0 && fabs(stations->at_m[s] - pull->at_m) <= slack_m &&
+            fabs(before_m - pull->mirror_m) <= slack_m &&
+            fabs(after_m - pull->mirror_m) <= slack_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Intervals alike on both sides of a pull take the larger number of cells. */
+static void match_cells(const usi_axis *stations, const usi_grading *grading, size_t *cells)
+{
+    for (size_t s = 1; s + 1 < stations->count; s++) {
+        if (mirrors(grading, stations, s)) {
+            size_t most = cells[s - 1] > cells[s] ? cells[s - 1] : cells[s];
+            cells[s - 1] = most;
+            cells[s] = most;
+        }
+    }
+}
+
+/* Lines of interval s - 1 follow those of interval s, which begins at line `at`. */
+static void mirror_lines(double *lines_m, size_t at, size_t cells)
+{
+    for (size_t k = 1; k < cells; k++) {
+        lines_m[at - k] = 2.0 * lines_m[at] - lines_m[at + k];
+    }
+}
+
 us_status usi_grading_fill(us_context *context, const usi_grading *grading,
                            const usi_axis *stations, size_t most, usi_axis *lines)
 {
-    size_t total = 1;
     size_t *cells = usi_memory_array(context, stations->count, sizeof *cells);
     if (cells == NULL) {
         return US_ERROR_MEMORY;
     }
     for (size_t s = 0; s + 1 < stations->count; s++) {
         cells[s] = cells_between(grading, stations->at_m[s], stations->at_m[s + 1]);
+    }
+    match_cells(stations, grading, cells);
+    size_t total = 1;
+    for (size_t s = 0; s + 1 < stations->count; s++) {
         total += cells[s];
         if (total > most) {
             free(cells);
@@ -127,6 +169,9 @@ us_status usi_grading_fill(us_context *context, const usi_grading *grading,
     for (size_t s = 0; s + 1 < stations->count; s++) {
         filled[next++] = stations->at_m[s];
         fill_between(grading, stations->at_m[s], stations->at_m[s + 1], cells[s], filled + next);
+        if (s > 0 && mirrors(grading, stations, s)) {
+            mirror_lines(filled, next - 1, cells[s]);
+        }
         next += cells[s] - 1;
     }
     filled[next++] = stations->at_m[stations->count - 1];

@@ -8,7 +8,8 @@
 typedef struct usi_pull {
     double at_m;
     double length_m;
-    double power; /* distance = length t^power up to t = 1, then exponential growth */
+    double power;    /* distance = length t^power up to t = 1, then exponential growth */
+    double mirror_m; /* lines lie alike on both sides up to this distance; 0 for no matter */
 } usi_pull;
 
 typedef struct usi_grading {
@@ -28,7 +29,9 @@ typedef struct usi_axis {
     size_t count;
 } usi_axis;
 
-/* Lines through all stations (at least two); `lines` is the caller's on US_OK.
+/* Lines through all stations (at least two), of which one must lie at each pull
+ * that mirrors, and at its mirror distance on both sides; `lines` is the caller's
+ * on US_OK.
  * US_NOT_CONVERGED when there would be more than `most` lines. */
 us_status usi_grading_fill(us_context *context, const usi_grading *grading,
                            const usi_axis *stations, size_t most, usi_axis *lines);

@@ -62,7 +62,9 @@ typedef struct usi_grid {
     uint8_t *corner_share;  /* same shape: 2 bits a corner: which of the node's unknowns its
                                soil cell (in usi_corner order seen from the cell) uses */
     size_t unknowns;        /* all nodes of soil, fixed ones included */
-    double truncation;      /* bound on the relative effect of cutting endless soil */
+    size_t local_count;     /* of points so hard that links follow the local solution there */
+    struct usi_local *locals;
+    double truncation; /* bound on the relative effect of cutting endless soil */
 } usi_grid;
 
 enum { USI_GRID_LIMIT = 1500000 }; /* nodes */

@@ -196,5 +196,6 @@ void usi_grid_free(usi_grid *grid)
     free(grid->wall_left);
     free(grid->first_unknown);
     free(grid->corner_share);
+    free(grid->locals);
     free(grid);
 }

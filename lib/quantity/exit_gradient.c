@@ -39,7 +39,7 @@ static double gradient_along(const usi_field *field, size_t i, size_t j, bool ri
     int soil = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
     /* Soil without a base is cut closed here and open in the head problem: two
      * different total flows, so this field goes with its own. */
-    double flow_m_s = grid->section->has_base ? usi_field_flow(field) : field->lower_m_s;
+    double flow_m_s = grid->section->has_base ? field->flow_m_s : field->lower_m_s;
     return flow_m_s * slope / grid->section->soils[soil].kv_m_s;
 }
 

@@ -1,6 +1,5 @@
 #include "solve/field.h"
 
-#include <math.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
@@ -28,6 +27,7 @@ us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field *
     }
     if (solved->stream == NULL) {
         solved->upper_m_s = 0.0; /* rounding apart, which is all that is left */
+        solved->flow_m_s = 0.0;
     }
     *field = solved;
     return US_OK;
@@ -40,11 +40,6 @@ void usi_field_free(usi_field *field)
         free(field->stream);
         free(field);
     }
-}
-
-double usi_field_flow(const usi_field *field)
-{
-    return sqrt(field->lower_m_s * field->upper_m_s);
 }
 
 double usi_field_head(const usi_field *field, size_t i, size_t j, usi_corner corner)

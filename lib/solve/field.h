@@ -12,8 +12,11 @@ typedef struct usi_field {
     double *reduced;  /* one value an unknown: 1 at the upstream water, 0 downstream */
     double *stream;   /* one value a node, (rows + 1) x (columns + 1), 0 along the structure
                          to 1 along the base; NULL when no water can pass */
-    double upper_m_s; /* flow per unit head difference: upper bound */
+    double flow_m_s;  /* best flow per unit head difference: mean of both problems */
+    double spread;    /* by what share of it the two problems differ */
+    double upper_m_s; /* upper bound */
     double lower_m_s; /* lower bound; 0 when no water can pass */
+    bool leaky;       /* near some hard point neither grading nor links follow the solution */
     double imbalance; /* |inflow - outflow| / largest conductivity, of the head field */
 } usi_field;
 
@@ -23,9 +26,6 @@ typedef struct usi_field {
  * US_ERROR_MEMORY. */
 us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field **field);
 void usi_field_free(usi_field *field);
-
-/* Best flow per unit head difference: geometric mean of the bounds. */
-double usi_field_flow(const usi_field *field);
 
 /* Reduced head at a corner of a soil cell. */
 double usi_field_head(const usi_field *field, size_t i, size_t j, usi_corner corner);

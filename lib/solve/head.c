@@ -196,12 +196,14 @@ static us_status solve_places(us_context *context, usi_field *field, int32_t *pl
     }
     if (status == US_OK) {
         double scale_m_s = largest_conductivity(grid->section);
-        usi_network network = {grid, scale_m_s, coefficient, usi_grid_unknown, places};
+        usi_network network = {grid, scale_m_s, coefficient, usi_grid_unknown, places, false};
         usi_links_add(&network, &problem);
         status = usi_problem_solve(context, &problem, values);
         if (status == US_OK) {
             double energy = usi_problem_energy(&problem, values);
-            field->upper_m_s = scale_m_s * energy;
+            field->flow_m_s = scale_m_s * energy;
+            field->leaky = problem.leaky;
+            field->upper_m_s = scale_m_s * usi_links_energy(&network, values);
             field->imbalance = find_imbalance(&problem, values);
             status = check_balance(energy, field->imbalance);
             for (size_t u = 0; u < grid->unknowns; u++) {

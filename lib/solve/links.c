@@ -1,5 +1,7 @@
 #include "solve/links.h"
 
+#include "solve/scaling.h"
+
 void usi_links_corners(usi_direction direction, usi_corner corners[2])
 {
     static const usi_corner sides[4][2] = {
@@ -18,21 +20,32 @@ int32_t usi_links_node(const usi_grid *grid, size_t i, size_t j, usi_corner corn
     return (int32_t)(row + usi_grid_node_i(i, corner));
 }
 
-static void link_cell(const usi_network *network, size_t i, size_t j, usi_problem *problem)
+double usi_links_half(const usi_network *network, size_t i, size_t j, usi_direction direction)
 {
     const usi_grid *grid = network->grid;
     const usi_soil *soil = &grid->section->soils[grid->soil[j * grid->columns + i]];
     usi_coefficient coefficient = network->coefficient(soil, network->scale_m_s);
     double dx_m = grid->x_m[i + 1] - grid->x_m[i];
     double dz_m = grid->z_m[j + 1] - grid->z_m[j];
-    double along = 0.5 * coefficient.along * dz_m / dx_m;
-    double up = 0.5 * coefficient.up * dx_m / dz_m;
+    bool level = direction == USI_DOWN || direction == USI_UP;
+    return level ? 0.5 * coefficient.along * dz_m / dx_m : 0.5 * coefficient.up * dx_m / dz_m;
+}
+
+static void link_cell(const usi_network *network, size_t i, size_t j, usi_problem *problem)
+{
+    const usi_grid *grid = network->grid;
     for (int d = 0; d < 4; d++) {
         usi_corner corners[2];
         usi_links_corners((usi_direction)d, corners);
-        usi_problem_link(problem, network->places[network->index(grid, i, j, corners[0])],
-                         network->places[network->index(grid, i, j, corners[1])],
-                         d == USI_DOWN || d == USI_UP ? along : up);
+        int32_t a = network->places[network->index(grid, i, j, corners[0])];
+        int32_t b = network->places[network->index(grid, i, j, corners[1])];
+        double conductance = usi_links_half(network, i, j, (usi_direction)d);
+        if (grid->local_count > 0 && a != b) {
+            usi_scaling scaling = usi_scaling_find(network, i, j, (usi_direction)d);
+            conductance *= scaling.ratio;
+            problem->leaky = problem->leaky || !scaling.exact;
+        }
+        usi_problem_link(problem, a, b, conductance);
     }
 }
 
@@ -44,4 +57,32 @@ void usi_links_add(const usi_network *network, usi_problem *problem)
             link_cell(network, cell % grid->columns, cell / grid->columns, problem);
         }
     }
+}
+
+static double cell_energy(const usi_network *network, size_t i, size_t j, const double *values)
+{
+    const usi_grid *grid = network->grid;
+    double energy = 0.0;
+    for (int d = 0; d < 4; d++) {
+        usi_corner corners[2];
+        usi_links_corners((usi_direction)d, corners);
+        double a =
+            usi_problem_value(values, network->places[network->index(grid, i, j, corners[0])]);
+        double b =
+            usi_problem_value(values, network->places[network->index(grid, i, j, corners[1])]);
+        energy += usi_links_half(network, i, j, (usi_direction)d) * (a - b) * (a - b);
+    }
+    return energy;
+}
+
+double usi_links_energy(const usi_network *network, const double *values)
+{
+    const usi_grid *grid = network->grid;
+    double energy = 0.0;
+    for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
+        if (grid->soil[cell] >= 0) {
+            energy += cell_energy(network, cell % grid->columns, cell / grid->columns, values);
+        }
+    }
+    return energy;
 }

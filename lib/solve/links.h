@@ -18,6 +18,7 @@ typedef struct usi_network {
     usi_coefficient (*coefficient)(const usi_soil *soil, double scale_m_s);
     int32_t (*index)(const usi_grid *grid, size_t i, size_t j, usi_corner corner);
     const int32_t *places; /* looked up by `index` */
+    bool stream;           /* unknowns are those of the stream function */
 } usi_network;
 
 /* The two corners of a side of a cell, the lower or left one first. */
@@ -26,8 +27,16 @@ void usi_links_corners(usi_direction direction, usi_corner corners[2]);
 /* The node at a corner of cell (i, j). */
 int32_t usi_links_node(const usi_grid *grid, size_t i, size_t j, usi_corner corner);
 
-/* Adds half of each side of each soil cell: linear elements on the two right
+/* Conductance of half a side of soil cell (i, j): linear elements on the two right
  * triangles of the cell come to the same. */
+double usi_links_half(const usi_network *network, size_t i, size_t j, usi_direction direction);
+
+/* Adds half of each side of each soil cell, scaled near the grid's hardest points
+ * (solve/scaling.h). */
 void usi_links_add(const usi_network *network, usi_problem *problem);
+
+/* Energy of linear elements at the given values, whatever the links were scaled
+ * by: of any admissible field it is a bound. */
+double usi_links_energy(const usi_network *network, const double *values);
 
 #endif

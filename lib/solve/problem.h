@@ -2,6 +2,7 @@
 #ifndef USI_SOLVE_PROBLEM_H
 #define USI_SOLVE_PROBLEM_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 #include "undersill/context.h"
@@ -22,6 +23,7 @@ typedef struct usi_problem {
     size_t link_count;
     size_t link_room;
     usi_link *links;
+    bool leaky; /* links near a hard point could not be made exact */
 } usi_problem;
 
 /* Room for `room` links; free with usi_problem_free(). */

@@ -132,11 +132,17 @@ static us_status solve_places(us_context *context, usi_field *field, const int32
     }
     if (status == US_OK) {
         double scale_m_s = smallest_conductivity(grid->section);
-        usi_network network = {grid, scale_m_s, coefficient, usi_links_node, places};
+        usi_network network = {grid, scale_m_s, coefficient, usi_links_node, places, true};
         usi_links_add(&network, &problem);
         status = usi_problem_solve(context, &problem, values);
         if (status == US_OK) {
-            field->lower_m_s = scale_m_s / usi_problem_energy(&problem, values);
+            /* Leading errors cancel in the geometric mean. */
+            double other_m_s = scale_m_s / usi_problem_energy(&problem, values);
+            double one_m_s = field->flow_m_s;
+            field->flow_m_s = sqrt(one_m_s * other_m_s);
+            field->spread = fabs(one_m_s - other_m_s) / field->flow_m_s;
+            field->leaky = field->leaky || problem.leaky;
+            field->lower_m_s = scale_m_s / usi_links_energy(&network, values);
             for (size_t n = 0; n < nodes; n++) {
                 stream[n] = usi_problem_value(values, places[n]);
             }

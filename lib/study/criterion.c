@@ -133,7 +133,8 @@ double usi_criterion_excess(const us_section *section, const usi_nest *nest)
 {
     usi_target targets[USI_TARGET_MOST];
     size_t count = usi_criterion_targets(section, nest, targets);
-    double worst = 0.0;
+    /* What no grid resolves does not show in the differences of grids. */
+    double worst = count > 0 && usi_nest_finest(nest)->leaky ? HUGE_VAL : 0.0;
     for (size_t k = 0; k < count; k++) {
         worst = fmax(worst, targets[k].error / targets[k].allowed);
     }

@@ -8,7 +8,7 @@
 static const double FIRST_CELLS = 7.0;
 /* Rounding in a solve, relative to the value. */
 static const double ROUNDING = 1e-11;
-static const double BRACKET_SHARE = 0.01;
+static const double SPREAD_SHARE = 0.01;
 /* Of the accuracy asked for, how much of the head difference cutting endless
  * soil may take: little, since an exit sees only a small part of that. */
 static const double CUT_SHARE = 0.01;
@@ -34,7 +34,11 @@ usi_estimate usi_nest_estimate(const usi_nest *nest, usi_pick pick, size_t index
 
 static us_value with_cut(const usi_nest *nest, usi_estimate found)
 {
-    double cut = (usi_nest_finest(nest)->truncation + ROUNDING) * fabs(found.value);
+    const usi_reading *reading = usi_nest_finest(nest);
+    double cut = (reading->truncation + ROUNDING) * fabs(found.value);
+    if (reading->leaky) {
+        cut += reading->spread * fabs(found.value);
+    }
     return (us_value){found.value, found.error + cut, true};
 }
 
@@ -49,8 +53,8 @@ static us_value from_head(const usi_nest *nest, usi_estimate found, double unit)
     const usi_reading *reading = usi_nest_finest(nest);
     double error = found.error + reading->truncation * unit;
     if (reading->bracketed && reading->flow_m_s > 0.0) {
-        double width = (reading->upper_m_s - reading->lower_m_s) / reading->flow_m_s;
-        error = fmax(error, BRACKET_SHARE * fmin(width, 1.0) * unit);
+        double share = reading->leaky ? 1.0 : SPREAD_SHARE;
+        error = fmax(error, share * fmin(reading->spread, 1.0) * unit);
     }
     return (us_value){found.value, error, true};
 }
@@ -225,7 +229,7 @@ us_status usi_nest_refine(us_context *context, const us_section *section, double
         nest->converged = ratio <= 1.0;
         /* A point that no grading resolves shows by an error that hardly falls:
          * slower than the square root of the cells where the square is due. */
-        if (nest->converged || ratio > before / sqrt(finer)) {
+        if (nest->converged || ratio >= before / sqrt(finer)) {
             break;
         }
         before = ratio;

@@ -44,8 +44,8 @@ usi_estimate usi_nest_estimate(const usi_nest *nest, usi_pick pick, size_t index
 us_value usi_nest_value(const usi_nest *nest, usi_pick pick, size_t index);
 
 /* A reduced head between 0 and 1, likewise; its error is at least a small share
- * of the width of the flow bracket, which shows how coarse the grid is even
- * where nested differences pass through zero. */
+ * of what the two problems differ by in flow, which shows how coarse the grid is
+ * even where nested differences pass through zero. */
 us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index);
 
 /* Exit gradient per unit head difference; absent when unbounded. */

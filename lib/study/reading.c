@@ -24,7 +24,9 @@ static void read_field(const usi_field *field, const usi_exit *exits, size_t exi
                        usi_reading *reading)
 {
     const us_section *section = field->grid->section;
-    reading->flow_m_s = usi_field_flow(field);
+    reading->flow_m_s = field->flow_m_s;
+    reading->spread = field->spread;
+    reading->leaky = field->leaky;
     reading->lower_m_s = field->lower_m_s;
     reading->upper_m_s = field->upper_m_s;
     reading->sealed = field->stream == NULL;

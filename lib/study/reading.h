@@ -9,8 +9,10 @@
 
 typedef struct usi_reading {
     double flow_m_s; /* per unit head difference */
+    double spread;   /* by what share of it the two problems differ */
     double lower_m_s;
     double upper_m_s;
+    bool leaky;     /* some point is beyond grading and exact links */
     bool sealed;    /* no water can pass */
     bool bracketed; /* the true flow lies between lower and upper: there is a base */
     size_t exit_count;
