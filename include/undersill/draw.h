@@ -46,7 +46,8 @@ typedef struct us_draw_options {
  * machine: a picture holds title, program, release and the digest of the input,
  * but no date.
  *
- * Returns `US_OK`, `US_ERROR_ARGUMENT` (a diagnostic says which), `US_ERROR_NUMERICAL`,
+ * Returns `US_OK`, `US_ERROR_ARGUMENT` (a diagnostic says which), `US_ERROR_INPUT` (the
+ * picture would have more than 200 million pixels), `US_ERROR_NUMERICAL`,
  * `US_ERROR_MEMORY`, `US_ERROR_INTERNAL` or `US_CANCELLED`. Several threads may draw
  * at once, each with its own context.
  *

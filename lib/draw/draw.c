@@ -9,7 +9,8 @@
 #include "draw/picture.h"
 #include "study/solution.h"
 
-/* A page with the longest key is 4.2 times as high as wide: 150 megapixels at most. */
+/* A page with the longest key is 4.2 times as high as wide: 150 megapixels at most,
+ * of the 200 that a PNG may have. */
 enum { WIDTH_LEAST = 900, WIDTH_MOST = 6000 };
 
 static us_status refuse(us_context *context, const char *message)

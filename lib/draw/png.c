@@ -166,13 +166,31 @@ static us_status encode_surface(us_context *context, cairo_surface_t *surface,
     return status;
 }
 
+/* Asked before anything of that size is. */
+static us_status check_pixels(us_context *context, int width_px, double height_px)
+{
+    static const double most = 200e6;
+    if (width_px * height_px <= most) {
+        return US_OK;
+    }
+    usi_context_report(context, US_ERROR, NULL, "ask for a smaller width, or for SVG or PDF",
+                       "the picture would be %d by %.0f pixels, and 200 million are the most",
+                       width_px, height_px);
+    return US_ERROR_INPUT;
+}
+
 us_status usi_png_write(const usi_scene *scene, const usi_words *words, int width_px,
                         us_buffer **result)
 {
     double scale = (double)width_px / USI_PAGE_WIDTH;
-    int height_px = (int)ceil(scale * scene->view.page_height);
+    double rows = ceil(scale * scene->view.page_height);
+    us_status status = check_pixels(scene->context, width_px, rows);
+    if (status != US_OK) {
+        return status;
+    }
+    int height_px = (int)rows;
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, width_px, height_px);
-    us_status status = usi_scene_paint(scene, surface, scale, USI_LETTERS_FILLED);
+    status = usi_scene_paint(scene, surface, scale, USI_LETTERS_FILLED);
     if (status == US_OK) {
         status = usi_context_pulse(scene->context, "painting", 0, 0.6);
     }

@@ -1,6 +1,8 @@
 /* Pictures as files: what us_section_draw() promises of its bytes. */
 #include "support/support.h"
 
+#include "draw/picture.h"
+
 static const char text[] = "title: \"Wall & bed, \\u00e9tude <1>\"\n"
                            "bed: {upstream: 100, downstream: 100}\n"
                            "base: 91\n"
@@ -167,6 +169,28 @@ static void test_defaults_draw_a_net(void **state)
     us_buffer_free(net);
 }
 
+/* No section is so tall, at the widths that are allowed, that this is reached: it
+ * stands between a later width, or a longer key, and the memory of the machine. */
+static void test_too_many_pixels_are_refused(void **state)
+{
+    fixture *on = *state;
+    const usi_words words = {"title", "subject", "digest"};
+    static const double heights[] = {2000.0, 1e12};
+    for (size_t i = 0; i < sizeof heights / sizeof heights[0]; i++) {
+        us_context_clear(on->context);
+        usi_scene scene;
+        assert_int_equal(usi_scene_start(on->context, &scene), US_OK);
+        scene.view.page_height = heights[i];
+        us_buffer *png = NULL;
+        assert_int_equal(usi_png_write(&scene, &words, 10001, &png), US_ERROR_INPUT);
+        assert_null(png);
+        assert_int_equal(us_context_diagnostic_count(on->context), 1);
+        const char *message = us_context_diagnostic(on->context, 0)->message;
+        assert_non_null(strstr(message, "200 million"));
+        usi_scene_clear(&scene);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -176,6 +200,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_net_and_section_differ, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_bad_requests_are_refused, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_defaults_draw_a_net, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_too_many_pixels_are_refused, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
