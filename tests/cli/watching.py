@@ -91,6 +91,43 @@ def signal_stops(tool, number, words, name, old):
     return [] if "stopped" in outcomes else ["never stopped in the midst: %s" % outcomes]
 
 
+def state_of(process):
+    """T while it is stopped, Z once it has ended."""
+    stat = pathlib.Path("/proc/%d/stat" % process.pid).read_text()
+    return stat[stat.rindex(")") + 2]
+
+
+def send_twice(process, apart):
+    """Two Ctrl-C, the second while the tool has no chance to heed the first: it is
+    put to sleep in between. False where it was too late for that."""
+    os.kill(process.pid, signal.SIGINT)
+    time.sleep(0.02)  # the handler has run
+    os.kill(process.pid, signal.SIGSTOP)
+    time.sleep(apart)
+    asleep = state_of(process) == "T"
+    os.kill(process.pid, signal.SIGINT)
+    os.kill(process.pid, signal.SIGCONT)
+    return asleep
+
+
+def second_signal(tool, apart, wanted):
+    """How a second Ctrl-C ends a run: by the signal at once, with no word more, or,
+    too soon after the first, as if it were the same one."""
+    for wait in WAITS * 4:  # most come between two steps, where the first one is heeded
+        with tempfile.TemporaryDirectory(prefix="undersill-watch-") as scratch:
+            folder = pathlib.Path(scratch)
+            (folder / "a.txt").write_bytes(b"old")
+            process = start(tool, folder, *solving("a.txt", "0.001%"))
+            time.sleep(wait)
+            asleep = send_twice(process, apart)
+            outcome = judge(signal.SIGINT, finish(process), folder, "a.txt", b"old")
+            if asleep and outcome == wanted:
+                return []
+            if asleep and outcome not in ("stopped", "done"):
+                return ["after %s s: %s" % (wait, outcome)]
+    return ["never ended as it should: %s" % wanted]
+
+
 def ignored_stays_ignored(tool):
     with tempfile.TemporaryDirectory(prefix="undersill-watch-") as scratch:
         folder = pathlib.Path(scratch)
@@ -181,6 +218,8 @@ def main():
         "SIGTERM in solve": lambda: signal_stops(tool, signal.SIGTERM, solving("a.txt"), "a.txt",
                                                  b"old"),
         "Ctrl-C in draw": lambda: signal_stops(tool, signal.SIGINT, draw, "net.png", b"old"),
+        "Ctrl-C twice": lambda: second_signal(tool, 0.4, "early"),
+        "Ctrl-C twice in one go": lambda: second_signal(tool, 0.05, "stopped"),
         "Ctrl-C ignored": lambda: ignored_stays_ignored(tool),
         "progress": lambda: progress_comes_and_goes(tool),
     }
@@ -188,7 +227,7 @@ def main():
     for name, trial in trials.items():
         faults = trial()
         failed += bool(faults)
-        print("%-20s %s" % (name, "; ".join(faults) or "as it should be"))
+        print("%-24s %s" % (name, "; ".join(faults) or "as it should be"))
     sys.exit(1 if failed else 0)
 
 
