@@ -57,9 +57,9 @@ static const usi_verify_check punmia_12_3_down[] = {
      "Printed as 31 %, read off a chart; the closed form gives 30.1 %."},
     {USI_VERIFY_TIP, "down", 1.365, 0.2275,
      "Printed as 21 %, read off a chart; the closed form gives 20.9 %."},
-    {USI_VERIFY_EXIT_GRADIENT, NULL, 0.13, 0.0052,
-     "The factor 1/(pi sqrt(lambda)) was read off a chart as 0.14; it is 0.1451, a gradient of "
-     "0.1347."},
+    {USI_VERIFY_EXIT_GRADIENT, NULL, 0.13, 0.0051,
+     "The factor 1/(pi sqrt(lambda)) was read off a chart to two digits, 0.14; it is 0.1451, a "
+     "gradient of 0.1347."},
 };
 
 static const usi_verify_check punmia_12_4_up[] = {
