@@ -99,14 +99,14 @@ static us_status make_pulls(us_context *context, const us_section *section,
     return US_OK;
 }
 
-/* Half the width within which lines lie alike on both sides of x station s; 0 for
- * no matter. */
+/* Half the width within which lines lie alike on both sides of x station s: where a
+ * wall ends in the soil; 0 for no matter. */
 static double mirror_width(const usi_hard_point *points, size_t count, const usi_axis *axis,
                            size_t s)
 {
     double width_m = 0.0;
     for (size_t k = 0; k < count; k++) {
-        if (points[k].lambda < LOCAL_LAMBDA && points[k].at.x_m == axis->at_m[s]) {
+        if (points[k].inside && points[k].at.x_m == axis->at_m[s]) {
             width_m = fmax(width_m, points[k].length_m);
         }
     }
@@ -117,9 +117,10 @@ static double mirror_width(const usi_hard_point *points, size_t count, const usi
     return fmin(width_m, MIRROR_SHARE * room_m);
 }
 
-/* More x stations for the points whose local solution the links follow: below a
- * wall tip that is odd from left to right, so lines have to lie alike on both
- * sides, else the scheme would leak there. `*wider` is the caller's. */
+/* More x stations, to have lines alike on both sides of wall tips. Below a tip head
+ * is nearly odd from left to right: uneven lines would give the head at the tip an
+ * error of their own, and make exact links (solve/scaling.h) leak. `*wider` is the
+ * caller's. */
 static us_status add_mirrors(us_context *context, const usi_hard_point *points, size_t count,
                              const usi_axis *axis, pull_set *pulls, usi_axis *wider)
 {

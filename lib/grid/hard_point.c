@@ -169,15 +169,18 @@ static double free_length(const segment_list *pieces, usi_point at)
     return length_m;
 }
 
-/* Smallest exponent of the unknowns at node (i, j). */
-static double node_exponent(const usi_grid *frame, size_t i, size_t j)
+/* Smallest exponent of the unknowns at node (i, j); `inside` where soil is all round. */
+static double node_exponent(const usi_grid *frame, size_t i, size_t j, bool *inside)
 {
     double lambda = 1.0;
+    *inside = true;
     for (int r = 0; r < 4; r++) {
         usi_cell cell = usi_grid_cell_at(i, j, (usi_corner)r);
         if (usi_grid_soil(frame, cell.i, cell.j) >= 0) {
             lambda =
                 fmin(lambda, usi_exponent_at(frame, (size_t)cell.i, (size_t)cell.j, (usi_corner)r));
+        } else {
+            *inside = false;
         }
     }
     return lambda;
@@ -193,7 +196,8 @@ us_status usi_hard_points_find(us_context *context, const usi_grid *frame, usi_h
     size_t room = 0;
     for (size_t j = 0; status == US_OK && j <= frame->rows; j++) {
         for (size_t i = 0; status == US_OK && i <= frame->columns; i++) {
-            double lambda = node_exponent(frame, i, j);
+            bool inside = false;
+            double lambda = node_exponent(frame, i, j, &inside);
             /* The far cut itself is no feature of the section. */
             if (lambda > 0.999 || i == 0 || i == frame->columns) {
                 continue;
@@ -208,7 +212,7 @@ us_status usi_hard_points_find(us_context *context, const usi_grid *frame, usi_h
                 list = grown;
             }
             usi_point at = {frame->x_m[i], frame->z_m[j]};
-            list[used++] = (usi_hard_point){at, free_length(&pieces, at), lambda};
+            list[used++] = (usi_hard_point){at, free_length(&pieces, at), lambda, inside};
         }
     }
     free(pieces.list);

@@ -9,6 +9,7 @@ typedef struct usi_hard_point {
     usi_point at;
     double length_m; /* distance within which nothing else disturbs the local solution */
     double lambda;   /* head varies as r^lambda */
+    bool inside;     /* soil all round: the end of a wall */
 } usi_hard_point;
 
 /* Finds the hard points on the frame: the grid of stations only. `*points` is

@@ -26,21 +26,122 @@ static ptrdiff_t cell_of(const double *lines_m, size_t cells, double value, doub
     return (ptrdiff_t)low;
 }
 
+/* A place in a cell: how far along and up. */
+typedef struct place {
+    size_t i;
+    size_t j;
+    double s;
+    double t;
+} place;
+
 static double share(double value, double low, double high)
 {
     return fmin(fmax((value - low) / (high - low), 0.0), 1.0);
 }
 
-static double bilinear(const usi_field *field, size_t i, size_t j, usi_point at)
+static double across(const usi_field *field, size_t i, size_t j, double t, bool right)
+{
+    double lower = usi_field_head(field, i, j, right ? USI_LOWER_RIGHT : USI_LOWER_LEFT);
+    double upper = usi_field_head(field, i, j, right ? USI_UPPER_RIGHT : USI_UPPER_LEFT);
+    return (1.0 - t) * lower + t * upper;
+}
+
+static double along(const usi_field *field, size_t i, size_t j, double s, bool top)
+{
+    double left = usi_field_head(field, i, j, top ? USI_UPPER_LEFT : USI_LOWER_LEFT);
+    double right = usi_field_head(field, i, j, top ? USI_UPPER_RIGHT : USI_LOWER_RIGHT);
+    return (1.0 - s) * left + s * right;
+}
+
+/* True where the soil of cell (i, j) goes on in the next cell that way. */
+static bool goes_on(const usi_grid *grid, size_t i, size_t j, usi_direction direction)
+{
+    static const int steps[4][2] = {{0, -1}, {1, 0}, {0, 1}, {-1, 0}};
+    return usi_grid_border(grid, i, j, direction) == USI_BORDER_NONE &&
+           usi_grid_soil(grid, (ptrdiff_t)i + steps[direction][0],
+                         (ptrdiff_t)j + steps[direction][1]) ==
+               usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
+}
+
+/* Second derivative through three values. */
+static double curvature(const double at[3], const double value[3])
+{
+    double before = (value[1] - value[0]) / (at[1] - at[0]);
+    double after = (value[2] - value[1]) / (at[2] - at[1]);
+    return 2.0 * (after - before) / (at[2] - at[0]);
+}
+
+/* d2h/dx2 with the cell beside, on the nearer side where there is one; false
+ * where there is none. */
+static bool curve_along(const usi_field *field, const place *in, double *curve)
 {
     const usi_grid *grid = field->grid;
-    double s = share(at.x_m, grid->x_m[i], grid->x_m[i + 1]);
-    double t = share(at.z_m, grid->z_m[j], grid->z_m[j + 1]);
-    double lower = (1.0 - s) * usi_field_head(field, i, j, USI_LOWER_LEFT) +
-                   s * usi_field_head(field, i, j, USI_LOWER_RIGHT);
-    double upper = (1.0 - s) * usi_field_head(field, i, j, USI_UPPER_LEFT) +
-                   s * usi_field_head(field, i, j, USI_UPPER_RIGHT);
-    return (1.0 - t) * lower + t * upper;
+    bool right = in->s >= 0.5;
+    if (!goes_on(grid, in->i, in->j, right ? USI_RIGHT : USI_LEFT)) {
+        right = !right;
+        if (!goes_on(grid, in->i, in->j, right ? USI_RIGHT : USI_LEFT)) {
+            return false;
+        }
+    }
+    size_t first = right ? in->i : in->i - 1;
+    double value[3] = {across(field, first, in->j, in->t, false),
+                       across(field, first, in->j, in->t, true),
+                       across(field, first + 1, in->j, in->t, true)};
+    *curve = curvature(&grid->x_m[first], value);
+    return true;
+}
+
+static bool curve_up(const usi_field *field, const place *in, double *curve)
+{
+    const usi_grid *grid = field->grid;
+    bool up = in->t >= 0.5;
+    if (!goes_on(grid, in->i, in->j, up ? USI_UP : USI_DOWN)) {
+        up = !up;
+        if (!goes_on(grid, in->i, in->j, up ? USI_UP : USI_DOWN)) {
+            return false;
+        }
+    }
+    size_t first = up ? in->j : in->j - 1;
+    double value[3] = {along(field, in->i, first, in->s, false),
+                       along(field, in->i, first, in->s, true),
+                       along(field, in->i, first + 1, in->s, true)};
+    *curve = curvature(&grid->z_m[first], value);
+    return true;
+}
+
+/* Between four corners: linear both ways, less what the curvature takes off. Along
+ * the one axis it is read off three lines, along the other it follows from
+ * kh d2h/dx2 + kv d2h/dz2 = 0. Without it the error would depend on where in its
+ * cell the point lies, and nested grids would not tell it. */
+static double between(const usi_field *field, const place *in)
+{
+    const usi_grid *grid = field->grid;
+    const usi_soil *soil =
+        &grid->section->soils[usi_grid_soil(grid, (ptrdiff_t)in->i, (ptrdiff_t)in->j)];
+    double lower = along(field, in->i, in->j, in->s, false);
+    double upper = along(field, in->i, in->j, in->s, true);
+    double linear = (1.0 - in->t) * lower + in->t * upper;
+    double dx_m = grid->x_m[in->i + 1] - grid->x_m[in->i];
+    double dz_m = grid->z_m[in->j + 1] - grid->z_m[in->j];
+    double bow_x = 0.5 * in->s * (1.0 - in->s) * dx_m * dx_m;
+    double bow_z = 0.5 * in->t * (1.0 - in->t) * dz_m * dz_m;
+    double curve_x = 0.0;
+    double curve_z = 0.0;
+    bool has_x = curve_along(field, in, &curve_x);
+    bool has_z = curve_up(field, in, &curve_z);
+    if (has_x && !has_z) {
+        curve_z = -curve_x * soil->kh_m_s / soil->kv_m_s;
+    } else if (has_z && !has_x) {
+        curve_x = -curve_z * soil->kv_m_s / soil->kh_m_s;
+    }
+    double head = linear - bow_x * curve_x - bow_z * curve_z;
+    double least =
+        fmin(fmin(across(field, in->i, in->j, 0.0, false), across(field, in->i, in->j, 1.0, false)),
+             fmin(across(field, in->i, in->j, 0.0, true), across(field, in->i, in->j, 1.0, true)));
+    double most =
+        fmax(fmax(across(field, in->i, in->j, 0.0, false), across(field, in->i, in->j, 1.0, false)),
+             fmax(across(field, in->i, in->j, 0.0, true), across(field, in->i, in->j, 1.0, true)));
+    return fmin(fmax(head, least), most);
 }
 
 usi_reduced usi_head_at(const usi_field *field, usi_point at, usi_face side)
@@ -54,7 +155,9 @@ usi_reduced usi_head_at(const usi_field *field, usi_point at, usi_face side)
         ptrdiff_t i = cell_of(grid->x_m, grid->columns, at.x_m, tolerance_m, left);
         ptrdiff_t j = cell_of(grid->z_m, grid->rows, at.z_m, tolerance_m, below);
         if (usi_grid_soil(grid, i, j) >= 0) {
-            return (usi_reduced){true, bilinear(field, (size_t)i, (size_t)j, at)};
+            place in = {(size_t)i, (size_t)j, share(at.x_m, grid->x_m[i], grid->x_m[i + 1]),
+                        share(at.z_m, grid->z_m[j], grid->z_m[j + 1])};
+            return (usi_reduced){true, between(field, &in)};
         }
     }
     return (usi_reduced){false, 0.0};

@@ -16,7 +16,7 @@ static const double CUT_SHARE = 0.01;
 static const double PAIR_GROWTH = 1.6;
 /* Three new grids cost more than halving the finest once again, beyond this. */
 static const double TRIPLE_GROWTH = 1.6;
-enum { ROUND_CAP = 10 };
+enum { ROUND_CAP = 10, STALLS = 2 };
 
 const usi_reading *usi_nest_finest(const usi_nest *nest)
 {
@@ -47,16 +47,19 @@ us_value usi_nest_value(const usi_nest *nest, usi_pick pick, size_t index)
     return with_cut(nest, usi_nest_estimate(nest, pick, index));
 }
 
+double usi_nest_head_least(const usi_nest *nest)
+{
+    const usi_reading *reading = usi_nest_finest(nest);
+    double share = reading->leaky ? 1.0 : SPREAD_SHARE;
+    bool known = reading->bracketed && reading->flow_m_s > 0.0;
+    return known ? share * fmin(reading->spread, 1.0) : 0.0;
+}
+
 /* `unit` is what a reduced head of 1 makes of the value. */
 static us_value from_head(const usi_nest *nest, usi_estimate found, double unit)
 {
-    const usi_reading *reading = usi_nest_finest(nest);
-    double error = found.error + reading->truncation * unit;
-    if (reading->bracketed && reading->flow_m_s > 0.0) {
-        double share = reading->leaky ? 1.0 : SPREAD_SHARE;
-        error = fmax(error, share * fmin(reading->spread, 1.0) * unit);
-    }
-    return (us_value){found.value, error, true};
+    double error = found.error + usi_nest_finest(nest)->truncation * unit;
+    return (us_value){found.value, fmax(error, usi_nest_head_least(nest) * unit), true};
 }
 
 us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index)
@@ -224,12 +227,15 @@ us_status usi_nest_refine(us_context *context, const us_section *section, double
     }
     double before = HUGE_VAL;
     double finer = 1.0;
+    int stalls = 0;
     for (int round = 0; status == US_OK && round < ROUND_CAP; round++) {
         double ratio = usi_criterion_excess(section, nest);
         nest->converged = ratio <= 1.0;
-        /* A point that no grading resolves shows by an error that hardly falls:
-         * slower than the square root of the cells where the square is due. */
-        if (nest->converged || ratio >= before / sqrt(finer)) {
+        /* A point that no grid resolves shows by an error that hardly falls, slower
+         * than the square root of the cells where the square is due. Once may be
+         * chance: a difference that was too small. */
+        stalls = ratio >= before / sqrt(finer) ? stalls + 1 : 0;
+        if (nest->converged || stalls == STALLS) {
             break;
         }
         before = ratio;

@@ -43,10 +43,14 @@ usi_estimate usi_nest_estimate(const usi_nest *nest, usi_pick pick, size_t index
  * the effect of cutting endless soil. */
 us_value usi_nest_value(const usi_nest *nest, usi_pick pick, size_t index);
 
-/* A reduced head between 0 and 1, likewise; its error is at least a small share
- * of what the two problems differ by in flow, which shows how coarse the grid is
- * even where nested differences pass through zero. */
+/* A reduced head between 0 and 1, likewise; its error is at least
+ * usi_nest_head_least(). */
 us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index);
+
+/* The least error of a reduced head: a small share of what the two problems differ
+ * by in flow, which shows how coarse the grid is even where nested differences
+ * pass through zero. */
+double usi_nest_head_least(const usi_nest *nest);
 
 /* Exit gradient per unit head difference; absent when unbounded. */
 us_value usi_nest_gradient(const usi_nest *nest);

@@ -136,7 +136,12 @@ static void fill_uplift(const us_section *section, const usi_nest *nest, size_t 
     double width_m = section->right_end_m - section->left_end_m;
     double full_n_m = section->water_unit_weight_n_m3 * width_m * result->head_difference_m;
     uplift->force_n_m = usi_nest_value(nest, usi_pick_uplift, index);
-    uplift->force_n_m.error = fmax(uplift->force_n_m.error, finest->truncation * full_n_m);
+    double least = finest->truncation;
+    if (!usi_nest_estimate(nest, usi_pick_uplift, index).extrapolated) {
+        /* Two grids may agree by chance. */
+        least = fmax(least, usi_nest_head_least(nest));
+    }
+    uplift->force_n_m.error = fmax(uplift->force_n_m.error, least * full_n_m);
     double force_n_m = uplift->force_n_m.value;
     if (force_n_m > uplift->force_n_m.error) {
         usi_estimate x = usi_nest_estimate(nest, usi_pick_uplift_x, index);
