@@ -10,6 +10,7 @@
 typedef struct segment {
     usi_point a;
     usi_point b;
+    bool fixed; /* head is fixed on it */
 } segment;
 
 typedef struct segment_list {
@@ -54,7 +55,10 @@ static segment side_of(const usi_grid *frame, size_t i, size_t j, usi_direction 
     size_t left = direction == USI_RIGHT ? i + 1 : i;
     size_t top = direction == USI_DOWN ? j : j + 1;
     size_t bottom = direction == USI_UP ? j + 1 : j;
-    return (segment){{frame->x_m[left], frame->z_m[bottom]}, {frame->x_m[right], frame->z_m[top]}};
+    usi_border border = usi_grid_border(frame, i, j, direction);
+    return (segment){{frame->x_m[left], frame->z_m[bottom]},
+                     {frame->x_m[right], frame->z_m[top]},
+                     border == USI_BORDER_LEFT_BED || border == USI_BORDER_RIGHT_BED};
 }
 
 /* Appends the pieces of one cell, or only counts them while there is no list. */
@@ -107,7 +111,8 @@ static double distance(usi_point at, const segment *piece)
 }
 
 /* The end of the straight run of pieces that starts at `at` with `first`: it
- * goes on while exactly one piece, in the same direction, leaves its end. */
+ * goes on while exactly one piece, in the same direction and of the same kind,
+ * leaves its end: where a flush floor meets the bed, the next point begins. */
 static usi_point run_end(const segment_list *pieces, usi_point at, const segment *first)
 {
     usi_point end = same_point(first->a, at) ? first->b : first->a;
@@ -123,7 +128,7 @@ static usi_point run_end(const segment_list *pieces, usi_point at, const segment
                 bool ahead =
                     upright ? far.x_m == end.x_m && (far.z_m - end.z_m) * (end.z_m - at.z_m) > 0.0
                             : far.z_m == end.z_m && (far.x_m - end.x_m) * (end.x_m - at.x_m) > 0.0;
-                next = ahead ? other : next;
+                next = ahead && other->fixed == first->fixed ? other : next;
             }
         }
         if (touching != 2 || next == NULL) {
