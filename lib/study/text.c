@@ -42,25 +42,32 @@ char *usi_text_force(const us_section *section, double force_n_m, char *text)
     return with_unit(force_n_m / scale.force_n_m, DIGITS, scale.force, text);
 }
 
-us_status usi_note_add(us_context *context, us_solution *solution, const char *format, ...)
+us_status usi_note_append(us_context *context, usi_note_list list, const char *format,
+                          va_list arguments)
 {
-    char **notes =
-        usi_memory_resize(context, solution->notes, solution->note_count + 1, sizeof *notes);
+    char **notes = usi_memory_resize(context, *list.notes, *list.count + 1, sizeof *notes);
     if (notes == NULL) {
         return US_ERROR_MEMORY;
     }
-    solution->notes = notes;
+    *list.notes = notes;
     char text[NOTE_ROOM];
-    va_list arguments;
-    va_start(arguments, format);
     int length = vsnprintf(text, sizeof text, format, arguments);
-    va_end(arguments);
     size_t used = length < 0 ? 0 : (size_t)length;
     used = used < sizeof text ? used : sizeof text - 1;
-    notes[solution->note_count] = usi_memory_text(context, text, used);
-    if (notes[solution->note_count] == NULL) {
+    notes[*list.count] = usi_memory_text(context, text, used);
+    if (notes[*list.count] == NULL) {
         return US_ERROR_MEMORY;
     }
-    solution->note_count++;
+    (*list.count)++;
     return US_OK;
+}
+
+us_status usi_note_add(us_context *context, us_solution *solution, const char *format, ...)
+{
+    usi_note_list list = {&solution->notes, &solution->note_count};
+    va_list arguments;
+    va_start(arguments, format);
+    us_status status = usi_note_append(context, list, format, arguments);
+    va_end(arguments);
+    return status;
 }

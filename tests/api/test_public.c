@@ -53,6 +53,7 @@ static void calls_without_their_arguments_are_refused(void **state)
     us_section *other = NULL;
     us_solution *solved = NULL;
     us_buffer *made = NULL;
+    us_convergence *studied = NULL;
     const us_status statuses[] = {
         us_section_read(NULL, TEXT, strlen(TEXT), "a", &other),
         us_section_read(context, NULL, 0, "a", &other),
@@ -77,13 +78,18 @@ static void calls_without_their_arguments_are_refused(void **state)
         us_section_draw(context, NULL, solution, NULL, &made),
         us_section_draw(context, section, NULL, NULL, &made),
         us_section_draw(context, section, solution, NULL, NULL),
+        us_section_converge(NULL, section, NULL, &studied),
+        us_section_converge(context, NULL, NULL, &studied),
+        us_section_converge(context, section, NULL, NULL),
+        us_convergence_tabulate(context, NULL, US_FORMAT_TEXT, &made),
+        us_convergence_draw(context, NULL, NULL, &made),
         us_buffer_write_file(NULL, NULL, "a", NULL),
         us_buffer_write_file(context, NULL, "a", NULL),
     };
     for (size_t i = 0; i < sizeof statuses / sizeof statuses[0]; i++) {
         assert_int_equal(statuses[i], US_ERROR_ARGUMENT);
     }
-    assert_true(other == NULL && solved == NULL && made == NULL);
+    assert_true(other == NULL && solved == NULL && made == NULL && studied == NULL);
     us_solution_free(solution);
     us_section_free(section);
     us_context_free(context);
@@ -112,6 +118,45 @@ static void options_may_be_shorter_and_not_longer(void **state)
     assert_int_equal(us_section_draw(context, section, NULL, &shorter, &picture), US_OK);
     assert_memory_equal(us_buffer_data(picture), "\x89PNG", 4);
     us_buffer_free(picture);
+    us_section_free(section);
+    us_context_free(context);
+}
+
+static void studies_refuse_what_they_cannot_do(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, TEXT);
+    us_converge_options wrong[] = {US_CONVERGE_OPTIONS_INIT, US_CONVERGE_OPTIONS_INIT,
+                                   US_CONVERGE_OPTIONS_INIT, US_CONVERGE_OPTIONS_INIT,
+                                   US_CONVERGE_OPTIONS_INIT};
+    wrong[0].rungs = 1;
+    wrong[1].rungs = 9;
+    wrong[2].unknowns_most = 999;
+    wrong[3].water = 99;
+    wrong[4].size++;
+    us_convergence *study = NULL;
+    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+        assert_int_equal(us_section_converge(context, section, &wrong[i], &study),
+                         US_ERROR_ARGUMENT);
+        assert_int_equal(us_context_diagnostic_count(context), i + 1);
+        assert_null(study);
+    }
+    us_converge_options options = US_CONVERGE_OPTIONS_INIT;
+    options.rungs = 2;
+    assert_int_equal(us_section_converge(context, section, &options, &study), US_OK);
+    us_buffer *made = NULL;
+    us_draw_options narrow = US_DRAW_OPTIONS_INIT;
+    narrow.width_px = 899;
+    assert_int_equal(us_convergence_draw(context, study, &narrow, &made), US_ERROR_ARGUMENT);
+    narrow.format = (us_draw_format)99;
+    assert_int_equal(us_convergence_draw(context, study, &narrow, &made), US_ERROR_ARGUMENT);
+    assert_int_equal(us_convergence_tabulate(context, study, (us_format)99, &made),
+                     US_ERROR_ARGUMENT);
+    assert_null(made);
+    assert_null(us_convergence_trend(study, us_convergence_trend_count(study)));
+    assert_null(us_convergence_note(study, us_convergence_note_count(study)));
+    us_convergence_free(study);
     us_section_free(section);
     us_context_free(context);
 }
@@ -264,6 +309,7 @@ int main(void)
         cmocka_unit_test(questions_about_null_have_an_answer),
         cmocka_unit_test(calls_without_their_arguments_are_refused),
         cmocka_unit_test(options_may_be_shorter_and_not_longer),
+        cmocka_unit_test(studies_refuse_what_they_cannot_do),
         cmocka_unit_test(a_solution_of_another_section_is_not_drawn),
         cmocka_unit_test(what_tables_hold_can_be_asked_for),
         cmocka_unit_test(a_section_goes_all_the_way),

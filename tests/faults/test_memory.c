@@ -164,6 +164,34 @@ static us_status draw_pdf(fixture *with, outcome *out)
     return draw_vector(with, US_DRAW_PDF, out);
 }
 
+/* A study of two grids, which is not kept: what it gives is `out->bytes`. */
+static us_status study(fixture *with, bool chart, outcome *out)
+{
+    us_converge_options options = US_CONVERGE_OPTIONS_INIT;
+    us_draw_options how = US_DRAW_OPTIONS_INIT;
+    options.rungs = 2;
+    how.width_px = 900;
+    us_convergence *made = NULL;
+    us_status status = us_section_converge(with->context, with->section, &options, &made);
+    if (status == US_OK && chart) {
+        status = us_convergence_draw(with->context, made, &how, &out->bytes);
+    } else if (status == US_OK) {
+        status = us_convergence_tabulate(with->context, made, US_FORMAT_JSON, &out->bytes);
+    }
+    us_convergence_free(made);
+    return status;
+}
+
+static us_status study_table(fixture *with, outcome *out)
+{
+    return study(with, false, out);
+}
+
+static us_status study_chart(fixture *with, outcome *out)
+{
+    return study(with, true, out);
+}
+
 static us_status write_file(fixture *with, outcome *out)
 {
     (void)out;
@@ -416,6 +444,7 @@ static void solving_runs_short(void **state)
                                {"text", tabulate_text, US_OK, 0},
                                {"CSV", tabulate_csv, US_OK, 0},
                                {"JSON", tabulate_json, US_OK, 0},
+                               {"study", study_table, US_OK, 7},
                                {"write a file", write_file, US_OK, 0},
                                {"replace a file", replace_file, US_OK, 0}};
     for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
@@ -429,7 +458,8 @@ static void drawing_runs_short(void **state)
     static const job jobs[] = {{"draw the section", draw_section, US_OK, 0},
                                {"draw as SVG", draw_svg, US_OK, 5},
                                {"draw as PDF", draw_pdf, US_OK, 5},
-                               {"draw the net", draw_net, US_OK, 17}};
+                               {"draw the net", draw_net, US_OK, 17},
+                               {"draw a study", study_chart, US_OK, 19}};
     for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
         run_job(*state, &jobs[i]);
     }

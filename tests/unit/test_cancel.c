@@ -185,6 +185,39 @@ static void each_pulse_of_a_fine_solve_can_cancel(void **state)
     us_section_free(section);
 }
 
+static us_status study(us_context *context, const us_section *section, us_buffer **chart)
+{
+    us_converge_options options = US_CONVERGE_OPTIONS_INIT;
+    us_draw_options how = US_DRAW_OPTIONS_INIT;
+    how.width_px = 900;
+    options.rungs = 3;
+    us_convergence *ladder = NULL;
+    us_status status = us_section_converge(context, section, &options, &ladder);
+    assert_true((ladder == NULL) == (status != US_OK));
+    if (status == US_OK) {
+        status = us_convergence_draw(context, ladder, &how, chart);
+    }
+    us_convergence_free(ladder);
+    return status;
+}
+
+static void each_pulse_of_a_study_can_cancel(void **state)
+{
+    const scene *made = *state;
+    us_status status = US_CANCELLED;
+    us_buffer *chart = NULL;
+    size_t k = 0;
+    while (status == US_CANCELLED) {
+        pulse_count counter = {.stop_at = ++k};
+        us_context_set_progress(made->context, count, &counter);
+        status = study(made->context, made->section, &chart);
+        assert_true((chart == NULL) == (status == US_CANCELLED));
+    }
+    assert_int_equal(status, US_OK);
+    assert_true(k > 10);
+    us_buffer_free(chart);
+}
+
 static void a_solve_cancelled_leaves_its_output_alone(void **state)
 {
     scene *made = *state;
@@ -240,6 +273,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(watching_changes_nothing, enter, leave),
         cmocka_unit_test_setup_teardown(each_pulse_can_cancel, enter, leave),
         cmocka_unit_test_setup_teardown(each_pulse_of_a_fine_solve_can_cancel, enter, leave),
+        cmocka_unit_test_setup_teardown(each_pulse_of_a_study_can_cancel, enter, leave),
         cmocka_unit_test_setup_teardown(a_solve_cancelled_leaves_its_output_alone, enter, leave),
         cmocka_unit_test_setup_teardown(a_file_that_stands_is_not_touched, enter, leave),
         cmocka_unit_test_setup_teardown(clearing_keeps_the_function, enter, leave),
