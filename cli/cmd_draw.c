@@ -1,22 +1,12 @@
 /* undersill draw FILE -o net.png, .svg or .pdf: the flow net, or the section alone. */
 #include <string.h>
-#include <strings.h>
 
 #include "command.h"
 
-static bool ends_with(const char *name, const char *ending)
-{
-    size_t length = strlen(name);
-    return length > strlen(ending) && strcasecmp(name + length - strlen(ending), ending) == 0;
-}
-
-/* Endings of names, and the format each stands for. */
 static const struct image {
     const char *name; /* as --format knows it */
-    const char *ending;
     us_draw_format format;
-} images[] = {
-    {"png", ".png", US_DRAW_PNG}, {"svg", ".svg", US_DRAW_SVG}, {"pdf", ".pdf", US_DRAW_PDF}};
+} images[] = {{"png", US_DRAW_PNG}, {"svg", US_DRAW_SVG}, {"pdf", US_DRAW_PDF}};
 enum { IMAGE_COUNT = sizeof images / sizeof images[0] };
 
 static const struct image *image_named(const char *name)
@@ -28,23 +18,15 @@ static const struct image *image_named(const char *name)
     return i < IMAGE_COUNT ? &images[i] : NULL;
 }
 
-static const struct image *image_of_file(const char *output)
-{
-    size_t i = 0;
-    while (i < IMAGE_COUNT && (output == NULL || !ends_with(output, images[i].ending))) {
-        i++;
-    }
-    return i < IMAGE_COUNT ? &images[i] : NULL;
-}
-
 /* The format of the picture: as --format says, else as the name of the output
  * ends, PNG on stdout. False after saying what is wrong. */
 static bool find_format(const cli_options *options, us_draw_format *format)
 {
     const char *output = options->output;
     const struct image *asked = image_named(options->image);
-    const struct image *ending = image_of_file(output);
-    if (asked != NULL && ending != NULL && asked != ending) {
+    us_draw_format by_name = US_DRAW_PNG;
+    bool ending = output != NULL && cli_image_of_file(output, &by_name);
+    if (asked != NULL && ending && asked->format != by_name) {
         cli_complain("-o %s and --format %s contradict each other", output, asked->name);
         return false;
     }
@@ -52,46 +34,16 @@ static bool find_format(const cli_options *options, us_draw_format *format)
         cli_complain("draw needs a file for the picture: -o net.png, net.svg or net.pdf");
         return false;
     }
-    if (asked == NULL && ending == NULL && strcmp(output, "-") != 0) {
+    if (asked == NULL && !ending && strcmp(output, "-") != 0) {
         cli_complain("%s: the name of a picture ends in .png, .svg or .pdf, or --format says "
                      "what it is",
                      output);
         return false;
     }
-    *format = asked != NULL ? asked->format : ending != NULL ? ending->format : US_DRAW_PNG;
+    *format = asked != NULL ? asked->format : by_name;
     if (*format != US_DRAW_PNG && options->width_px != 0) {
         cli_complain("--width is for PNG: SVG and PDF are ten inches wide and have no pixels");
         return false;
-    }
-    return true;
-}
-
-/* Index of the water case asked for; false after saying which there are. */
-static bool find_water(const cli_options *options, const us_section *section, size_t *index)
-{
-    enum { OFFERED = 16 };
-    const char *known[OFFERED + 1] = {NULL};
-    *index = 0;
-    for (size_t i = 0; options->water != NULL; i++) {
-        const char *name = us_section_water_name(section, i);
-        if (name == NULL) {
-            const char *near = cli_nearest(options->water, known);
-            if (near != NULL) {
-                cli_complain("no water case is called '%s'; did you mean '%s'?", options->water,
-                             near);
-            } else {
-                cli_complain("no water case is called '%s'; the first is '%s'", options->water,
-                             known[0]);
-            }
-            return false;
-        }
-        if (strcmp(name, options->water) == 0) {
-            *index = i;
-            break;
-        }
-        if (i < OFFERED) {
-            known[i] = name;
-        }
     }
     return true;
 }
@@ -103,7 +55,7 @@ static int draw(us_context *context, const cli_options *options, us_draw_format 
     how.what = options->what;
     how.width_px = options->width_px != 0 ? options->width_px : how.width_px;
     how.format = format;
-    if (!find_water(options, section, &how.water)) {
+    if (!cli_find_water(options, section, &how.water)) {
         return CLI_USAGE;
     }
     us_solution *solution = NULL;

@@ -26,6 +26,9 @@ typedef struct cli_options {
     double accuracy;
     us_picture what;
     const char *water; /* NULL: the first case */
+    const char *chart; /* file for a chart; NULL: none */
+    size_t rungs;      /* 0: not given */
+    size_t unknowns;   /* 0: not given */
     const char *image; /* "png", "svg" or "pdf"; NULL: by the name of the output */
     int width_px;      /* 0: not given */
     bool list;
@@ -39,7 +42,10 @@ enum {
     CLI_TAKES_FORMAT = 2,
     CLI_TAKES_ACCURACY = 4,
     CLI_TAKES_PICTURE = 8,
-    CLI_TAKES_LIST = 16
+    CLI_TAKES_LIST = 16,
+    CLI_TAKES_WATER = 32,
+    CLI_TAKES_CHART = 64,
+    CLI_TAKES_LADDER = 128
 };
 
 typedef struct cli_command {
@@ -57,6 +63,7 @@ int cmd_example(const cli_options *options);
 int cmd_check(const cli_options *options);
 int cmd_solve(const cli_options *options);
 int cmd_draw(const cli_options *options);
+int cmd_converge(const cli_options *options);
 
 /* Reads the arguments behind a command's name; `count` includes the name.
  * --help is answered on stdout. CLI_DONE, or another exit code after saying on
@@ -66,6 +73,14 @@ int cli_options_parse(const cli_command *command, int count, char **arguments,
 
 /* Reads the section named on the command line, `-` for stdin. */
 us_status cli_read(us_context *context, const cli_options *options, us_section **section);
+
+/* The index of the water case that --water names; `*index` stays without one.
+ * False after saying which there are. */
+bool cli_find_water(const cli_options *options, const us_section *section, size_t *index);
+
+/* The format that the end of a file's name stands for; false where it is none of
+ * .png, .svg and .pdf. */
+bool cli_image_of_file(const char *name, us_draw_format *format);
 
 /* Writes a result to stdout or to the output file, in one go. */
 int cli_deliver(us_context *context, const cli_options *options, const us_buffer *result);

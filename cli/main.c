@@ -21,7 +21,13 @@ static const cli_command commands[] = {
     {"draw", "FILE", "draw the flow net, or the section alone, as PNG, SVG or PDF",
      "FILE is a section file, - is stdin.",
      "  undersill draw reach.yaml --water low_flow -o net.png",
-     CLI_TAKES_OUTPUT | CLI_TAKES_PICTURE, true, cmd_draw},
+     CLI_TAKES_OUTPUT | CLI_TAKES_PICTURE | CLI_TAKES_WATER, true, cmd_draw},
+    {"converge", "FILE", "how the numbers settle on finer grids, as table and chart",
+     "FILE is a section file, - is stdin. Each grid has every cell of the one before halved both "
+     "ways.",
+     "  undersill converge reach.yaml --chart convergence.png",
+     CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_WATER | CLI_TAKES_CHART | CLI_TAKES_LADDER,
+     true, cmd_converge},
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
@@ -98,11 +104,12 @@ static bool names_section(const char *word)
 
 static int refuse(const char *name)
 {
-    static const char *const known[] = {"example", "check",  "solve",   "draw",      "help",
-                                        "compare", "depth",  "asbuilt", "sweep",     "uncertain",
-                                        "report",  "verify", "--help",  "--version", NULL};
+    static const char *const known[] = {
+        "example", "check", "solve",     "draw",   "converge", "help",   "compare",   "depth",
+        "asbuilt", "sweep", "uncertain", "report", "verify",   "--help", "--version", NULL};
     if (comes_later(name)) {
-        cli_complain("%s: not yet: this release has example, check, solve and draw", name);
+        cli_complain("%s: not yet: this release has example, check, solve, draw and converge",
+                     name);
         return CLI_USAGE;
     }
     const char *near = cli_nearest(name, known);

@@ -11,8 +11,19 @@
 
 #include "command.h"
 
-enum { KEY_LIST = 256, KEY_WHAT, KEY_WATER, KEY_WIDTH, KEY_ACCURACY, KEY_FORMAT, KEY_IMAGE };
-enum { OPTION_COUNT = 10, NARROWEST_PX = 900, WIDEST_PX = 6000 };
+enum {
+    KEY_LIST = 256,
+    KEY_WHAT,
+    KEY_WATER,
+    KEY_WIDTH,
+    KEY_ACCURACY,
+    KEY_FORMAT,
+    KEY_IMAGE,
+    KEY_CHART,
+    KEY_RUNGS,
+    KEY_UNKNOWNS
+};
+enum { OPTION_COUNT = 13, NARROWEST_PX = 900, WIDEST_PX = 6000 };
 
 /* An option and the commands that take it (0: all of them). */
 typedef struct known_option {
@@ -30,10 +41,15 @@ static const known_option known_options[OPTION_COUNT] = {
       "stated error of flow and exit gradient, 0.001% to 20% (default 1%)", 0},
      CLI_TAKES_ACCURACY},
     {{"what", KEY_WHAT, "PICTURE", 0, "net (default) or section", 0}, CLI_TAKES_PICTURE},
-    {{"water", KEY_WATER, "NAME", 0, "the water case to draw (default: the first)", 0},
-     CLI_TAKES_PICTURE},
+    {{"water", KEY_WATER, "NAME", 0, "the water case (default: the first)", 0}, CLI_TAKES_WATER},
     {{"width", KEY_WIDTH, "PX", 0, "width of a PNG in pixels, 900 to 6000 (default 1600)", 0},
      CLI_TAKES_PICTURE},
+    {{"chart", KEY_CHART, "FILE", 0, "draw a chart to FILE, which ends in .png, .svg or .pdf", 0},
+     CLI_TAKES_CHART},
+    {{"rungs", KEY_RUNGS, "N", 0, "number of grids, 2 to 8 (default 5)", 0}, CLI_TAKES_LADDER},
+    {{"unknowns", KEY_UNKNOWNS, "N", 0,
+      "no grid of more unknowns, 1000 to 1500000 (default 400000)", 0},
+     CLI_TAKES_LADDER},
     {{"quiet", 'q', NULL, 0, "errors only on stderr", 0}, 0},
     {{"help", 'h', NULL, 0, "print this help", 0}, 0},
 };
@@ -154,18 +170,46 @@ static error_t read_accuracy(const char *text, double *accuracy)
     return 0;
 }
 
-static error_t read_width(const char *text, int *width_px)
+/* A whole number; `what` says of what. */
+static error_t read_whole(const char *option, const char *what, const char *text, long least,
+                          long most, long *value)
 {
     char *end = NULL;
-    long value = strtol(text, &end, 10);
-    if (strspn(text, "0123456789") != strlen(text) || end == text || value < NARROWEST_PX ||
-        value > WIDEST_PX) {
-        cli_complain("--width %s: must be a whole number of pixels from %d to %d", text,
-                     NARROWEST_PX, WIDEST_PX);
+    long number = strtol(text, &end, 10);
+    if (strspn(text, "0123456789") != strlen(text) || end == text || number < least ||
+        number > most) {
+        cli_complain("%s %s: must be a whole number of %s from %ld to %ld", option, text, what,
+                     least, most);
         return EINVAL;
     }
-    *width_px = (int)value;
+    *value = number;
     return 0;
+}
+
+static error_t read_width(const char *text, int *width_px)
+{
+    long value = 0;
+    error_t error = read_whole("--width", "pixels", text, NARROWEST_PX, WIDEST_PX, &value);
+    *width_px = error == 0 ? (int)value : *width_px;
+    return error;
+}
+
+static error_t read_rungs(const char *text, size_t *rungs)
+{
+    enum { FEWEST = 2, MOST = 8 };
+    long value = 0;
+    error_t error = read_whole("--rungs", "grids", text, FEWEST, MOST, &value);
+    *rungs = error == 0 ? (size_t)value : *rungs;
+    return error;
+}
+
+static error_t read_unknowns(const char *text, size_t *unknowns)
+{
+    enum { FEWEST = 1000, MOST = 1500000 };
+    long value = 0;
+    error_t error = read_whole("--unknowns", "unknowns", text, FEWEST, MOST, &value);
+    *unknowns = error == 0 ? (size_t)value : *unknowns;
+    return error;
 }
 
 static error_t take_operand(const parse_state *state, const char *text)
@@ -218,6 +262,13 @@ static error_t take_option(int key, char *text, struct argp_state *argp)
         return 0;
     case KEY_WIDTH:
         return read_width(text, &options->width_px);
+    case KEY_CHART:
+        options->chart = text;
+        return 0;
+    case KEY_RUNGS:
+        return read_rungs(text, &options->rungs);
+    case KEY_UNKNOWNS:
+        return read_unknowns(text, &options->unknowns);
     case 'o':
         options->output = text;
         return 0;

@@ -7,6 +7,7 @@ _undersill_options() {
     check) echo --output --quiet --help ;;
     solve) echo --accuracy --format --output --quiet --help ;;
     draw) echo --format --output --quiet --water --what --width --help ;;
+    converge) echo --chart --format --output --quiet --rungs --unknowns --water --help ;;
     *) echo --help --version ;;
     esac
 }
@@ -14,7 +15,9 @@ _undersill_options() {
 # Values of option $2 of command $1, where they can be listed.
 _undersill_values() {
     case $1:$2 in
-    solve:--format) echo text json csv ;;
+    solve:--format | converge:--format) echo text json csv ;;
+    converge:--rungs) echo 2 3 4 5 6 7 8 ;;
+    converge:--unknowns) echo 100000 400000 1500000 ;;
     draw:--format) echo png svg pdf ;;
     draw:--what) echo net section ;;
     draw:--width) echo 900 1600 3000 6000 ;;
@@ -50,18 +53,18 @@ _undersill() {
     fi
     COMPREPLY=()
     if [[ $COMP_CWORD -eq 1 ]]; then
-        found=$(compgen -W "example check solve draw help $(_undersill_options)" -- "$word")
-    elif [[ $before == --output || $before == -o ]]; then
+        found=$(compgen -W "example check solve draw converge help $(_undersill_options)" -- "$word")
+    elif [[ $before == --output || $before == -o || $before == --chart ]]; then
         compopt -o filenames 2>/dev/null
         found=$(compgen -f -- "$word")
-    elif [[ $command == draw && $before == --water ]]; then
+    elif [[ $command =~ ^(draw|converge)$ && $before == --water ]]; then
         found=$(compgen -W "$(_undersill_waters)" -- "$word")
     elif [[ $before == --* && -n $(_undersill_values "$command" "$before") ]]; then
         found=$(compgen -W "$(_undersill_values "$command" "$before")" -- "$word")
     elif [[ $word == -* ]]; then
         found=$(compgen -W "$(_undersill_options "$command")" -- "$word")
     elif [[ $command == help ]]; then
-        found=$(compgen -W "example check solve draw" -- "$word")
+        found=$(compgen -W "example check solve draw converge" -- "$word")
     elif [[ $command == example ]]; then
         found=$(compgen -W "$("${COMP_WORDS[0]}" example --list 2>/dev/null | sed 's/ .*//')" \
             -- "$word")

@@ -14,7 +14,7 @@ import tempfile
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 SCRIPT = ROOT / "cli" / "completion" / "undersill.bash"
-COMMANDS = ("example", "check", "solve", "draw")
+COMMANDS = ("example", "check", "solve", "draw", "converge")
 # Words on the line, the last one being completed, and what is offered.
 CASES = (
     (["dr"], ["draw"]),
