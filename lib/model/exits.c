@@ -9,6 +9,8 @@
  * than a quarter of the soil below. */
 static const double FLOOR_SHARE = 0.1;
 static const double SOIL_SHARE = 0.25;
+static const double WATCH_SHARE = 0.1; /* of the embedment */
+static const double PROFILE[USI_PROFILE_MOST] = {0.0, 0.1, 0.25, 0.5, 1.0, 2.0, 4.0};
 
 /* Lowest level reached from `from_m` downwards along walls at x, without a gap. */
 static double follow_walls(const us_section *section, double x_m, double from_m)
@@ -42,14 +44,47 @@ static double floor_depth(const us_section *section)
     return floor_m > 0.0 ? FLOOR_SHARE * floor_m : 1.0;
 }
 
+/* The direction in which a line leaves (x, z). */
+static usi_ray leaving(const usi_line *line, usi_point at, bool right)
+{
+    for (size_t k = 0; k < line->count; k++) {
+        const usi_point *next = &line->points[right ? k : line->count - 1 - k];
+        double dx_m = next->x_m - at.x_m;
+        if (right ? dx_m > 0.0 : dx_m < 0.0) {
+            return (usi_ray){dx_m, next->z_m - at.z_m};
+        }
+    }
+    return (usi_ray){right ? 1.0 : -1.0, 0.0};
+}
+
+static double stretch_below(const us_section *section, double z_m)
+{
+    const usi_soil *soil = &section->soils[usi_section_layer(section, z_m, false)];
+    return sqrt(soil->kv_m_s / soil->kh_m_s);
+}
+
+/* Growth of the gradient between the bed and a face or floor that leaves along
+ * `other`. */
+static usi_growth growth_at(const us_section *section, const usi_exit *exit, usi_ray other,
+                            usi_wedge_side side)
+{
+    bool right = exit->bed == USI_FACE_RIGHT;
+    usi_ray bed = leaving(usi_section_downstream_bed(section), exit->at, right);
+    usi_wedge wedge = usi_wedge_between(bed, other, right, stretch_below(section, exit->at.z_m));
+    wedge.side = side;
+    return usi_wedge_growth(&wedge);
+}
+
 static usi_exit toe(const us_section *section)
 {
     bool bed_right = !section->flows_left;
     double x_m = usi_section_toe_x(section);
     double bed_m = usi_line_level(usi_section_downstream_bed(section), x_m, bed_right);
     double low_m = bed_m;
+    usi_ray face = {0.0, -1.0};
     if (section->has_structure) {
         low_m = fmin(low_m, usi_line_level(&section->underside, x_m, !bed_right));
+        face = leaving(&section->underside, (usi_point){x_m, low_m}, !bed_right);
     }
     low_m = follow_walls(section, x_m, low_m);
     usi_exit exit = {.kind = USI_EXIT_TOE,
@@ -62,7 +97,9 @@ static usi_exit toe(const us_section *section)
             fmin(floor_depth(section), SOIL_SHARE * soil_below(section, exit.at, bed_right));
     } else {
         exit.mean_depth_m = exit.embedment_m;
+        face = (usi_ray){0.0, -1.0};
     }
+    exit.growth = growth_at(section, &exit, face, USI_WEDGE_CLOSED);
     return exit;
 }
 
@@ -91,43 +128,138 @@ static size_t add_wall(const us_section *section, const usi_wall *wall, usi_exit
         }
         double low_m = follow_walls(section, wall->x_m, bed_m);
         if (bed_m - low_m > tolerance_m) {
-            list[added++] = (usi_exit){.kind = USI_EXIT_WALL,
-                                       .at = {wall->x_m, bed_m},
-                                       .bed = side == 1 ? USI_FACE_RIGHT : USI_FACE_LEFT,
-                                       .embedment_m = bed_m - low_m,
-                                       .mean_depth_m = bed_m - low_m};
+            usi_exit exit = {.kind = USI_EXIT_WALL,
+                             .at = {wall->x_m, bed_m},
+                             .bed = side == 1 ? USI_FACE_RIGHT : USI_FACE_LEFT,
+                             .embedment_m = bed_m - low_m,
+                             .mean_depth_m = bed_m - low_m};
+            exit.growth = growth_at(section, &exit, (usi_ray){0.0, -1.0}, USI_WEDGE_CLOSED);
+            list[added++] = exit;
         }
     }
     return added;
 }
 
+/* A wall that holds the step: water leaves beside it, not at the foot. */
+static bool held_by_wall(const us_section *section, usi_point foot)
+{
+    double tolerance_m = usi_section_tolerance(section);
+    for (size_t i = 0; i < section->wall_count; i++) {
+        const usi_wall *wall = &section->walls[i];
+        if (fabs(wall->x_m - foot.x_m) <= tolerance_m && wall->top_m >= foot.z_m - tolerance_m &&
+            wall->solved_tip_m < foot.z_m - tolerance_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The piece of bed that rises from vertex `low` towards the right or left: its
+ * far end, past vertices that only continue it upright. */
+static usi_point top_of_rise(const usi_line *bed, size_t low, bool right)
+{
+    size_t k = low;
+    do {
+        k = right ? k + 1 : k - 1;
+    } while ((right ? k + 1 < bed->count : k > 0) && bed->points[k].x_m == bed->points[low].x_m &&
+             bed->points[right ? k + 1 : k - 1].x_m == bed->points[k].x_m);
+    return bed->points[k];
+}
+
+/* True where the bed may rise to the right or left of a vertex, and does not go on
+ * down upright on the other side. */
+static bool is_foot(const usi_line *bed, size_t vertex, bool right)
+{
+    if (right ? vertex + 1 == bed->count : vertex == 0) {
+        return false;
+    }
+    bool first = right ? vertex == 0 : vertex + 1 == bed->count;
+    return first || bed->points[right ? vertex - 1 : vertex + 1].x_m != bed->points[vertex].x_m;
+}
+
+/* Feet of rises in the bed: vertices where the soil fills more than a straight angle. */
 static size_t add_steps(const us_section *section, usi_exit *list)
 {
     const usi_line *bed = usi_section_downstream_bed(section);
     double tolerance_m = usi_section_tolerance(section);
     size_t added = 0;
-    for (size_t i = 0; i + 1 < bed->count; i++) {
-        usi_point a = bed->points[i];
-        usi_point b = bed->points[i + 1];
-        double height_m = fabs(a.z_m - b.z_m);
-        if (b.x_m - a.x_m > tolerance_m || height_m <= tolerance_m || !on_bed(section, a.x_m)) {
+    for (size_t i = 0; i < 2 * bed->count; i++) {
+        bool right = i % 2 == 0; /* the rise lies on the right */
+        size_t low = i / 2;
+        if (!on_bed(section, bed->points[low].x_m) || !is_foot(bed, low, right)) {
             continue;
         }
-        bool right_is_low = b.z_m < a.z_m;
-        usi_exit exit = {.kind = USI_EXIT_STEP,
-                         .at = {a.x_m, fmin(a.z_m, b.z_m)},
-                         .bed = right_is_low ? USI_FACE_RIGHT : USI_FACE_LEFT};
-        exit.mean_depth_m = fmin(height_m, SOIL_SHARE * soil_below(section, exit.at, right_is_low));
-        list[added++] = exit;
+        usi_point foot = bed->points[low];
+        usi_point top = top_of_rise(bed, low, right);
+        double height_m = top.z_m - foot.z_m;
+        if (height_m <= tolerance_m || held_by_wall(section, foot)) {
+            continue;
+        }
+        usi_exit exit = {
+            .kind = USI_EXIT_STEP, .at = foot, .bed = right ? USI_FACE_LEFT : USI_FACE_RIGHT};
+        exit.growth =
+            growth_at(section, &exit, (usi_ray){top.x_m - foot.x_m, height_m}, USI_WEDGE_BED);
+        exit.mean_depth_m = fmin(height_m, SOIL_SHARE * soil_below(section, foot, !right));
+        if (!usi_growth_is_bounded(exit.growth)) {
+            list[added++] = exit;
+        }
     }
     return added;
+}
+
+/* Where the level of bed beside an exit ends: at a wall, a vertex or the side. */
+static double level_end(const us_section *section, const usi_exit *exit)
+{
+    const usi_line *bed = usi_section_downstream_bed(section);
+    double tolerance_m = usi_section_tolerance(section);
+    double outward = exit->bed == USI_FACE_RIGHT ? 1.0 : -1.0;
+    double reach_m = HUGE_VAL;
+    for (size_t i = 0; i < bed->count; i++) {
+        double ahead_m = outward * (bed->points[i].x_m - exit->at.x_m);
+        if (ahead_m > tolerance_m) {
+            reach_m = fmin(reach_m, ahead_m);
+        }
+    }
+    for (size_t i = 0; i < section->wall_count; i++) {
+        const usi_wall *wall = &section->walls[i];
+        double ahead_m = outward * (wall->x_m - exit->at.x_m);
+        if (ahead_m > tolerance_m && wall->top_m >= exit->at.z_m - tolerance_m) {
+            reach_m = fmin(reach_m, ahead_m);
+        }
+    }
+    const usi_side *side = outward > 0.0 ? &section->right : &section->left;
+    double inner_m = outward * (usi_section_toe_x(section) - exit->at.x_m);
+    if (inner_m > tolerance_m) {
+        reach_m = fmin(reach_m, inner_m);
+    }
+    return side->kind == USI_SIDE_ENDLESS ? reach_m
+                                          : fmin(reach_m, outward * (side->x_m - exit->at.x_m));
+}
+
+/* Points along the level bed beside an exit, in lengths of its embedment or, where
+ * that is more, of the depth that a flush edge would have for its mean. */
+static void lay_profile(const us_section *section, usi_exit *exit)
+{
+    bool right = exit->bed == USI_FACE_RIGHT;
+    double outward = right ? 1.0 : -1.0;
+    double floor_m = 0.0;
+    if (exit->kind == USI_EXIT_TOE && section->right_end_m > section->left_end_m) {
+        floor_m = fmin(floor_depth(section), SOIL_SHARE * soil_below(section, exit->at, right));
+    }
+    double length_m = fmax(exit->mean_depth_m, floor_m);
+    double end_m = level_end(section, exit) - usi_section_tolerance(section);
+    for (size_t k = 0; k < USI_PROFILE_MOST && PROFILE[k] * length_m < end_m; k++) {
+        exit->profile_x_m[exit->profile_count++] = exit->at.x_m + outward * PROFILE[k] * length_m;
+    }
+    double watch_m = fmax(WATCH_SHARE * exit->embedment_m, floor_m);
+    exit->watch_x_m = exit->at.x_m + (watch_m < end_m ? outward * watch_m : 0.0);
 }
 
 us_status usi_exits_list(us_context *context, const us_section *section, usi_exit **exits,
                          size_t *count)
 {
     const usi_line *bed = usi_section_downstream_bed(section);
-    size_t most = 1 + 2 * section->wall_count + bed->count;
+    size_t most = 1 + 2 * section->wall_count + 2 * bed->count;
     usi_exit *list = usi_memory_array(context, most, sizeof *list);
     if (list == NULL) {
         return US_ERROR_MEMORY;
@@ -146,6 +278,9 @@ us_status usi_exits_list(us_context *context, const us_section *section, usi_exi
             }
         }
         used += add_steps(section, list + used);
+    }
+    for (size_t e = 0; e < used; e++) {
+        lay_profile(section, &list[e]);
     }
     *exits = list;
     *count = used;

@@ -3,6 +3,7 @@
 #define USI_MODEL_EXITS_H
 
 #include "model/section.h"
+#include "model/wedge.h"
 
 typedef enum usi_exit_kind {
     USI_EXIT_TOE,  /* where the bed meets the structure or the bare wall */
@@ -10,12 +11,22 @@ typedef enum usi_exit_kind {
     USI_EXIT_STEP  /* the lower corner of a step in the bed */
 } usi_exit_kind;
 
+/* Points of a profile along the bed: at 0, 0.1, 0.25, 0.5, 1, 2 and 4 lengths. */
+enum { USI_PROFILE_MOST = 7 };
+
 typedef struct usi_exit {
     usi_exit_kind kind;
     usi_point at;
     usi_face bed;        /* the side of `at` on which the bed lies */
     double embedment_m;  /* impervious vertical face below the bed here; 0 when flush */
     double mean_depth_m; /* depth over which the mean gradient is taken */
+    usi_growth growth;   /* of the gradient towards it, by the angle of the soil */
+    size_t profile_count;
+    double profile_x_m[USI_PROFILE_MOST]; /* the exit's own first; all on its level of bed */
+    /* A gradient that has fallen by half here changes fast: a tenth of the floor (at
+     * most a quarter of the soil's thickness) or of the embedment, whichever is more,
+     * from the exit. The exit's own x where that is no longer on its level of bed. */
+    double watch_x_m;
 } usi_exit;
 
 /* Lists the exits; the toe comes first. `*exits` is the caller's, freed with

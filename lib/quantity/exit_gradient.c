@@ -3,9 +3,9 @@
 #include <math.h>
 
 #include "grid/exponent.h"
+#include "quantity/bed_profile.h"
 
-/* Gradient below the upper `corner` of bed cell (i, j). */
-static double gradient_below(const usi_field *field, size_t i, size_t j, usi_corner corner)
+double usi_exit_below(const usi_field *field, size_t i, size_t j, usi_corner corner)
 {
     const usi_grid *grid = field->grid;
     usi_corner lower = corner == USI_UPPER_LEFT ? USI_LOWER_LEFT : USI_LOWER_RIGHT;
@@ -37,10 +37,14 @@ static double gradient_along(const usi_field *field, size_t i, size_t j, bool ri
     double g2 = fabs(psi[second] - psi[line]) / x2_m;
     double slope = (g1 * x2_m * x2_m - g2 * x1_m * x1_m) / (x2_m * x2_m - x1_m * x1_m);
     int soil = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
+    return usi_exit_stream_flow(field) * slope / grid->section->soils[soil].kv_m_s;
+}
+
+double usi_exit_stream_flow(const usi_field *field)
+{
     /* Soil without a base is cut closed here and open in the head problem: two
      * different total flows, so this field goes with its own. */
-    double flow_m_s = grid->section->has_base ? field->flow_m_s : field->lower_m_s;
-    return flow_m_s * slope / grid->section->soils[soil].kv_m_s;
+    return field->grid->section->has_base ? field->flow_m_s : field->lower_m_s;
 }
 
 usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit)
@@ -51,15 +55,17 @@ usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit)
     size_t i = right ? line : line - 1;
     size_t j = usi_grid_z_line(grid, exit->at.z_m) - 1;
     usi_corner corner = right ? USI_UPPER_LEFT : USI_UPPER_RIGHT;
-    usi_exit_reading reading = {.bounded = usi_exponent_at(grid, i, j, corner) > 0.999};
+    usi_exit_reading reading = {.bounded = usi_growth_is_bounded(exit->growth) &&
+                                           usi_exponent_at(grid, i, j, corner) > 0.999};
     if (reading.bounded) {
-        reading.gradient_1_m = gradient_below(field, i, j, corner);
+        reading.gradient_1_m = usi_exit_below(field, i, j, corner);
         reading.second_1_m =
             field->stream != NULL ? gradient_along(field, i, j, right) : reading.gradient_1_m;
     }
     size_t deep = usi_grid_z_line(grid, exit->at.z_m - exit->mean_depth_m);
     double head = usi_field_head(field, i, deep, right ? USI_LOWER_LEFT : USI_LOWER_RIGHT);
     reading.mean_1_m = head / exit->mean_depth_m;
+    usi_bed_profile_read(field, exit, &reading);
     return reading;
 }
 
@@ -94,7 +100,7 @@ usi_bed_peak usi_bed_peak_find(const usi_field *field, const usi_exit *exits,
                 continue;
             }
             double gradient =
-                gradient_below(field, i, j - 1, side == 0 ? USI_UPPER_LEFT : USI_UPPER_RIGHT);
+                usi_exit_below(field, i, j - 1, side == 0 ? USI_UPPER_LEFT : USI_UPPER_RIGHT);
             if (!peak.found || gradient > peak.gradient_1_m) {
                 peak = (usi_bed_peak){true, gradient, x_m, grid->z_m[j]};
             }

@@ -11,12 +11,25 @@ typedef struct usi_exit_reading {
     double gradient_1_m; /* 0 when unbounded */
     double second_1_m;   /* the same from the stream function, to judge it by */
     double mean_1_m;     /* over the exit's mean depth */
+    /* Along the bed beside it, at the first of the exit's profile points: those that
+     * lie in the grid. An unbounded exit has 0 at its own. `watch` is the gradient at
+     * the exit's watch_x_m. */
+    size_t profile_count;
+    double profile_1_m[USI_PROFILE_MOST];
+    double profile_second_1_m[USI_PROFILE_MOST]; /* from the stream function */
+    double watch_1_m;
 } usi_exit_reading;
 
 /* Reads one exit. The gradient comes from h/y = a1 - a3 y^2 through the two
  * nodes below the bed: head is odd in the depth below a level fixed-head bed
  * (reflection principle), so no even term exists. */
 usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit);
+
+/* Gradient below the upper `corner` of bed cell (i, j), by the same fit. */
+double usi_exit_below(const usi_field *field, size_t i, size_t j, usi_corner corner);
+
+/* Flow per unit head difference that goes with the stream function. */
+double usi_exit_stream_flow(const usi_field *field);
 
 typedef struct usi_bed_peak {
     bool found;
