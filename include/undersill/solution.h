@@ -47,6 +47,12 @@ typedef struct us_flow_result {
     us_accuracy accuracy; /**< of the rate */
 } us_flow_result;
 
+/** A point of the bed beside the governing exit. */
+typedef struct us_profile_point {
+    double x_m;
+    us_value gradient; /**< upward gradient there; absent at an exit that is unbounded */
+} us_profile_point;
+
 /** The governing exit: where the upward gradient on the downstream bed is largest.
  *
  * The critical gradient is (saturated unit weight - water) / water. */
@@ -64,6 +70,17 @@ typedef struct us_exit_result {
                                  absent without exit flow, or where the error is over half the
                                  gradient */
     us_accuracy accuracy;   /**< of the gradient, or of the mean where it is unbounded */
+    bool falls_fast;        /**< the gradient falls by more than half within `fall_m` along the
+                                 bed: the value holds for that spot alone */
+    double fall_m;          /**< a tenth of the floor, at most a quarter of the soil's thickness,
+                                 or of the embedment if that is more; 0 where unbounded */
+    size_t profile_count;   /**< 0 where nothing flows out, else up to 7 */
+    const us_profile_point *profile; /**< along the level of bed beside the exit, outwards from it:
+                                          at 0, 0.1, 0.25, 0.5, 1, 2, 4 times the larger of
+                                          embedment and the depth of a flush edge's mean */
+    us_value with_cutoff; /**< where unbounded: largest gradient on the bed if a cut-off of
+                               `cutoff_m` stood at the exit; absent where none was found */
+    double cutoff_m;      /**< depth of that cut-off below the bed; 0 where bounded */
 } us_exit_result;
 
 /** Water pressure on the underside, per metre of width; positive is upward.

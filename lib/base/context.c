@@ -80,6 +80,16 @@ us_context *usi_context_create_aside(const us_context *parent)
     return context;
 }
 
+void usi_context_close_aside(us_context *aside, us_context *parent, us_status status)
+{
+    if (status == US_ERROR_MEMORY) {
+        usi_context_report(parent, US_ERROR, NULL,
+                           "free memory, or ask for less accuracy (--accuracy)",
+                           "out of memory while solving a variant of the section");
+    }
+    us_context_free(aside);
+}
+
 static bool has_last(const us_context *context)
 {
     return context->short_of_memory || context->errors > ERROR_CAP;

@@ -30,6 +30,10 @@ us_status usi_context_pulse(us_context *context, const char *stage, size_t unkno
  * same function as that of `parent`. NULL when memory is short. */
 us_context *usi_context_create_aside(const us_context *parent);
 
+/* Frees such a context (NULL is allowed), with which a call ended in `status`: a
+ * shortage of memory, which the caller has to see, is reported to `parent`. */
+void usi_context_close_aside(us_context *aside, us_context *parent, us_status status);
+
 /* Number of errors reported so far, those past the cap included. */
 size_t usi_context_error_count(const us_context *context);
 

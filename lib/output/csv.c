@@ -119,18 +119,39 @@ static void add_flow(const writer *to, const us_flow_result *flow)
     }
 }
 
+/* A row a point; its place is where along the bed it lies. */
+static void add_profile(const writer *to, const us_exit_result *exit)
+{
+    for (size_t i = 0; i < exit->profile_count; i++) {
+        char number[USI_NUMBER_ROOM];
+        char place[USI_NUMBER_ROOM + 32];
+        double x = exit->profile[i].x_m / to->scale->length_m;
+        (void)snprintf(place, sizeof place, "bed at x = %s %s", usi_number_write(number, x, 9),
+                       to->scale->length);
+        add_row(to,
+                (row){.quantity = "exit_gradient.profile",
+                      .place = place,
+                      .note = exit->profile[i].gradient.present ? NULL : "unbounded"},
+                exit->profile[i].gradient, 1.0);
+    }
+}
+
 static void add_exit(const writer *to, const us_exit_result *exit)
 {
     if (!exit->present) {
         return;
     }
     const char *soil = exit->soil;
+    const char *fall = exit->falls_fast ? "falls fast along the bed" : NULL;
+    const char *missed = shortcoming(exit->accuracy);
     const char *length = to->scale->length;
     double size = to->scale->length_m;
     add_row(to,
             (row){.quantity = "exit_gradient",
                   .place = soil,
-                  .note = exit->bounded ? shortcoming(exit->accuracy) : "unbounded"},
+                  .note = !exit->bounded   ? "unbounded"
+                          : missed != NULL ? missed
+                                           : fall},
             exit->gradient, 1.0);
     add_row(to, (row){.quantity = "exit_gradient.x", .unit = length}, exact(exit->x_m), size);
     add_row(to, (row){.quantity = "exit_gradient.level", .unit = length}, exact(exit->level_m),
@@ -138,10 +159,17 @@ static void add_exit(const writer *to, const us_exit_result *exit)
     add_row(to,
             (row){.quantity = "exit_gradient.mean",
                   .place = soil,
-                  .note = exit->bounded ? NULL : shortcoming(exit->accuracy)},
+                  .note = exit->bounded ? NULL : missed},
             exit->mean, 1.0);
     add_row(to, (row){.quantity = "exit_gradient.mean.depth", .unit = length},
             (us_value){exit->mean_depth_m, 0.0, exit->mean.present}, size);
+    if (exit->with_cutoff.present) {
+        add_row(to, (row){.quantity = "exit_gradient.with_cutoff", .place = soil},
+                exit->with_cutoff, 1.0);
+        add_row(to, (row){.quantity = "exit_gradient.with_cutoff.depth", .unit = length},
+                exact(exit->cutoff_m), size);
+    }
+    add_profile(to, exit);
     add_row(to, (row){.quantity = "exit_gradient.critical", .place = soil}, exit->critical, 1.0);
 }
 

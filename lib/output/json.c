@@ -81,6 +81,29 @@ static json_t *flow_of(writer *out, const us_flow_result *flow)
     return object;
 }
 
+static json_t *profile_of(writer *out, const us_exit_result *exit)
+{
+    json_t *array = json_array();
+    for (size_t i = 0; i < exit->profile_count; i++) {
+        json_t *object = json_object();
+        put(out, object, "x", number(exit->profile[i].x_m / out->scale->length_m));
+        put_pair(out, object, exit->profile[i].gradient, 1.0);
+        push(out, array, object);
+    }
+    return array;
+}
+
+static json_t *cutoff_of(writer *out, const us_exit_result *exit)
+{
+    if (!exit->with_cutoff.present) {
+        return json_null();
+    }
+    json_t *object = json_object();
+    put(out, object, "depth", number(exit->cutoff_m / out->scale->length_m));
+    put_pair(out, object, exit->with_cutoff, 1.0);
+    return object;
+}
+
 static json_t *exit_of(writer *out, const us_exit_result *exit)
 {
     if (!exit->present) {
@@ -97,6 +120,9 @@ static json_t *exit_of(writer *out, const us_exit_result *exit)
     put_pair(out, mean, exit->mean, 1.0);
     put(out, mean, "depth", exit->mean.present ? number(exit->mean_depth_m / length) : json_null());
     put(out, object, "mean", mean);
+    put(out, object, "with_cutoff", cutoff_of(out, exit));
+    put(out, object, "falls_fast", json_boolean(exit->falls_fast));
+    put(out, object, "profile", profile_of(out, exit));
     put(out, object, "soil", text_or_null(exit->soil));
     put(out, object, "critical", value_of(exit->critical, 1.0));
     return object;

@@ -13,6 +13,7 @@ typedef struct page {
     const us_solution *solution;
     const usi_scale *scale;
     double head_step; /* the finest step of heads, in units of the file */
+    bool flows;       /* the water levels differ */
 } page;
 
 /* The finest step worth showing of something of the size `size`: a tenth of
@@ -146,6 +147,26 @@ static void add_place(const page *to, const us_exit_result *exit)
     usi_words_wrap(to->out, "  ", text);
 }
 
+/* How the gradient falls along the bed: where it is unbounded at the exit, and where
+ * its value there holds for that spot alone. */
+static void add_profile(const page *to, const us_exit_result *exit)
+{
+    if (exit->profile_count < 2 || (exit->bounded && !exit->falls_fast)) {
+        return;
+    }
+    double unit = to->scale->length_m;
+    usi_words_wrap(to->out, "  ",
+                   exit->falls_fast ? "CAUTION: it falls fast along the bed:" : "along the bed:");
+    for (size_t i = 1; i < exit->profile_count; i++) {
+        char label[96];
+        char away[USI_NUMBER_ROOM];
+        double away_m = fabs(exit->profile[i].x_m - exit->profile[0].x_m);
+        (void)snprintf(label, sizeof label, "    %s %s from there", plain(away, away_m, unit),
+                       to->scale->length);
+        add_row(to, label, exit->profile[i].gradient, "", "-");
+    }
+}
+
 static void add_exit(const page *to, const us_exit_result *exit)
 {
     if (!exit->present) {
@@ -167,6 +188,16 @@ static void add_exit(const page *to, const us_exit_result *exit)
     }
     if (!exit->bounded) {
         add_shortcoming(to, exit->accuracy, scale);
+    }
+    if (exit->with_cutoff.present) {
+        char label[96];
+        char depth[USI_NUMBER_ROOM];
+        (void)snprintf(label, sizeof label, "  with a cut-off of %s %s there",
+                       plain(depth, exit->cutoff_m, to->scale->length_m), to->scale->length);
+        add_row(to, label, exit->with_cutoff, "", "-");
+    }
+    if (to->flows) {
+        add_profile(to, exit);
     }
     add_row(to, "  critical gradient of the soil", exit->critical, "", "not known");
     add_row(to, exit->bounded ? "Piping factor, critical / exit" : "Piping factor, critical / mean",
@@ -331,7 +362,7 @@ void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale
                     const us_water_result *water)
 {
     double head = water->head_difference_m / scale->length_m;
-    const page to = {out, solution, scale, finest(solution, head)};
+    const page to = {out, solution, scale, finest(solution, head), head > 0.0};
     add_title(&to, water);
     add_flow(&to, &water->flow);
     add_exit(&to, &water->exit);

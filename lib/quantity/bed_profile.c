@@ -11,7 +11,9 @@ typedef struct stretch {
     size_t first; /* cells [first, last) */
     size_t last;
     size_t row;
-    bool skips; /* the node at the exit itself is left out: the gradient is unbounded there */
+    double exit_x_m;
+    double power; /* gradient ~ r^power near the exit */
+    bool skips;   /* the node at the exit itself is left out: the gradient is unbounded there */
 } stretch;
 
 static bool is_bed(const usi_grid *grid, size_t i, size_t j)
@@ -35,6 +37,8 @@ static stretch find_stretch(const usi_field *field, const usi_exit *exit, bool s
                   .first = line,
                   .last = line,
                   .row = usi_grid_z_line(grid, exit->at.z_m) - 1,
+                  .exit_x_m = exit->at.x_m,
+                  .power = exit->growth.kind == USI_GROWTH_POWER ? exit->growth.power : 0.0,
                   .skips = skips};
     if (on.right) {
         while (on.last < grid->columns && is_bed(grid, on.last, on.row) &&
@@ -69,7 +73,7 @@ static bool find_lines(const stretch *on, double x_m, size_t *from)
 }
 
 /* Weights of the cubic through four points at x, or of its slope there. */
-static void weigh(const double *at_m, double x_m, bool slope, double weights[POINTS])
+static void weigh(const double *at, double x, bool slope, double weights[POINTS])
 {
     for (int k = 0; k < POINTS; k++) {
         double product = 1.0;
@@ -78,27 +82,50 @@ static void weigh(const double *at_m, double x_m, bool slope, double weights[POI
             if (m == k) {
                 continue;
             }
-            double reach = at_m[k] - at_m[m];
-            sum = (sum * (x_m - at_m[m]) + product) / reach;
-            product *= (x_m - at_m[m]) / reach;
+            double reach = at[k] - at[m];
+            sum = (sum * (x - at[m]) + product) / reach;
+            product *= (x - at[m]) / reach;
         }
         weights[k] = slope ? sum : product;
     }
 }
 
+/* Beside an unbounded exit nothing is smooth in r, the distance from it, but all is
+ * in r^(power + 1): the variable that cubics are fitted in. */
+static double smooth(const stretch *on, double x_m)
+{
+    return pow(fabs(x_m - on->exit_x_m), on->power + 1.0);
+}
+
+static void place_nodes(const stretch *on, size_t from, double at[POINTS])
+{
+    for (size_t k = 0; k < POINTS; k++) {
+        at[k] = smooth(on, on->field->grid->x_m[from + k]);
+    }
+}
+
+/* r^power, which the gradient follows. */
+static double growth(const stretch *on, double x_m)
+{
+    return on->power < 0.0 ? pow(fabs(x_m - on->exit_x_m), on->power) : 1.0;
+}
+
 /* Gradient at x from the heads below the bed. */
 static double from_heads(const stretch *on, size_t from, double x_m)
 {
+    double at[POINTS];
     double weights[POINTS];
     double gradient = 0.0;
-    weigh(on->field->grid->x_m + from, x_m, false, weights);
+    place_nodes(on, from, at);
+    weigh(at, smooth(on, x_m), false, weights);
     for (size_t k = 0; k < POINTS; k++) {
         size_t line = from + k;
         bool last = line == on->last;
-        gradient += weights[k] * usi_exit_below(on->field, last ? line - 1 : line, on->row,
-                                                last ? USI_UPPER_RIGHT : USI_UPPER_LEFT);
+        double below = usi_exit_below(on->field, last ? line - 1 : line, on->row,
+                                      last ? USI_UPPER_RIGHT : USI_UPPER_LEFT);
+        gradient += weights[k] * below / growth(on, on->field->grid->x_m[line]);
     }
-    return gradient;
+    return gradient * growth(on, x_m);
 }
 
 /* The same from the stream function along the bed. */
@@ -106,12 +133,15 @@ static double from_stream(const stretch *on, size_t from, double x_m)
 {
     const usi_grid *grid = on->field->grid;
     const double *psi = on->field->stream + (on->row + 1) * (grid->columns + 1) + from;
+    double at[POINTS];
     double weights[POINTS];
     double slope = 0.0;
-    weigh(grid->x_m + from, x_m, true, weights);
+    place_nodes(on, from, at);
+    weigh(at, smooth(on, x_m), true, weights);
     for (size_t k = 0; k < POINTS; k++) {
         slope += weights[k] * psi[k];
     }
+    slope *= (on->power + 1.0) * growth(on, x_m);
     int soil = usi_grid_soil(grid, (ptrdiff_t)on->first, (ptrdiff_t)on->row);
     return usi_exit_stream_flow(on->field) * fabs(slope) / grid->section->soils[soil].kv_m_s;
 }

@@ -67,6 +67,17 @@ us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index)
     return from_head(nest, usi_nest_estimate(nest, pick, index), 1.0);
 }
 
+/* `one` and `other` are two routes to the finest value. The nested difference may
+ * vanish by chance; two routes to one value do not agree by chance at the same time. */
+static us_value with_routes(const usi_nest *nest, usi_estimate found, double one, double other)
+{
+    us_value value = with_cut(nest, found);
+    if (!found.extrapolated) {
+        value.error = fmax(value.error, fabs(one - other));
+    }
+    return value;
+}
+
 us_value usi_nest_gradient(const usi_nest *nest)
 {
     if (nest->exit_count == 0) {
@@ -80,13 +91,28 @@ us_value usi_nest_gradient(const usi_nest *nest)
         return (us_value){0.0, 0.0, false};
     }
     usi_estimate found = usi_nest_estimate(nest, usi_pick_gradient, nest->governing);
-    us_value value = with_cut(nest, found);
-    if (!found.extrapolated) {
-        /* The nested difference may vanish by chance; two routes to one value do
-         * not agree by chance at the same time. */
-        value.error = fmax(value.error, fabs(fine->gradient_1_m - fine->second_1_m));
+    return with_routes(nest, found, fine->gradient_1_m, fine->second_1_m);
+}
+
+size_t usi_nest_profile_count(const usi_nest *nest)
+{
+    size_t count = nest->exit_count > 0 ? USI_PROFILE_MOST : 0;
+    for (size_t k = 0; k < nest->count && count > 0; k++) {
+        size_t own = nest->readings[k].exits[nest->governing].profile_count;
+        count = own < count ? own : count;
     }
-    return value;
+    return count;
+}
+
+us_value usi_nest_profile(const usi_nest *nest, size_t point)
+{
+    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing];
+    if (point == 0 && !fine->bounded) {
+        return (us_value){0.0, 0.0, false};
+    }
+    usi_estimate found =
+        usi_nest_estimate(nest, usi_pick_profile, nest->governing * USI_PROFILE_MOST + point);
+    return with_routes(nest, found, fine->profile_1_m[point], fine->profile_second_1_m[point]);
 }
 
 us_value usi_nest_mean(const usi_nest *nest)
@@ -98,12 +124,18 @@ us_value usi_nest_mean(const usi_nest *nest)
     return from_head(nest, usi_nest_estimate(nest, usi_pick_mean, nest->governing), 1.0 / depth_m);
 }
 
+/* What checks go by at an exit. */
+static double judged(const usi_exit_reading *exit)
+{
+    return exit->bounded ? exit->gradient_1_m : exit->mean_1_m;
+}
+
 static void find_governing(usi_nest *nest)
 {
     const usi_reading *fine = usi_nest_finest(nest);
     nest->governing = 0;
     for (size_t e = 1; e < nest->exit_count; e++) {
-        if (fine->exits[e].mean_1_m > fine->exits[nest->governing].mean_1_m) {
+        if (judged(&fine->exits[e]) > judged(&fine->exits[nest->governing])) {
             nest->governing = e;
         }
     }

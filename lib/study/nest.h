@@ -17,7 +17,7 @@ typedef struct usi_nest {
     int halvings;
     double accuracy;   /* asked for */
     double truncation; /* relative effect that cutting endless soil may have */
-    size_t governing;  /* exit with the largest mean gradient */
+    size_t governing;  /* exit of the largest gradient, or mean where it is unbounded */
     bool peak_governs; /* a bounded place elsewhere on the bed is steeper */
     bool converged;
 } usi_nest;
@@ -54,6 +54,11 @@ double usi_nest_head_least(const usi_nest *nest);
 
 /* Exit gradient per unit head difference; absent when unbounded. */
 us_value usi_nest_gradient(const usi_nest *nest);
+
+/* Points of the governing exit's profile that every grid has, and the gradient at
+ * one of them, likewise. */
+size_t usi_nest_profile_count(const usi_nest *nest);
+us_value usi_nest_profile(const usi_nest *nest, size_t point);
 
 /* Mean gradient at the governing exit, likewise. */
 us_value usi_nest_mean(const usi_nest *nest);

@@ -6,38 +6,6 @@
 #include "study/results.h"
 #include "study/text.h"
 
-static us_status note_exits(us_context *context, const usi_nest *nest, us_solution *solution)
-{
-    const us_section *section = solution->section;
-    us_status status = US_OK;
-    for (size_t e = 0; status == US_OK && e < nest->exit_count && !usi_nest_finest(nest)->sealed;
-         e++) {
-        const usi_exit *exit = &nest->exits[e];
-        if (usi_nest_finest(nest)->exits[e].bounded) {
-            continue;
-        }
-        char x[USI_TEXT_ROOM];
-        char depth[USI_TEXT_ROOM];
-        (void)usi_text_length(section, exit->at.x_m, x);
-        (void)usi_text_length(section, exit->mean_depth_m, depth);
-        if (exit->kind == USI_EXIT_STEP) {
-            status = usi_note_add(context, solution,
-                                  "At the foot of the bed step at x = %s the exit gradient is "
-                                  "unbounded in theory; its mean over %s below the bed is used "
-                                  "there. A rounded or filtered step removes the peak.",
-                                  x, depth);
-        } else {
-            status = usi_note_add(context, solution,
-                                  "At x = %s the exit gradient is unbounded in theory: water "
-                                  "leaves beside an edge that ends flush on the bed, with no face "
-                                  "going down into the soil. Use the mean over %s below the bed, "
-                                  "or give that edge a cut-off or embedment, which bounds it.",
-                                  x, depth);
-        }
-    }
-    return status;
-}
-
 static us_status note_suction(us_context *context, us_solution *solution)
 {
     us_status status = US_OK;
@@ -71,7 +39,7 @@ us_status usi_notes_fill(us_context *context, const usi_nest *nest, us_solution 
                               "leak through interlocks or below the tip changes that.");
     }
     if (status == US_OK) {
-        status = note_exits(context, nest, solution);
+        status = usi_notes_exits(context, nest, solution);
     }
     if (status == US_OK) {
         status = note_suction(context, solution);
@@ -152,12 +120,10 @@ us_status usi_notes_sealed(us_context *context, const usi_nest *nest, us_solutio
     /* Soil between two sealed walls has no head: that is an answer here, not a
      * mistake of the file, so its message stays in a context of its own. */
     us_context *quiet = usi_context_create_aside(context);
-    if (quiet == NULL) {
-        return US_ERROR_MEMORY;
-    }
     usi_nest sealed;
-    us_status status = usi_nest_sealed(quiet, section, nest, &sealed);
-    us_context_free(quiet);
+    us_status status =
+        quiet != NULL ? usi_nest_sealed(quiet, section, nest, &sealed) : US_ERROR_MEMORY;
+    usi_context_close_aside(quiet, context, status);
     if (status == US_OK) {
         status = note_sealed_results(context, section, &sealed, solution, walls);
         usi_nest_free(&sealed);

@@ -17,6 +17,11 @@ double usi_pick_gradient(const usi_reading *reading, size_t exit)
     return reading->exits[exit].gradient_1_m;
 }
 
+double usi_pick_profile(const usi_reading *reading, size_t index)
+{
+    return reading->exits[index / USI_PROFILE_MOST].profile_1_m[index % USI_PROFILE_MOST];
+}
+
 double usi_pick_mean(const usi_reading *reading, size_t exit)
 {
     return reading->exits[exit].mean_1_m;

@@ -87,6 +87,36 @@ static us_value piping_factor(const us_exit_result *exit)
     return exit->critical.present ? quotient(exit->critical.value, steep) : ABSENT;
 }
 
+/* The profile starts at the exit, which is not what is reported where some other
+ * place is steeper. */
+static us_status fill_profile(us_context *context, const usi_nest *nest, us_water_result *result)
+{
+    const double half = 0.5;
+    us_exit_result *exit = &result->exit;
+    if (!exit->present) {
+        return US_OK;
+    }
+    const usi_exit *place = &nest->exits[nest->governing];
+    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing];
+    size_t count = usi_nest_profile_count(nest);
+    us_profile_point *points = usi_memory_array(context, count, sizeof *points);
+    if (points == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t k = 0; k < count; k++) {
+        points[k].x_m = place->profile_x_m[k];
+        points[k].gradient = times(usi_nest_profile(nest, k), result->head_difference_m);
+    }
+    exit->profile = points;
+    exit->profile_count = count;
+    if (fine->bounded && !nest->peak_governs) {
+        exit->fall_m = fabs(place->watch_x_m - place->at.x_m);
+        exit->falls_fast =
+            exit->fall_m > 0.0 && count > 0 && fine->watch_1_m < half * fine->gradient_1_m;
+    }
+    return US_OK;
+}
+
 static void fill_exit(const us_section *section, const usi_nest *nest, us_water_result *result)
 {
     us_exit_result *exit = &result->exit;
@@ -215,6 +245,9 @@ us_status usi_results_fill(us_context *context, const us_section *section, const
     fill_flow(section, nest, result);
     fill_exit(section, nest, result);
     fill_uplift(section, nest, index, result);
-    us_status status = fill_walls(context, section, nest, result);
+    us_status status = fill_profile(context, nest, result);
+    if (status == US_OK) {
+        status = fill_walls(context, section, nest, result);
+    }
     return status == US_OK ? fill_piezometers(context, section, nest, result) : status;
 }

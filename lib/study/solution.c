@@ -53,6 +53,7 @@ void usi_results_release(us_water_result *result)
         free((char *)result->checks[c].basis);
     }
     free((us_check_result *)result->checks);
+    free((us_profile_point *)result->exit.profile);
     free((us_wall_result *)result->walls);
     free((us_piezometer_result *)result->piezometers);
 }

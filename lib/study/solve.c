@@ -4,6 +4,7 @@
 #include "base/context.h"
 #include "base/memory.h"
 #include "base/options.h"
+#include "study/advice.h"
 #include "study/checks.h"
 #include "study/notes.h"
 #include "study/results.h"
@@ -32,6 +33,9 @@ static us_status fill_all(us_context *context, const usi_nest *nest, us_solution
                                       .rows = usi_nest_finest(nest)->rows,
                                       .mass_balance = usi_nest_finest(nest)->imbalance,
                                       .converged = nest->converged};
+    if (status == US_OK) {
+        status = usi_advice_fill(context, nest, solution);
+    }
     if (status == US_OK) {
         status = usi_notes_fill(context, nest, solution);
     }
