@@ -29,6 +29,15 @@ static const char good_text[] = "title: Tiny & <b>small</b>\n"
                                 "  - {name: low, upstream: 12, downstream: at_bed}\n"
                                 "require: {piping: 30}\n";
 
+/* Needs further solves beside its own: the flush edge has advice, the open contact
+ * its sealed answer. */
+static const char aside_text[] = "bed: {upstream: 10, downstream: 10}\n"
+                                 "base: 8\n"
+                                 "structure: {underside: [[0, 10], [2, 10]]}\n"
+                                 "walls: [{name: crest, x: 0, top: 10, tip: 8}]\n"
+                                 "soils: [{name: sand, kh: 1e-4, kv: 1e-4, unit_weight: 20}]\n"
+                                 "water: [{name: high, upstream: 12, downstream: 10.5}]\n";
+
 /* A mistake of each layer: key, number, geometry. */
 static const char bad_text[] = "titel: x\n"
                                "bed: {upstream: 11, downstream: 1,5}\n"
@@ -46,6 +55,7 @@ static const char broken_text[] = "bed: {upstream: 11\nbase: [}\n";
 typedef struct fixture {
     us_context *context;
     us_section *section;
+    us_section *aside;
     us_solution *solution;
     us_buffer *table;
     char folder[64];
@@ -111,6 +121,13 @@ static us_status solve(fixture *with, outcome *out)
     us_solve_options options = US_SOLVE_OPTIONS_INIT;
     options.accuracy = 0.2;
     return us_section_solve(with->context, with->section, &options, &out->solution);
+}
+
+static us_status solve_aside(fixture *with, outcome *out)
+{
+    us_solve_options options = US_SOLVE_OPTIONS_INIT;
+    options.accuracy = 0.2;
+    return us_section_solve(with->context, with->aside, &options, &out->solution);
 }
 
 static us_status tabulate_text(fixture *with, outcome *out)
@@ -397,6 +414,7 @@ static int enter(void **state)
     assert_non_null(with);
     with->context = us_context_create();
     with->section = support_read(with->context, good_text);
+    with->aside = support_read(with->context, aside_text);
     with->solution = support_solve(with->context, with->section, 0.2);
     assert_int_equal(
         us_solution_tabulate(with->context, with->solution, US_FORMAT_TEXT, &with->table), US_OK);
@@ -418,6 +436,7 @@ static int leave(void **state)
     fixture *with = *state;
     us_buffer_free(with->table);
     us_solution_free(with->solution);
+    us_section_free(with->aside);
     us_section_free(with->section);
     us_context_free(with->context);
     int removed = unlink(with->path) + unlink(with->spare) + rmdir(with->folder);
@@ -441,6 +460,7 @@ static void reading_runs_short(void **state)
 static void solving_runs_short(void **state)
 {
     static const job jobs[] = {{"solve", solve, US_OK, 0},
+                               {"solve aside", solve_aside, US_OK, 0},
                                {"text", tabulate_text, US_OK, 0},
                                {"CSV", tabulate_csv, US_OK, 0},
                                {"JSON", tabulate_json, US_OK, 0},
