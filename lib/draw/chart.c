@@ -70,16 +70,6 @@ static usi_type plain(double size, usi_anchor anchor, double limit)
     return type;
 }
 
-/* Shares in per cent: 10 %, 0.01 %, and with a power of ten where that is short. */
-static usi_phrase say_share(int power)
-{
-    int per_cent = power + 2;
-    usi_phrase number = per_cent >= -4
-                            ? usi_phrase_fixed(pow(10, per_cent), per_cent < 0 ? -per_cent : 0)
-                            : usi_phrase_number(pow(10, per_cent), 1);
-    return usi_phrase_print("%s\u00a0%%", number.text);
-}
-
 /* A whole number with commas between thousands. */
 static usi_phrase say_count(double value)
 {
@@ -97,6 +87,19 @@ static usi_phrase say_count(double value)
         out.text[used++] = digits.text[i];
     }
     return out;
+}
+
+/* Shares in per cent: 10 %, 0.01 %, and with a power of ten where that is short. */
+static usi_phrase say_share(int power)
+{
+    int per_cent = power + 2;
+    if (per_cent >= 0) {
+        return usi_phrase_print("%s\u00a0%%", say_count(pow(10, per_cent)).text);
+    }
+    usi_phrase number = per_cent >= -4
+                            ? usi_phrase_fixed(pow(10, per_cent), per_cent < 0 ? -per_cent : 0)
+                            : usi_phrase_number(pow(10, per_cent), 1);
+    return usi_phrase_print("%s\u00a0%%", number.text);
 }
 
 static void lay_out(const usi_chart *chart, usi_scene *scene)

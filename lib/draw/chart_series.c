@@ -104,11 +104,21 @@ static usi_type name_type(void)
 
 static const double leader_room = 22;
 
+static bool has_points(const usi_chart_series *series)
+{
+    for (size_t i = 0; i < series->count; i++) {
+        if (usi_chart_shows(series->points[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
 double usi_chart_name_room(const usi_chart *chart, usi_scene *scene)
 {
     double widest = 0;
     for (size_t s = 0; s < chart->series_count; s++) {
-        if (chart->series[s].joined) {
+        if (chart->series[s].joined && has_points(&chart->series[s])) {
             usi_box box = usi_scene_measure(scene, chart->series[s].name, name_type(), 0, 0);
             widest = fmax(widest, box.right);
         }

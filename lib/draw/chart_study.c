@@ -21,6 +21,7 @@ typedef struct drawing {
     usi_phrase title;
     usi_phrase subtitle;
     usi_phrase orders;
+    bool any_shown;
     bool any_hollow;
     bool any_bracket;
 } drawing;
@@ -73,17 +74,28 @@ static void add_series(drawing *made, const us_trend *trend)
                                          .points = made->points[s],
                                          .joined = true,
                                          .hollow = hollow};
+    for (size_t k = 0; k < trend->step_count; k++) {
+        made->any_shown = made->any_shown || made->points[s][k].y > 0;
+    }
     made->any_hollow = made->any_hollow || hollow;
     made->any_bracket = made->any_bracket || bracket;
     us_value order = trend->steps[trend->step_count - 1].order;
-    const char *short_name = trend->kind == US_TREND_HEAD ? "head" : made->names[s].text;
-    made->orders = usi_phrase_print("%s%s%s %s", made->orders.text, s > 0 ? "; " : "", short_name,
-                                    order.present ? usi_phrase_fixed(order.value, 2).text : "-");
+    if (order.present) {
+        const char *short_name = trend->kind == US_TREND_HEAD ? "head" : made->names[s].text;
+        made->orders = usi_phrase_print("%s%s%s %s", made->orders.text,
+                                        made->orders.text[0] != '\0' ? "; " : "", short_name,
+                                        usi_phrase_fixed(order.value, 2).text);
+    }
 }
 
 static void remark(drawing *made)
 {
     size_t count = 0;
+    if (!made->any_shown) {
+        made->remark_count = 1;
+        made->remarks[0] = "Nothing to show: no quantity changes from grid to grid.";
+        return;
+    }
     made->remarks[count++] =
         "Filled marks: distance from the extrapolated value, as a share of it (of heads: of the "
         "head difference).";
@@ -95,7 +107,7 @@ static void remark(drawing *made)
         made->remarks[count++] = "Bracket of flow: upper less lower bound, over the flow; the true "
                                  "flow lies between them.";
     }
-    if (made->count > 0) {
+    if (made->orders.text[0] != '\0') {
         made->orders = usi_phrase_print("Observed order at the end: %s", made->orders.text);
         made->remarks[count++] = made->orders.text;
     }
@@ -164,7 +176,7 @@ us_status us_convergence_draw(us_context *context, const us_convergence *study,
                        .up = "estimated error",
                        .series_count = made.count,
                        .series = made.series,
-                       .slope_count = sizeof slopes / sizeof slopes[0],
+                       .slope_count = made.any_shown ? sizeof slopes / sizeof slopes[0] : 0,
                        .slopes = slopes,
                        .remark_count = made.remark_count,
                        .remarks = made.remarks,
