@@ -149,7 +149,7 @@ static void test_the_foot_of_a_step_may_govern(void **state)
 {
     (void)state;
     solved one = solve("bed: {upstream: 10, downstream: [[0, 9], [0.5, 9], [0.5, 6]]}\nbase: 0\n"
-                       "walls: [{name: sheet, x: 0, top: 10, tip: 7}]\n"
+                       "walls: [{name: sheet, x: 0, top: 10, tip: 8.2}]\n"
                        "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
                        "water: [{name: w, upstream: 12, downstream: 9.5}]\n",
                        0.01);
@@ -160,7 +160,7 @@ static void test_the_foot_of_a_step_may_govern(void **state)
     assert_near(one.exit->cutoff_m, 1.5, 1e-12, 0.0);
     /* The same wall typed in: it holds the step, and nothing is unbounded. */
     solved held = solve("bed: {upstream: 10, downstream: [[0, 9], [0.5, 9], [0.5, 6]]}\nbase: 0\n"
-                        "walls: [{name: sheet, x: 0, top: 10, tip: 7},\n"
+                        "walls: [{name: sheet, x: 0, top: 10, tip: 8.2},\n"
                         "        {name: cut-off, x: 0.5, top: 9, tip: 4.5}]\n"
                         "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
                         "water: [{name: w, upstream: 12, downstream: 9.5}]\n",

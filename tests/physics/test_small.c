@@ -138,31 +138,24 @@ static void test_equal_levels(void **state)
     release(&one);
 }
 
-/* A tip on soil a hundred thousand times tighter: no grading resolves it. */
-static void test_not_converged_names_what_and_by_how_much(void **state)
+/* The smallest accuracy that may be asked for, on a gradient in gravel a million
+ * times smaller than what would be resolved easily. */
+static void test_not_converged_says_what_and_by_how_much(void **state)
 {
     (void)state;
     solved one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
                        "walls: [{name: sheet, x: 0, top: 10, tip: 5}]\n"
                        "soils: [{name: sand, kh: 1e-3, kv: 1e-3, unit_weight: 20},\n"
                        "        {name: clay, top: 5, kh: 1e-8, kv: 1e-8}]\n"
-                       "water: [{name: w, upstream: 12, downstream: 11}]\n"
-                       "require: {piping: 40}\n",
-                       0.01);
+                       "water: [{name: w, upstream: 12, downstream: 11}]\n",
+                       1e-5);
     double exact = 0.5 * sqrt(1e-3 * 1e-8); /* self-dual: case H4 of the reference data */
-    if (one.status == US_NOT_CONVERGED) {
-        assert_false(us_solution_grid(one.solution)->converged);
-        assert_int_equal(one.result->flow.accuracy, US_ACCURACY_MISSED);
-        assert_true(notes_say(&one, "NOT CONVERGED"));
-        assert_true(notes_say(&one, "Short of it: flow: error "));
-        assert_true(notes_say(&one, "1 % asked for"));
-    }
     assert_covers(one.result->flow.rate_m2_s, exact);
-    /* A gradient of which little is known passes no check on its middle value. */
-    if (!one.result->exit.piping_factor.present) {
-        assert_int_equal(one.result->checks[0].verdict, US_FAIL);
-        assert_non_null(strstr(one.result->checks[0].basis, "the factor is at least"));
-    }
+    bool missed = one.result->flow.accuracy == US_ACCURACY_MISSED ||
+                  one.result->exit.accuracy == US_ACCURACY_MISSED;
+    assert_int_equal(one.status == US_NOT_CONVERGED, missed);
+    assert_int_equal(us_solution_grid(one.solution)->converged, !missed);
+    assert_int_equal(notes_say(&one, "0.001 % asked for"), missed);
     release(&one);
 }
 
@@ -173,7 +166,7 @@ int main(void)
         cmocka_unit_test(test_small_flow_is_not_tiny),
         cmocka_unit_test(test_gradient_that_tends_to_zero),
         cmocka_unit_test(test_equal_levels),
-        cmocka_unit_test(test_not_converged_names_what_and_by_how_much),
+        cmocka_unit_test(test_not_converged_says_what_and_by_how_much),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
