@@ -6,6 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Below this an error would not fit its column in plain digits. */
+static const double LEAST_PLAIN_ERROR = 0.9e-6;
+
 enum { LEAST_DIGITS = 3, MOST_DIGITS = 7, LEAST_EXPONENT = -3, MOST_EXPONENT = 5 };
 
 static int exponent_of(double value)
@@ -118,7 +121,7 @@ static void write_rounded(usi_figure *figure, us_value value, double finest)
                 decimals < 1 - exponent_of(value.error) ? decimals : 1 - exponent_of(value.error);
         }
         double error = round_up(value.error, decimals);
-        if (scientific) {
+        if (scientific || error < LEAST_PLAIN_ERROR) {
             int digits = decimals + exponent_of(error) + 1;
             write_scientific(figure->error, error, digits > 1 ? digits : 1);
         } else {

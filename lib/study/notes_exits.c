@@ -74,7 +74,7 @@ static us_status note_cutoff(us_context *context, us_solution *solution)
     char gradient[USI_TEXT_ROOM];
     return usi_note_add(context, solution,
                         "With a tight cut-off at x = %s down to %s below the bed, all else as it "
-                        "is, the largest exit gradient would be %s in %s.",
+                        "is, the largest exit gradient would be %s in water case %s.",
                         usi_text_length(solution->section, exit->x_m, x),
                         usi_text_length(solution->section, exit->cutoff_m, depth),
                         usi_text_plain(exit->with_cutoff.value, gradient), water->name);

@@ -69,11 +69,22 @@ static void an_error_beyond_its_value_has_two_digits(void **state)
     assert_string_equal(figure.error, "3.6e-05");
 }
 
+static void a_tiny_error_fits_its_column(void **state)
+{
+    (void)state;
+    usi_figure figure = usi_figure_of((us_value)PRESENT(0.03061517, 1.2e-7), 0.0, "-");
+    assert_string_equal(figure.value, "0.03061517");
+    assert_string_equal(figure.error, "1.2e-07");
+    figure = usi_figure_of((us_value)PRESENT(0.9135993, 3e-6), 0.0, "-");
+    assert_string_equal(figure.error, "0.000003");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(digits_stop_at_the_error),
         cmocka_unit_test(words_break_at_blanks_and_count_characters),
+        cmocka_unit_test(a_tiny_error_fits_its_column),
         cmocka_unit_test(an_error_beyond_its_value_has_two_digits),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
