@@ -31,6 +31,7 @@ typedef struct cli_options {
     size_t unknowns;   /* 0: not given */
     const char *image; /* "png", "svg" or "pdf"; NULL: by the name of the output */
     int width_px;      /* 0: not given */
+    size_t threads;    /* 0: not given */
     bool list;
     bool quiet;
     bool help;
@@ -45,7 +46,8 @@ enum {
     CLI_TAKES_LIST = 16,
     CLI_TAKES_WATER = 32,
     CLI_TAKES_CHART = 64,
-    CLI_TAKES_LADDER = 128
+    CLI_TAKES_LADDER = 128,
+    CLI_TAKES_THREADS = 256
 };
 
 typedef struct cli_command {
@@ -64,6 +66,7 @@ int cmd_check(const cli_options *options);
 int cmd_solve(const cli_options *options);
 int cmd_draw(const cli_options *options);
 int cmd_converge(const cli_options *options);
+int cmd_verify(const cli_options *options);
 
 /* Reads the arguments behind a command's name; `count` includes the name.
  * --help is answered on stdout. CLI_DONE, or another exit code after saying on

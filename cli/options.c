@@ -21,9 +21,10 @@ enum {
     KEY_IMAGE,
     KEY_CHART,
     KEY_RUNGS,
-    KEY_UNKNOWNS
+    KEY_UNKNOWNS,
+    KEY_THREADS
 };
-enum { OPTION_COUNT = 13, NARROWEST_PX = 900, WIDEST_PX = 6000 };
+enum { OPTION_COUNT = 14, NARROWEST_PX = 900, WIDEST_PX = 6000 };
 
 /* An option and the commands that take it (0: all of them). */
 typedef struct known_option {
@@ -50,11 +51,11 @@ static const known_option known_options[OPTION_COUNT] = {
     {{"unknowns", KEY_UNKNOWNS, "N", 0,
       "no grid of more unknowns, 1000 to 1500000 (default 400000)", 0},
      CLI_TAKES_LADDER},
+    {{"threads", KEY_THREADS, "N", 0, "solve N at once, 1 to 256 (default: one a processor)", 0},
+     CLI_TAKES_THREADS},
     {{"quiet", 'q', NULL, 0, "errors only on stderr", 0}, 0},
     {{"help", 'h', NULL, 0, "print this help", 0}, 0},
 };
-
-static const char *const later_options[] = {"threads", NULL};
 
 /* What the parser of argp gets to know. */
 typedef struct parse_state {
@@ -203,6 +204,15 @@ static error_t read_rungs(const char *text, size_t *rungs)
     return error;
 }
 
+static error_t read_threads(const char *text, size_t *threads)
+{
+    enum { FEWEST = 1, MOST = 256 };
+    long value = 0;
+    error_t error = read_whole("--threads", "threads", text, FEWEST, MOST, &value);
+    *threads = error == 0 ? (size_t)value : *threads;
+    return error;
+}
+
 static error_t read_unknowns(const char *text, size_t *unknowns)
 {
     enum { FEWEST = 1000, MOST = 1500000 };
@@ -269,6 +279,8 @@ static error_t take_option(int key, char *text, struct argp_state *argp)
         return read_rungs(text, &options->rungs);
     case KEY_UNKNOWNS:
         return read_unknowns(text, &options->unknowns);
+    case KEY_THREADS:
+        return read_threads(text, &options->threads);
     case 'o':
         options->output = text;
         return 0;
@@ -325,12 +337,6 @@ static void refuse_name(const cli_command *command, const struct argp_option *op
         names[i] = options[i].name;
     }
     (void)snprintf(name, sizeof name, "%.*s", (int)strcspn(argument + 2, "="), argument + 2);
-    for (size_t i = 0; later_options[i] != NULL; i++) {
-        if (strcmp(later_options[i], name) == 0) {
-            cli_complain("--%s: not yet: no command of this release takes it", name);
-            return;
-        }
-    }
     const char *near = cli_nearest(name, names);
     if (near != NULL) {
         cli_complain("%s has no option --%s; did you mean --%s?", command->name, name, near);

@@ -8,6 +8,7 @@ _undersill_options() {
     solve) echo --accuracy --format --output --quiet --help ;;
     draw) echo --format --output --quiet --water --what --width --help ;;
     converge) echo --chart --format --output --quiet --rungs --unknowns --water --help ;;
+    verify) echo --format --output --quiet --threads --help ;;
     *) echo --help --version ;;
     esac
 }
@@ -15,9 +16,10 @@ _undersill_options() {
 # Values of option $2 of command $1, where they can be listed.
 _undersill_values() {
     case $1:$2 in
-    solve:--format | converge:--format) echo text json csv ;;
+    solve:--format | converge:--format | verify:--format) echo text json csv ;;
     converge:--rungs) echo 2 3 4 5 6 7 8 ;;
     converge:--unknowns) echo 100000 400000 1500000 ;;
+    verify:--threads) echo 1 2 4 8 ;;
     draw:--format) echo png svg pdf ;;
     draw:--what) echo net section ;;
     draw:--width) echo 900 1600 3000 6000 ;;
@@ -53,7 +55,8 @@ _undersill() {
     fi
     COMPREPLY=()
     if [[ $COMP_CWORD -eq 1 ]]; then
-        found=$(compgen -W "example check solve draw converge help $(_undersill_options)" -- "$word")
+        found=$(compgen -W "example check solve draw converge verify help $(_undersill_options)" \
+            -- "$word")
     elif [[ $before == --output || $before == -o || $before == --chart ]]; then
         compopt -o filenames 2>/dev/null
         found=$(compgen -f -- "$word")
@@ -64,11 +67,11 @@ _undersill() {
     elif [[ $word == -* ]]; then
         found=$(compgen -W "$(_undersill_options "$command")" -- "$word")
     elif [[ $command == help ]]; then
-        found=$(compgen -W "example check solve draw converge" -- "$word")
+        found=$(compgen -W "example check solve draw converge verify" -- "$word")
     elif [[ $command == example ]]; then
         found=$(compgen -W "$("${COMP_WORDS[0]}" example --list 2>/dev/null | sed 's/ .*//')" \
             -- "$word")
-    else
+    elif [[ $command != verify ]]; then
         compopt -o filenames 2>/dev/null
         found=$(_undersill_files "$word")
     fi

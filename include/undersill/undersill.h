@@ -11,6 +11,7 @@
 #include "undersill/solution.h"
 #include "undersill/status.h"
 #include "undersill/table.h"
+#include "undersill/verify.h"
 #include "undersill/version.h"
 
 #endif

@@ -21,9 +21,9 @@ fail() {
 packages=(gcc libc6-dev make cmake pkg-config libsuitesparse-dev libopenblas0-pthread
     libopenblas-pthread-dev libyaml-dev libjansson-dev libcairo2-dev libpango1.0-dev libpng-dev
     libmd-dev fontconfig fonts-dejavu-core)
-test_packages=(g++ libcmocka-dev python3 python3-scipy python3-mpmath libgsl-dev libudunits2-dev
-    binutils clang-format-14 clang-tidy-14 shellcheck locales mandoc librsvg2-bin poppler-utils
-    python3-cairo)
+test_packages=(g++ libcmocka-dev python3 python3-scipy python3-mpmath python3-yaml libgsl-dev
+    libudunits2-dev binutils clang-format-14 clang-tidy-14 shellcheck locales mandoc librsvg2-bin
+    poppler-utils python3-cairo)
 
 slow_packages=(valgrind gcovr)
 fuzz_packages=(clang-14 libclang-rt-14-dev)

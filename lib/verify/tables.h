@@ -5,8 +5,13 @@
 
 #include "verify/case.h"
 
-/* Exact: closed forms, proved a second time by tests/physics/oracle.py. */
-usi_verify_table usi_verify_exact_wall(void);
+/* Exact: closed forms, worked out a second time by tests/verify. */
+usi_verify_table usi_verify_exact_wall(void);   /* bare walls */
+usi_verify_table usi_verify_exact_floor(void);  /* floors with at most one wall */
+usi_verify_table usi_verify_exact_walls(void);  /* floors with more */
+usi_verify_table usi_verify_exact_apron(void);  /* embedded aprons */
+usi_verify_table usi_verify_exact_gap(void);    /* walls that leave an opening */
+usi_verify_table usi_verify_exact_layers(void); /* layered soil */
 
 /* Published: worked examples as printed. */
 usi_verify_table usi_verify_published_floor(void);   /* whole floors, endless soil */

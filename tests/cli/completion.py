@@ -14,7 +14,7 @@ import tempfile
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 SCRIPT = ROOT / "cli" / "completion" / "undersill.bash"
-COMMANDS = ("example", "check", "solve", "draw", "converge")
+COMMANDS = ("example", "check", "solve", "draw", "converge", "verify")
 # Words on the line, the last one being completed, and what is offered.
 CASES = (
     (["dr"], ["draw"]),
@@ -25,6 +25,8 @@ CASES = (
     (["solve", "--format", "j"], ["json"]),
     (["solve", "--format", "=", "j"], ["json"]),
     (["solve", "--format", "="], ["text", "json", "csv"]),
+    (["verify", "--format", "j"], ["json"]),
+    (["verify", ""], []),
     (["draw", "--format", "s"], ["svg"]),
     (["draw", "--what", "n"], ["net"]),
     (["check", "--format", "j"], []),

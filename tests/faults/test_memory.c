@@ -1,74 +1,11 @@
 /* Every allocation of every public call fails in turn: alone, and with all
  * that follow. Each time the call says so, leaves its output alone, loses no
  * memory, and succeeds when it is made again. */
-#include "support/support.h"
+#include "faults/calls.h"
 
 #include <unistd.h>
 
 #include "faults/shortage.h"
-
-/* Small, yet with a structure, walls, layers, piezometers, two water cases,
- * one of them `at_bed`, and a check that fails. */
-static const char good_text[] = "title: Tiny & <b>small</b>\n"
-                                "width: 5\n"
-                                "bed: {upstream: 11, downstream: 10}\n"
-                                "base: 6\n"
-                                "structure:\n"
-                                "  underside: [[0, 9.5], [4, 9.5]]\n"
-                                "  top: [[0, 11], [1, 11], [1, 10], [4, 10]]\n"
-                                "  unit_weight: 23\n"
-                                "walls:\n"
-                                "  - {name: crest, x: 0, top: 11, tip: 8}\n"
-                                "  - {name: toe, x: 4, top: 9.5, tip: 8.5}\n"
-                                "soils:\n"
-                                "  - {name: sand, kh: 1e-4, unit_weight: 20}\n"
-                                "  - {name: gravel, top: 8, kh: 2e-4, kv: 1e-4}\n"
-                                "piezometers: [{name: P1, at: [2, 9]}]\n"
-                                "water:\n"
-                                "  - {name: high, upstream: 12, downstream: 10.5}\n"
-                                "  - {name: low, upstream: 12, downstream: at_bed}\n"
-                                "require: {piping: 30}\n";
-
-/* Needs further solves beside its own: the flush edge has advice, the open contact
- * its sealed answer. */
-static const char aside_text[] = "bed: {upstream: 10, downstream: 10}\n"
-                                 "base: 8\n"
-                                 "structure: {underside: [[0, 10], [2, 10]]}\n"
-                                 "walls: [{name: crest, x: 0, top: 10, tip: 8}]\n"
-                                 "soils: [{name: sand, kh: 1e-4, kv: 1e-4, unit_weight: 20}]\n"
-                                 "water: [{name: high, upstream: 12, downstream: 10.5}]\n";
-
-/* A mistake of each layer: key, number, geometry. */
-static const char bad_text[] = "titel: x\n"
-                               "bed: {upstream: 11, downstream: 1,5}\n"
-                               "base: 16\n"
-                               "walls: [{name: crest, x: 0, top: 9, tip: 10}]\n"
-                               "soils: [{name: sand, kh: 1e-4}]\n"
-                               "water: [{upstream: 12, downstream: 10.5}]\n";
-static const char misplaced_text[] = "bed: {upstream: 11, downstream: 10}\n"
-                                     "base: 16\n"
-                                     "soils: [{name: sand, kh: 1e-4}]\n"
-                                     "walls: [{x: 0, top: 12, tip: 10}]\n"
-                                     "water: [{upstream: 12, downstream: 10.5}]\n";
-static const char broken_text[] = "bed: {upstream: 11\nbase: [}\n";
-
-typedef struct fixture {
-    us_context *context;
-    us_section *section;
-    us_section *aside;
-    us_solution *solution;
-    us_buffer *table;
-    char folder[64];
-    char path[96];
-    char spare[96];
-} fixture;
-
-/* What a call may give; one of them. */
-typedef struct outcome {
-    us_section *section;
-    us_solution *solution;
-    us_buffer *bytes;
-} outcome;
 
 typedef struct job {
     const char *name;
@@ -80,152 +17,6 @@ typedef struct job {
 static bool thorough; /* every point, and after each whether the next call is as ever */
 
 static char untouched; /* its address marks outputs that nobody has written */
-
-static us_status read_text(fixture *with, const char *text, outcome *out)
-{
-    return us_section_read(with->context, text, strlen(text), "tiny.yaml", &out->section);
-}
-
-static us_status read_good(fixture *with, outcome *out)
-{
-    return read_text(with, good_text, out);
-}
-
-static us_status read_bad(fixture *with, outcome *out)
-{
-    return read_text(with, bad_text, out);
-}
-
-static us_status read_misplaced(fixture *with, outcome *out)
-{
-    return read_text(with, misplaced_text, out);
-}
-
-static us_status read_broken(fixture *with, outcome *out)
-{
-    return read_text(with, broken_text, out);
-}
-
-static us_status read_file(fixture *with, outcome *out)
-{
-    return us_section_read_file(with->context, with->path, &out->section);
-}
-
-static us_status explain(fixture *with, outcome *out)
-{
-    return us_section_explain(with->context, with->section, &out->bytes);
-}
-
-static us_status solve(fixture *with, outcome *out)
-{
-    us_solve_options options = US_SOLVE_OPTIONS_INIT;
-    options.accuracy = 0.2;
-    return us_section_solve(with->context, with->section, &options, &out->solution);
-}
-
-static us_status solve_aside(fixture *with, outcome *out)
-{
-    us_solve_options options = US_SOLVE_OPTIONS_INIT;
-    options.accuracy = 0.2;
-    return us_section_solve(with->context, with->aside, &options, &out->solution);
-}
-
-static us_status tabulate_text(fixture *with, outcome *out)
-{
-    return us_solution_tabulate(with->context, with->solution, US_FORMAT_TEXT, &out->bytes);
-}
-
-static us_status tabulate_csv(fixture *with, outcome *out)
-{
-    return us_solution_tabulate(with->context, with->solution, US_FORMAT_CSV, &out->bytes);
-}
-
-static us_status tabulate_json(fixture *with, outcome *out)
-{
-    return us_solution_tabulate(with->context, with->solution, US_FORMAT_JSON, &out->bytes);
-}
-
-static us_status draw(fixture *with, us_picture what, outcome *out)
-{
-    us_draw_options options = US_DRAW_OPTIONS_INIT;
-    options.what = what;
-    options.width_px = 900;
-    return us_section_draw(with->context, with->section, with->solution, &options, &out->bytes);
-}
-
-static us_status draw_net(fixture *with, outcome *out)
-{
-    return draw(with, US_PICTURE_NET, out);
-}
-
-static us_status draw_section(fixture *with, outcome *out)
-{
-    return draw(with, US_PICTURE_SECTION, out);
-}
-
-static us_status draw_vector(fixture *with, us_draw_format format, outcome *out)
-{
-    us_draw_options options = US_DRAW_OPTIONS_INIT;
-    options.what = US_PICTURE_SECTION;
-    options.format = format;
-    return us_section_draw(with->context, with->section, NULL, &options, &out->bytes);
-}
-
-static us_status draw_svg(fixture *with, outcome *out)
-{
-    return draw_vector(with, US_DRAW_SVG, out);
-}
-
-static us_status draw_pdf(fixture *with, outcome *out)
-{
-    return draw_vector(with, US_DRAW_PDF, out);
-}
-
-/* A study of two grids, which is not kept: what it gives is `out->bytes`. */
-static us_status study(fixture *with, bool chart, outcome *out)
-{
-    us_converge_options options = US_CONVERGE_OPTIONS_INIT;
-    us_draw_options how = US_DRAW_OPTIONS_INIT;
-    options.rungs = 2;
-    how.width_px = 900;
-    us_convergence *made = NULL;
-    us_status status = us_section_converge(with->context, with->section, &options, &made);
-    if (status == US_OK && chart) {
-        status = us_convergence_draw(with->context, made, &how, &out->bytes);
-    } else if (status == US_OK) {
-        status = us_convergence_tabulate(with->context, made, US_FORMAT_JSON, &out->bytes);
-    }
-    us_convergence_free(made);
-    return status;
-}
-
-static us_status study_table(fixture *with, outcome *out)
-{
-    return study(with, false, out);
-}
-
-static us_status study_chart(fixture *with, outcome *out)
-{
-    return study(with, true, out);
-}
-
-static us_status write_file(fixture *with, outcome *out)
-{
-    (void)out;
-    char path[128];
-    (void)snprintf(path, sizeof path, "%s/table", with->folder);
-    us_status status = us_buffer_write_file(with->context, with->table, path, NULL);
-    if (status == US_OK) {
-        assert_int_equal(unlink(path), 0);
-    }
-    return status;
-}
-
-static us_status replace_file(fixture *with, outcome *out)
-{
-    (void)out;
-    return us_buffer_write_file(with->context, with->table, with->spare, NULL);
-}
 
 static void open_outcome(outcome *out)
 {
@@ -413,8 +204,8 @@ static int enter(void **state)
     fixture *with = calloc(1, sizeof *with);
     assert_non_null(with);
     with->context = us_context_create();
-    with->section = support_read(with->context, good_text);
-    with->aside = support_read(with->context, aside_text);
+    with->section = support_read(with->context, calls_good_text);
+    with->aside = support_read(with->context, calls_aside_text);
     with->solution = support_solve(with->context, with->section, 0.2);
     assert_int_equal(
         us_solution_tabulate(with->context, with->solution, US_FORMAT_TEXT, &with->table), US_OK);
@@ -423,7 +214,7 @@ static int enter(void **state)
     (void)snprintf(with->path, sizeof with->path, "%s/tiny.yaml", with->folder);
     FILE *file = fopen(with->path, "w");
     assert_non_null(file);
-    assert_true(fputs(good_text, file) >= 0);
+    assert_true(fputs(calls_good_text, file) >= 0);
     assert_int_equal(fclose(file), 0);
     (void)snprintf(with->spare, sizeof with->spare, "%s/spare", with->folder);
     assert_int_equal(us_buffer_write_file(with->context, with->table, with->spare, NULL), US_OK);
@@ -446,12 +237,12 @@ static int leave(void **state)
 
 static void reading_runs_short(void **state)
 {
-    static const job jobs[] = {{"read", read_good, US_OK, 0},
-                               {"read a file", read_file, US_OK, 0},
-                               {"read mistakes", read_bad, US_ERROR_INPUT, 0},
-                               {"read bad geometry", read_misplaced, US_ERROR_INPUT, 0},
-                               {"read broken YAML", read_broken, US_ERROR_INPUT, 0},
-                               {"explain", explain, US_OK, 0}};
+    static const job jobs[] = {{"read", calls_read_good, US_OK, 0},
+                               {"read a file", calls_read_file, US_OK, 0},
+                               {"read mistakes", calls_read_bad, US_ERROR_INPUT, 0},
+                               {"read bad geometry", calls_read_misplaced, US_ERROR_INPUT, 0},
+                               {"read broken YAML", calls_read_broken, US_ERROR_INPUT, 0},
+                               {"explain", calls_explain, US_OK, 0}};
     for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
         run_job(*state, &jobs[i]);
     }
@@ -459,14 +250,15 @@ static void reading_runs_short(void **state)
 
 static void solving_runs_short(void **state)
 {
-    static const job jobs[] = {{"solve", solve, US_OK, 0},
-                               {"solve aside", solve_aside, US_OK, 0},
-                               {"text", tabulate_text, US_OK, 0},
-                               {"CSV", tabulate_csv, US_OK, 0},
-                               {"JSON", tabulate_json, US_OK, 0},
-                               {"study", study_table, US_OK, 7},
-                               {"write a file", write_file, US_OK, 0},
-                               {"replace a file", replace_file, US_OK, 0}};
+    static const job jobs[] = {{"solve", calls_solve, US_OK, 0},
+                               {"solve aside", calls_solve_aside, US_OK, 7},
+                               {"text", calls_tabulate_text, US_OK, 0},
+                               {"CSV", calls_tabulate_csv, US_OK, 0},
+                               {"JSON", calls_tabulate_json, US_OK, 0},
+                               {"study", calls_study_table, US_OK, 7},
+                               {"verify", calls_verify, US_OK, 7},
+                               {"write a file", calls_write_file, US_OK, 0},
+                               {"replace a file", calls_replace_file, US_OK, 0}};
     for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
         run_job(*state, &jobs[i]);
     }
@@ -475,11 +267,11 @@ static void solving_runs_short(void **state)
 /* The net has a fine grid of its own, whose solving takes most of the time. */
 static void drawing_runs_short(void **state)
 {
-    static const job jobs[] = {{"draw the section", draw_section, US_OK, 0},
-                               {"draw as SVG", draw_svg, US_OK, 5},
-                               {"draw as PDF", draw_pdf, US_OK, 5},
-                               {"draw the net", draw_net, US_OK, 17},
-                               {"draw a study", study_chart, US_OK, 19}};
+    static const job jobs[] = {{"draw the section", calls_draw_section, US_OK, 0},
+                               {"draw as SVG", calls_draw_svg, US_OK, 5},
+                               {"draw as PDF", calls_draw_pdf, US_OK, 5},
+                               {"draw the net", calls_draw_net, US_OK, 17},
+                               {"draw a study", calls_study_chart, US_OK, 19}};
     for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
         run_job(*state, &jobs[i]);
     }

@@ -11,13 +11,13 @@ import tree
 ORDER = ["base", "model", "input", "grid", "solve", "quantity", "wall", "study", "output", "draw",
          "about", "verify"]
 
-# Headers of foreign libraries, and the only folder that may include them.
+# Headers of foreign libraries, and the only folders that may include them.
 OWNERS = {
-    r"(cholmod|lapacke?|cblas|omp|colamd|amd|SuiteSparse_config)\.h": "lib/solve",
-    r"yaml\.h": "lib/input",
-    r"jansson\.h": "lib/output",
-    r"(cairo|pango|png|fontconfig|glib).*\.h": "lib/draw",
-    r"argp\.h|getopt\.h": "cli",
+    r"(cholmod|lapacke?|cblas|omp|colamd|amd|SuiteSparse_config)\.h": ("lib/solve",),
+    r"yaml\.h": ("lib/input",),
+    r"jansson\.h": ("lib/output", "lib/verify"),
+    r"(cairo|pango|png|fontconfig|glib).*\.h": ("lib/draw",),
+    r"argp\.h|getopt\.h": ("cli",),
 }
 INCLUDE = re.compile(r'^[ \t]*#[ \t]*include[ \t]*([<"])([^>"\n]+)[>"]', re.MULTILINE)
 
@@ -55,10 +55,10 @@ def breach_of(path, target):
 
 
 def foreign(path, name):
-    for pattern, folder in OWNERS.items():
+    for pattern, folders in OWNERS.items():
         if re.fullmatch(pattern, posixpath.basename(name)):
-            if not path.startswith(folder + "/"):
-                return f"only {folder}/ may include it"
+            if not path.startswith(tuple(folder + "/" for folder in folders)):
+                return f"only {' and '.join(folder + '/' for folder in folders)} may include it"
     return None
 
 
