@@ -17,19 +17,23 @@
 
 #define LENGTH(name, factor)                                                                       \
     {                                                                                              \
-        name, USI_DIMENSION_LENGTH, factor, NULL                                                   \
+        name, USI_DIMENSION_LENGTH, factor, NULL, 0.0                                              \
     }
 #define SPEED(name, factor, time)                                                                  \
     {                                                                                              \
-        name, USI_DIMENSION_SPEED, factor, time                                                    \
+        name, USI_DIMENSION_SPEED, factor, time, 0.0                                               \
     }
 #define WEIGHT(name, factor)                                                                       \
     {                                                                                              \
-        name, USI_DIMENSION_UNIT_WEIGHT, factor, NULL                                              \
+        name, USI_DIMENSION_UNIT_WEIGHT, factor, NULL, 0.0                                         \
+    }
+#define DEGREES(name, factor, zero)                                                                \
+    {                                                                                              \
+        name, USI_DIMENSION_TEMPERATURE, factor, NULL, zero                                        \
     }
 #define OTHER(name, factor)                                                                        \
     {                                                                                              \
-        name, USI_DIMENSION_OTHER, factor, NULL                                                    \
+        name, USI_DIMENSION_OTHER, factor, NULL, 0.0                                               \
     }
 
 static const usi_unit table[] = {
@@ -78,6 +82,11 @@ static const usi_unit table[] = {
     WEIGHT("lbf/ft^3", POUND_FORCE / (FOOT * FOOT * FOOT)),
     WEIGHT("pcf", POUND_FORCE / (FOOT * FOOT * FOOT)),
     WEIGHT("kgf/m^3", KILOGRAM_FORCE),
+
+    DEGREES("degC", 1.0, 0.0),
+    DEGREES("\u00b0C", 1.0, 0.0),
+    DEGREES("degF", 5.0 / 9.0, -160.0 / 9.0),
+    DEGREES("\u00b0F", 5.0 / 9.0, -160.0 / 9.0),
 
     /* Named so that a wrong dimension is told from an unknown unit. */
     OTHER("s", 1.0),

@@ -10,6 +10,7 @@ typedef enum usi_dimension {
     USI_DIMENSION_LENGTH,      /* m */
     USI_DIMENSION_SPEED,       /* m/s, hydraulic conductivity */
     USI_DIMENSION_UNIT_WEIGHT, /* N/m^3 */
+    USI_DIMENSION_TEMPERATURE, /* degrees Celsius */
     USI_DIMENSION_OTHER        /* known to the trade, but no key of today takes it */
 } usi_dimension;
 
@@ -18,6 +19,7 @@ typedef struct usi_unit {
     usi_dimension dimension;
     double factor;    /* SI value of one unit */
     const char *time; /* of a speed: name of its time unit, such as "day"; else NULL */
+    double zero;      /* SI value of no units: not 0 for degrees Fahrenheit alone */
 } usi_unit;
 
 /* The unit called by the `length` bytes at `name`, or NULL. */

@@ -175,6 +175,9 @@ usi_phrase usi_phrase_conductivity(const us_section *section, const usi_soil *so
     }
     append(&phrase, "\u00a0");
     append(&phrase, unit->name);
+    if (soil->conductivity.kh_from == USI_KH_CLASS) {
+        append(&phrase, " (class)"); /* within a factor of ten or more: not to be read as known */
+    }
     return phrase;
 }
 

@@ -83,6 +83,18 @@ static void take_flag(const visit *at)
     }
 }
 
+/* "only `a`, `b` or `c` may stand here" */
+static const char *list_words(const visit *at)
+{
+    const char *const *words = at->key->words;
+    const char *list = "only";
+    for (size_t i = 0; words[i] != NULL && list != NULL; i++) {
+        const char *before = i == 0 ? "" : words[i + 1] != NULL ? "," : " or";
+        list = usi_arena_print(at->reader->arena, "%s%s `%s`", list, before, words[i]);
+    }
+    return list != NULL ? usi_arena_print(at->reader->arena, "%s may stand here", list) : NULL;
+}
+
 static void take_choice(const visit *at)
 {
     usi_raw_choice *choice = at->into;
@@ -94,8 +106,7 @@ static void take_choice(const visit *at)
             return;
         }
     }
-    const char *message = usi_arena_print(at->reader->arena, "only `%s` or `%s` may stand here",
-                                          at->key->words[0], at->key->words[1]);
+    const char *message = list_words(at);
     refuse(at, NULL, message != NULL ? message : "another word belongs here");
 }
 
@@ -404,16 +415,38 @@ static bool stands_in(const usi_node *mapping, const usi_schema *schema, const u
     return false;
 }
 
+static bool stands_instead(const usi_node *mapping, const usi_schema *schema, const usi_key *key)
+{
+    for (size_t i = 0; key->instead != NULL && key->instead[i] != NULL; i++) {
+        if (stands_in(mapping, schema, usi_schema_find(schema, key->instead[i]))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "or one of `k_from`, `class`", or NULL where nothing may stand instead. */
+static const char *list_instead(const visit *mapping, const usi_key *key)
+{
+    const char *list = key->instead != NULL ? "or one of" : NULL;
+    for (size_t i = 0; list != NULL && key->instead[i] != NULL; i++) {
+        list = usi_arena_print(mapping->reader->arena, "%s%s `%s`", list, i > 0 ? "," : "",
+                               key->instead[i]);
+    }
+    return list;
+}
+
 static void report_missing(const visit *mapping, const usi_schema *schema)
 {
     for (size_t i = 0; i < schema->count; i++) {
         const usi_key *key = &schema->keys[i];
-        if (key->required && !stands_in(mapping->node, schema, key)) {
+        if (key->required && !stands_in(mapping->node, schema, key) &&
+            !stands_instead(mapping->node, schema, key)) {
             visit at = *mapping;
             at.path = join(mapping->reader, mapping->path, key->name);
             const char *message = usi_arena_print(mapping->reader->arena, "%s needs the key `%s`",
                                                   schema->what, key->name);
-            refuse(&at, NULL, message != NULL ? message : "a key is missing");
+            refuse(&at, list_instead(mapping, key), message != NULL ? message : "a key is missing");
         }
     }
 }

@@ -28,6 +28,14 @@ static const rule rules[] = {
                                   "unit weights lie between 10 N/m^3 and 1e6 N/m^3"},
     [USI_QUANTITY_FACTOR] = {"a factor", USI_DIMENSION_NONE, 1e-6, 1e6,
                              "a factor lies between 1e-6 and 1e6"},
+    [USI_QUANTITY_GRAIN] = {"a grain size", USI_DIMENSION_LENGTH, 1e-9, 10.0,
+                            "grain sizes lie between 1e-9 m and 10 m; write 0.2 mm"},
+    [USI_QUANTITY_POROSITY] = {"a porosity", USI_DIMENSION_NONE, 0.01, 0.99,
+                               "a porosity lies between 0.01 and 0.99; write 0.35, not 35"},
+    [USI_QUANTITY_UNIFORMITY] = {"a uniformity coefficient", USI_DIMENSION_NONE, 1.0, 1e4,
+                                 "the uniformity coefficient d60 / d10 is 1 or more"},
+    [USI_QUANTITY_TEMPERATURE] = {"a temperature", USI_DIMENSION_TEMPERATURE, 0.0, 40.0,
+                                  "temperatures of the water lie between 0 degC and 40 degC"},
 };
 
 /* One scalar being read; `at` moves from `text` to `end`. */
@@ -99,6 +107,8 @@ static const char *dimension_name(usi_dimension dimension)
         return "conductivity";
     case USI_DIMENSION_UNIT_WEIGHT:
         return "unit weight";
+    case USI_DIMENSION_TEMPERATURE:
+        return "temperature";
     default:
         return "another kind of quantity";
     }
@@ -201,6 +211,9 @@ static bool convert(reading *of, double *number)
     const usi_unit *unit = file_unit(of->reader, of->rule->dimension);
     bool negative = of->node->text[0] == '-';
     skip_blanks(of);
+    if (of->at == of->end && of->rule->dimension == USI_DIMENSION_TEMPERATURE) {
+        return refuse(of, "write 12 degC or 54 degF", "is a temperature without its unit");
+    }
     if (of->at == of->end) {
         *number *= unit != NULL ? unit->factor : 1.0;
         return true;
@@ -214,7 +227,7 @@ static bool convert(reading *of, double *number)
     if (unit == NULL) {
         return false;
     }
-    *number *= unit->factor;
+    *number = *number * unit->factor + unit->zero;
     skip_blanks(of);
     if (of->at == of->end) {
         return true;

@@ -12,7 +12,11 @@ typedef enum usi_quantity {
     USI_QUANTITY_WIDTH,
     USI_QUANTITY_CONDUCTIVITY,
     USI_QUANTITY_UNIT_WEIGHT,
-    USI_QUANTITY_FACTOR
+    USI_QUANTITY_FACTOR,
+    USI_QUANTITY_GRAIN,
+    USI_QUANTITY_POROSITY,
+    USI_QUANTITY_UNIFORMITY,
+    USI_QUANTITY_TEMPERATURE /* its unit always stands with it */
 } usi_quantity;
 
 typedef struct usi_reader {

@@ -2,6 +2,7 @@
 
 #include <string.h>
 
+#include "model/conductivity.h"
 #include "model/raw.h"
 
 enum { WALL_CAP = 64, SOIL_CAP = 256, WATER_CAP = 256, PIEZOMETER_CAP = 10000 };
@@ -15,6 +16,7 @@ enum { WALL_CAP = 64, SOIL_CAP = 256, WATER_CAP = 256, PIEZOMETER_CAP = 10000 };
 
 static const char *const directions[] = {"right", "left", NULL};
 static const char *const faces[] = {"left", "right", NULL};
+static const char *const instead_of_kh[] = {"k_from", "class", NULL};
 static const char *const side_kinds[] = {"closed", "fixed_head", NULL};
 
 #define OWNER usi_raw_bed
@@ -75,6 +77,27 @@ static const usi_key wall_keys[] = {
 #undef OWNER
 static const usi_schema wall = {"a wall", sizeof(usi_raw_wall), COUNT(wall_keys), wall_keys};
 
+#define OWNER usi_raw_k_from
+static const usi_key k_from_keys[] = {
+    {.name = "d10",
+     .kind = USI_KIND_NUMBER,
+     .required = true,
+     AT(d10),
+     .quantity = USI_QUANTITY_GRAIN},
+    {.name = "uniformity",
+     .kind = USI_KIND_NUMBER,
+     AT(uniformity),
+     .quantity = USI_QUANTITY_UNIFORMITY},
+    {.name = "porosity", .kind = USI_KIND_NUMBER, AT(porosity), .quantity = USI_QUANTITY_POROSITY},
+    {.name = "temperature",
+     .kind = USI_KIND_NUMBER,
+     AT(temperature),
+     .quantity = USI_QUANTITY_TEMPERATURE},
+};
+#undef OWNER
+static const usi_schema k_from = {"`k_from`", sizeof(usi_raw_k_from), COUNT(k_from_keys),
+                                  k_from_keys};
+
 #define OWNER usi_raw_soil
 static const usi_key soil_keys[] = {
     {.name = "name", .kind = USI_KIND_TEXT, AT(name)},
@@ -82,9 +105,16 @@ static const usi_key soil_keys[] = {
     {.name = "kh",
      .kind = USI_KIND_NUMBER,
      .required = true,
+     .instead = instead_of_kh,
      AT(kh),
      .quantity = USI_QUANTITY_CONDUCTIVITY},
+    {.name = "k_from", .kind = USI_KIND_MAP, AT(k_from), .inner = &k_from},
+    {.name = "class", .kind = USI_KIND_CHOICE, AT(class), .words = usi_conductivity_classes},
     {.name = "kv", .kind = USI_KIND_NUMBER, AT(kv), .quantity = USI_QUANTITY_CONDUCTIVITY},
+    {.name = "anisotropy",
+     .kind = USI_KIND_NUMBER,
+     AT(anisotropy),
+     .quantity = USI_QUANTITY_FACTOR},
     {.name = "unit_weight",
      .kind = USI_KIND_NUMBER,
      AT(unit_weight),
@@ -92,9 +122,6 @@ static const usi_key soil_keys[] = {
     LATER("friction_angle"),
     LATER("d85"),
     LATER("creep_class"),
-    LATER("k_from"),
-    LATER("anisotropy"),
-    LATER("class"),
 };
 #undef OWNER
 static const usi_schema soil = {"a soil", sizeof(usi_raw_soil), COUNT(soil_keys), soil_keys};

@@ -30,7 +30,8 @@ typedef struct usi_key {
     const char *name;
     usi_kind kind;
     bool required;
-    size_t offset; /* of the value in the structure the schema fills */
+    const char *const *instead; /* keys that may stand in place of this one, or NULL */
+    size_t offset;              /* of the value in the structure the schema fills */
     usi_quantity quantity;
     const char *word;         /* of a number or line: word that may stand for it */
     const char *const *words; /* of a choice, NULL at the end */

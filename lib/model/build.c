@@ -7,6 +7,7 @@
 
 #include "base/memory.h"
 #include "model/check.h"
+#include "model/conductivity.h"
 
 static const double WATER_N_M3 = 9810.0;
 
@@ -112,8 +113,7 @@ static void fill_soils(usi_check *check)
         soil->name = copy_name(check, &raw[i].name, "soil_", i);
         soil->layer = i == 0 || raw[i].top.given;
         soil->top_m = raw[i].top.given ? raw[i].top.points[0].at.z_m : 0.0;
-        soil->kh_m_s = raw[i].kh.si;
-        soil->kv_m_s = raw[i].kv.si;
+        usi_conductivity_fill(&raw[i], soil);
         soil->weighs = raw[i].unit_weight.given;
         soil->unit_weight_n_m3 = raw[i].unit_weight.si;
     }
@@ -176,6 +176,7 @@ static void judge(usi_check *check)
     usi_check_walls(check);
     usi_check_steps(check);
     usi_check_soils(check);
+    usi_check_classes(check);
     usi_check_waters(check);
     usi_check_piezometers(check);
 }

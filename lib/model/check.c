@@ -7,7 +7,7 @@
 
 #include "base/memory.h"
 
-enum { MESSAGE_ROOM = 1024, DIGITS = 7 };
+enum { MESSAGE_ROOM = 1024, DIGITS = 7, FEW_DIGITS = 3 };
 
 void usi_check_error(usi_check *check, const usi_mark *mark, const char *hint, const char *format,
                      ...)
@@ -45,28 +45,38 @@ void usi_check_note(usi_check *check, const char *format, ...)
     section->note_count++;
 }
 
-static usi_words words(double value_si, const usi_unit *unit)
+static usi_words words(double value_si, const usi_unit *unit, int digits)
 {
     usi_words said;
     char number[USI_NUMBER_ROOM];
-    (void)usi_number_write(number, value_si / unit->factor, DIGITS);
+    (void)usi_number_write(number, value_si / unit->factor, digits);
     (void)snprintf(said.text, sizeof said.text, "%s %.12s", number, unit->name);
     return said;
 }
 
 usi_words usi_words_length(const us_section *section, double value_m)
 {
-    return words(value_m, section->units.length);
+    return words(value_m, section->units.length, DIGITS);
 }
 
 usi_words usi_words_conductivity(const us_section *section, double value_m_s)
 {
-    return words(value_m_s, section->units.conductivity);
+    return words(value_m_s, section->units.conductivity, DIGITS);
+}
+
+usi_words usi_words_roughly(const us_section *section, double value_m_s)
+{
+    return words(value_m_s, section->units.conductivity, FEW_DIGITS);
+}
+
+usi_words usi_words_grain(double size_m)
+{
+    return words(size_m, usi_unit_find("mm", 2), DIGITS);
 }
 
 usi_words usi_words_unit_weight(const us_section *section, double value_n_m3)
 {
-    return words(value_n_m3, section->units.unit_weight);
+    return words(value_n_m3, section->units.unit_weight, DIGITS);
 }
 
 bool usi_check_has_wall(const usi_check *check, size_t index)

@@ -33,6 +33,8 @@ typedef struct usi_words {
 
 usi_words usi_words_length(const us_section *section, double value_m);
 usi_words usi_words_conductivity(const us_section *section, double value_m_s);
+usi_words usi_words_roughly(const us_section *section, double value_m_s); /* as above, 3 digits */
+usi_words usi_words_grain(double size_m); /* in mm, whatever the file's unit */
 usi_words usi_words_unit_weight(const us_section *section, double value_n_m3);
 
 /* True when x, top and tip of a wall could be read. */
@@ -59,6 +61,13 @@ void usi_check_ground(usi_check *check);
 void usi_check_names(usi_check *check);
 void usi_check_walls(usi_check *check);
 void usi_check_soils(usi_check *check);
+
+/* Where kh and kv of one soil come from, and that they are sane. */
+void usi_check_conductivity(usi_check *check, size_t index);
+
+/* What conductivities known by class alone do to the results. */
+void usi_check_classes(usi_check *check);
+
 void usi_check_waters(usi_check *check);
 void usi_check_piezometers(usi_check *check);
 

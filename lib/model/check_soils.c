@@ -3,31 +3,9 @@
 
 #include "model/check.h"
 
-static const double ANISOTROPY_CAP = 1e6;
-
 static const usi_raw_soil *raw_soil(const usi_check *check, size_t index)
 {
     return (const usi_raw_soil *)check->raw->soils.items + index;
-}
-
-static void check_conductivities(usi_check *check, usi_soil *soil, const usi_raw_soil *raw)
-{
-    if (!raw->kh.given) {
-        return;
-    }
-    if (!raw->kv.given) {
-        soil->kv_m_s = soil->kh_m_s;
-        if (raw->kv.at.line == 0) {
-            usi_check_note(check, "Soil %s has no kv: it is taken equal to kh, %s.", soil->name,
-                           usi_words_conductivity(check->section, soil->kh_m_s).text);
-        }
-        return;
-    }
-    double ratio = soil->kh_m_s / soil->kv_m_s;
-    if (ratio > ANISOTROPY_CAP || ratio < 1.0 / ANISOTROPY_CAP) {
-        usi_check_error(check, &raw->kv.at, "check the powers of ten, and the units",
-                        "kh and kv differ by more than a factor of 1e6");
-    }
 }
 
 static void check_weight(usi_check *check, const usi_soil *soil, const usi_raw_soil *raw)
@@ -116,7 +94,7 @@ void usi_check_soils(usi_check *check)
     double above_m = HUGE_VAL;
     for (size_t i = 0; i < section->soil_count; i++) {
         const usi_raw_soil *raw = raw_soil(check, i);
-        check_conductivities(check, &section->soils[i], raw);
+        usi_check_conductivity(check, i);
         check_weight(check, &section->soils[i], raw);
         check_top(check, i, &above_m);
     }

@@ -4,6 +4,7 @@
 
 #include "base/buffer.h"
 #include "model/check.h"
+#include "model/conductivity.h"
 
 #define LENGTH(value_m) (usi_words_length(section, (value_m)).text)
 
@@ -148,14 +149,57 @@ static void tell_layer(us_buffer *text, const us_section *section, size_t index)
     }
 }
 
+/* " (Hazen, d10 0.2 mm)" */
+static void tell_kh_source(us_buffer *text, const us_section *section, const usi_soil *soil)
+{
+    const usi_conductivity *from = &soil->conductivity;
+    char number[USI_NUMBER_ROOM];
+    switch (from->kh_from) {
+    case USI_KH_GIVEN:
+        break;
+    case USI_KH_HAZEN:
+        usi_buffer_print(text, " (Hazen, d10 %s)", usi_words_grain(from->d10_m).text);
+        break;
+    case USI_KH_KOZENY_CARMAN:
+        usi_buffer_print(text, " (Kozeny-Carman, d10 %s, porosity %s",
+                         usi_words_grain(from->d10_m).text,
+                         usi_number_write(number, from->porosity, 7));
+        usi_buffer_print(text, ", water of %s degC)",
+                         usi_number_write(number, from->temperature_c, 3));
+        break;
+    case USI_KH_CLASS: {
+        usi_conductivity_range range = usi_conductivity_class_range(from->class_index);
+        usi_buffer_print(text, " (class %s, %s", usi_conductivity_classes[from->class_index],
+                         usi_words_conductivity(section, range.least_m_s).text);
+        usi_buffer_print(text, " to %s)", usi_words_conductivity(section, range.most_m_s).text);
+        break;
+    }
+    }
+}
+
+/* As given, or roughly where it was worked out. */
+static usi_words tell_conductivity(const us_section *section, double value_m_s, bool given)
+{
+    return given ? usi_words_conductivity(section, value_m_s)
+                 : usi_words_roughly(section, value_m_s);
+}
+
 static void tell_soils(us_buffer *text, const us_section *section)
 {
     usi_buffer_add_text(text, "\nSoils\n");
     for (size_t i = 0; i < section->soil_count; i++) {
         const usi_soil *soil = &section->soils[i];
+        char ratio[USI_NUMBER_ROOM];
         tell_layer(text, section, i);
-        usi_buffer_print(text, "; kh %s, kv %s", usi_words_conductivity(section, soil->kh_m_s).text,
-                         usi_words_conductivity(section, soil->kv_m_s).text);
+        bool given = soil->conductivity.kh_from == USI_KH_GIVEN;
+        usi_buffer_print(text, "; kh %s", tell_conductivity(section, soil->kh_m_s, given).text);
+        tell_kh_source(text, section, soil);
+        given = given || soil->conductivity.kv_from == USI_KV_GIVEN;
+        usi_buffer_print(text, ", kv %s", tell_conductivity(section, soil->kv_m_s, given).text);
+        if (soil->conductivity.kv_from == USI_KV_RATIO) {
+            usi_buffer_print(text, " (kh / %s)",
+                             usi_number_write(ratio, soil->conductivity.anisotropy, 7));
+        }
         usi_buffer_print(text, ", saturated unit weight %s\n",
                          soil->weighs ? usi_words_unit_weight(section, soil->unit_weight_n_m3).text
                                       : "not given");

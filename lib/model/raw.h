@@ -82,12 +82,23 @@ typedef struct usi_raw_wall {
     usi_raw_flag keyed;
 } usi_raw_wall;
 
+typedef struct usi_raw_k_from {
+    usi_mark at;
+    usi_raw_number d10;
+    usi_raw_number uniformity;
+    usi_raw_number porosity;
+    usi_raw_number temperature;
+} usi_raw_k_from;
+
 typedef struct usi_raw_soil {
     usi_mark at;
     usi_raw_text name;
     usi_raw_line top;
     usi_raw_number kh;
+    usi_raw_k_from k_from;
+    usi_raw_choice class; /* index into usi_conductivity_classes */
     usi_raw_number kv;
+    usi_raw_number anisotropy;
     usi_raw_number unit_weight;
 } usi_raw_soil;
 

@@ -22,14 +22,36 @@ typedef struct usi_line {
     usi_point *points;
 } usi_line;
 
+typedef enum usi_kh_source {
+    USI_KH_GIVEN,
+    USI_KH_HAZEN,
+    USI_KH_KOZENY_CARMAN,
+    USI_KH_CLASS
+} usi_kh_source;
+
+typedef enum usi_kv_source { USI_KV_GIVEN, USI_KV_EQUAL, USI_KV_RATIO } usi_kv_source;
+
+/* Where the conductivities of a soil come from; model/conductivity.h has the
+ * formulas. Only the fields of that source mean something. */
+typedef struct usi_conductivity {
+    usi_kh_source kh_from;
+    double d10_m;
+    double porosity;
+    double temperature_c;
+    size_t class_index;
+    usi_kv_source kv_from;
+    double anisotropy; /* kh / kv */
+} usi_conductivity;
+
 typedef struct usi_soil {
     char *name;
     bool layer;   /* false: no `top`, so no place in the section yet */
     double top_m; /* of a layer after the first; the first begins at the bed */
     double kh_m_s;
     double kv_m_s;
-    bool weighs;             /* a unit weight was given */
-    double unit_weight_n_m3; /* saturated */
+    usi_conductivity conductivity; /* where kh and kv come from */
+    bool weighs;                   /* a unit weight was given */
+    double unit_weight_n_m3;       /* saturated */
 } usi_soil;
 
 typedef struct usi_wall {

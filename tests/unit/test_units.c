@@ -6,10 +6,10 @@
 #include "base/units.h"
 
 static const usi_dimension dimensions[] = {USI_DIMENSION_LENGTH, USI_DIMENSION_SPEED,
-                                           USI_DIMENSION_UNIT_WEIGHT};
-static const char *const si_names[] = {"m", "m/s", "N/m^3"};
+                                           USI_DIMENSION_UNIT_WEIGHT, USI_DIMENSION_TEMPERATURE};
+static const char *const si_names[] = {"m", "m/s", "N/m^3", "degC"};
 
-enum { DIMENSION_COUNT = 3 };
+enum { DIMENSION_COUNT = 4 };
 
 static const usi_unit *find(const char *name)
 {
@@ -33,6 +33,7 @@ static void knows_the_dimension(void **state)
     assert_int_equal(find("in")->dimension, USI_DIMENSION_LENGTH);
     assert_int_equal(find("cm/s")->dimension, USI_DIMENSION_SPEED);
     assert_int_equal(find("pcf")->dimension, USI_DIMENSION_UNIT_WEIGHT);
+    assert_int_equal(find("degF")->dimension, USI_DIMENSION_TEMPERATURE);
     assert_int_equal(find("kPa")->dimension, USI_DIMENSION_OTHER);
 }
 
@@ -86,6 +87,8 @@ static const char *oracle_name(const char *name)
         {"kN/m3", "kN/m^3"},
         {"N/m3", "N/m^3"},
         {"MN/m3", "MN/m^3"},
+        {"\u00b0C", "degC"},
+        {"\u00b0F", "degF"},
     };
     for (size_t i = 0; i < sizeof other / sizeof other[0]; i++) {
         if (strcmp(other[i][0], name) == 0) {
@@ -113,7 +116,10 @@ static void agrees_with_udunits(void **state)
             assert_non_null(theirs);
             cv_converter *converter = ut_get_converter(theirs, si);
             assert_non_null(converter);
-            assert_near(unit->factor, cv_convert_double(converter, 1.0), 1e-14, 0.0);
+            double zero = cv_convert_double(converter, 0.0);
+            assert_near(unit->zero, zero, 1e-13, 0.0);
+            assert_near(unit->factor, cv_convert_double(converter, 1.0) - zero,
+                        zero == 0.0 ? 1e-14 : 1e-13, 0.0);
             cv_free(converter);
             ut_free(theirs);
         }
