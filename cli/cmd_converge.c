@@ -1,24 +1,5 @@
 /* undersill converge FILE: a convergence study as a table, and as a chart. */
-#include <string.h>
-
 #include "command.h"
-
-/* Whether the chart has a place of its own; says so where not. */
-static bool check_chart(const cli_options *options, us_draw_format *format)
-{
-    if (options->chart == NULL) {
-        return true;
-    }
-    if (!cli_image_of_file(options->chart, format)) {
-        cli_complain("--chart %s: the name of a chart ends in .png, .svg or .pdf", options->chart);
-        return false;
-    }
-    if (options->output != NULL && strcmp(options->output, options->chart) == 0) {
-        cli_complain("-o and --chart name the same file: %s", options->chart);
-        return false;
-    }
-    return true;
-}
 
 static us_status study_section(us_context *context, const cli_options *options,
                                const us_section *section, size_t water, us_convergence **study)
@@ -48,17 +29,6 @@ static us_status write_down(us_context *context, const cli_options *options, us_
     return status;
 }
 
-static int deliver(us_context *context, const cli_options *options, const results *made)
-{
-    int code = cli_deliver(context, options, made->table);
-    if (code == CLI_DONE && made->chart != NULL) {
-        cli_options aside = *options;
-        aside.output = options->chart;
-        code = cli_deliver(context, &aside, made->chart);
-    }
-    return code;
-}
-
 static int converge(us_context *context, const cli_options *options, us_draw_format format,
                     const us_section *section)
 {
@@ -75,7 +45,7 @@ static int converge(us_context *context, const cli_options *options, us_draw_for
     }
     int code = cli_conclude(context, status, options->quiet);
     if (code == CLI_DONE) {
-        code = deliver(context, options, &made);
+        code = cli_deliver_both(context, options, made.table, made.chart);
     }
     us_buffer_free(made.table);
     us_buffer_free(made.chart);
@@ -86,7 +56,7 @@ static int converge(us_context *context, const cli_options *options, us_draw_for
 int cmd_converge(const cli_options *options)
 {
     us_draw_format format = US_DRAW_PNG;
-    if (!check_chart(options, &format)) {
+    if (!cli_check_chart(options, &format)) {
         return CLI_USAGE;
     }
     us_context *context = us_context_create();

@@ -17,17 +17,30 @@ static size_t count_threads(const cli_options *options)
     return processors < MOST_THREADS ? (size_t)processors : MOST_THREADS;
 }
 
-static int deliver(us_context *context, const cli_options *options,
-                   const us_verification *verification)
+/* What the command makes: a table, and a chart where one is asked for. */
+typedef struct results {
+    us_verification *verification;
+    us_buffer *table;
+    us_buffer *chart;
+} results;
+
+static us_status make(us_context *context, const cli_options *options, us_draw_format format,
+                      results *made)
 {
-    us_buffer *table = NULL;
-    us_status status = us_verification_tabulate(context, verification, options->format, &table);
-    int code = cli_conclude(context, status, options->quiet);
-    if (code == CLI_DONE) {
-        code = cli_deliver(context, options, table);
+    us_verify_options how = US_VERIFY_OPTIONS_INIT;
+    how.threads = count_threads(options);
+    how.only = options->operand;
+    us_status status = us_verification_run(context, &how, &made->verification);
+    if (status == US_OK) {
+        status =
+            us_verification_tabulate(context, made->verification, options->format, &made->table);
     }
-    us_buffer_free(table);
-    return code;
+    if (status == US_OK && options->chart != NULL) {
+        us_draw_options drawn = US_DRAW_OPTIONS_INIT;
+        drawn.format = format;
+        status = us_verification_draw(context, &drawn, &made->chart);
+    }
+    return status;
 }
 
 static int judge(const cli_options *options, const us_verification *verification)
@@ -45,22 +58,29 @@ static int judge(const cli_options *options, const us_verification *verification
 
 int cmd_verify(const cli_options *options)
 {
+    us_draw_format format = US_DRAW_PNG;
+    if (!cli_check_chart(options, &format)) {
+        return CLI_USAGE;
+    }
     us_context *context = us_context_create();
-    us_verification *verification = NULL;
+    results made = {NULL, NULL, NULL};
     us_status status = US_ERROR_MEMORY;
     if (context != NULL) {
-        us_verify_options how = US_VERIFY_OPTIONS_INIT;
-        how.threads = count_threads(options);
-        how.only = options->operand;
         cli_watch_begin(context, options->quiet);
-        status = us_verification_run(context, &how, &verification);
+        status = make(context, options, format, &made);
     }
     int code = cli_conclude(context, status, options->quiet);
-    if (status == US_OK && code == CLI_DONE) {
-        code = deliver(context, options, verification);
-        code = code == CLI_DONE ? judge(options, verification) : code;
+    if (code == CLI_DONE) {
+        cli_options without_input = *options;
+        without_input.operand = NULL; /* the name of a case is no file */
+        code = cli_deliver_both(context, &without_input, made.table, made.chart);
     }
-    us_verification_free(verification);
+    if (code == CLI_DONE) {
+        code = judge(options, made.verification);
+    }
+    us_buffer_free(made.table);
+    us_buffer_free(made.chart);
+    us_verification_free(made.verification);
     us_context_free(context);
     return code;
 }

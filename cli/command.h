@@ -85,8 +85,16 @@ bool cli_find_water(const cli_options *options, const us_section *section, size_
  * .png, .svg and .pdf. */
 bool cli_image_of_file(const char *name, us_draw_format *format);
 
+/* Whether --chart, where it is given, has a place of its own; says so where not.
+ * `*format` is what the end of its name says. */
+bool cli_check_chart(const cli_options *options, us_draw_format *format);
+
 /* Writes a result to stdout or to the output file, in one go. */
 int cli_deliver(us_context *context, const cli_options *options, const us_buffer *result);
+
+/* The table, and behind it the chart to the file of its own; that may be NULL. */
+int cli_deliver_both(us_context *context, const cli_options *options, const us_buffer *table,
+                     const us_buffer *chart);
 
 /* Flushes stdout: CLI_DONE, or CLI_FILE after saying why not. */
 int cli_flush(void);

@@ -100,3 +100,15 @@ int cli_deliver(us_context *context, const cli_options *options, const us_buffer
     }
     return code;
 }
+
+int cli_deliver_both(us_context *context, const cli_options *options, const us_buffer *table,
+                     const us_buffer *chart)
+{
+    int code = cli_deliver(context, options, table);
+    if (code == CLI_DONE && chart != NULL) {
+        cli_options aside = *options;
+        aside.output = options->chart;
+        code = cli_deliver(context, &aside, chart);
+    }
+    return code;
+}

@@ -25,3 +25,19 @@ bool cli_image_of_file(const char *name, us_draw_format *format)
     }
     return false;
 }
+
+bool cli_check_chart(const cli_options *options, us_draw_format *format)
+{
+    if (options->chart == NULL) {
+        return true;
+    }
+    if (!cli_image_of_file(options->chart, format)) {
+        cli_complain("--chart %s: the name of a chart ends in .png, .svg or .pdf", options->chart);
+        return false;
+    }
+    if (options->output != NULL && strcmp(options->output, options->chart) == 0) {
+        cli_complain("-o and --chart name the same file: %s", options->chart);
+        return false;
+    }
+    return true;
+}

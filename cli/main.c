@@ -32,8 +32,8 @@ static const cli_command commands[] = {
      "CASE is the name of one of them; without it, all are solved. Exit code 1 means that a value "
      "misses the known one by more than is allowed: its own stated error, and how closely the "
      "source can be read.",
-     "  undersill verify", CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_THREADS, false,
-     cmd_verify},
+     "  undersill verify",
+     CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_THREADS | CLI_TAKES_CHART, false, cmd_verify},
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 

@@ -8,7 +8,7 @@ _undersill_options() {
     solve) echo --accuracy --format --output --quiet --help ;;
     draw) echo --format --output --quiet --water --what --width --help ;;
     converge) echo --chart --format --output --quiet --rungs --unknowns --water --help ;;
-    verify) echo --format --output --quiet --threads --help ;;
+    verify) echo --chart --format --output --quiet --threads --help ;;
     *) echo --help --version ;;
     esac
 }

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "undersill/draw.h"
 #include "undersill/table.h"
 
 #ifdef __cplusplus
@@ -119,6 +120,28 @@ US_API size_t us_verification_misses(const us_verification *verification);
  */
 US_API us_status us_verification_tabulate(us_context *context, const us_verification *verification,
                                           us_format format, us_buffer **table);
+
+/** Draws how the error falls as grids get finer: a chart on logarithmic axes.
+ *
+ * Some of the exact sections are solved on a ladder of grids, as by
+ * us_section_converge(), and each point is the largest true error among them: of
+ * the exit gradient as read and extrapolated, of the bounds of flow and of their
+ * mean. Of `options` only `format` and `width_px` are looked at; NULL for defaults.
+ * `*picture` is the caller's (us_buffer_free()). Returns `US_OK`,
+ * `US_ERROR_ARGUMENT` (a diagnostic says which), `US_ERROR_NUMERICAL`,
+ * `US_ERROR_MEMORY`, `US_ERROR_INTERNAL` or `US_CANCELLED`.
+ *
+ * @code
+ * us_buffer *errors = NULL;
+ * if (us_verification_draw(context, NULL, &errors) == US_OK &&
+ *     us_buffer_write_file(context, errors, "errors.png", NULL) == US_OK) {
+ *     printf("wrote errors.png\n");
+ * }
+ * us_buffer_free(errors);
+ * @endcode
+ */
+US_API us_status us_verification_draw(us_context *context, const us_draw_options *options,
+                                      us_buffer **picture);
 
 #ifdef __cplusplus
 }

@@ -270,6 +270,24 @@ us_status usi_chart_compose(const usi_chart *chart, usi_scene *scene)
     return scene->status;
 }
 
+us_status usi_chart_check(us_context *context, const us_draw_options *options)
+{
+    enum { NARROWEST = 900, WIDEST = 6000 };
+    const char *wrong = NULL;
+    if (options->format != US_DRAW_PNG && options->format != US_DRAW_SVG &&
+        options->format != US_DRAW_PDF) {
+        wrong = "no such format of a picture";
+    } else if (options->format == US_DRAW_PNG &&
+               (options->width_px < NARROWEST || options->width_px > WIDEST)) {
+        wrong = "a PNG is 900 to 6000 pixels wide";
+    }
+    if (wrong == NULL) {
+        return US_OK;
+    }
+    usi_context_report(context, US_ERROR, NULL, NULL, "%s", wrong);
+    return US_ERROR_ARGUMENT;
+}
+
 us_status usi_chart_write(us_context *context, const usi_chart *chart, us_draw_format format,
                           int width_px, us_buffer **picture)
 {

@@ -54,6 +54,10 @@ typedef struct usi_chart {
     const char *digest;         /* of the input, hexadecimal, for the file's own words */
 } usi_chart;
 
+/* Whether there can be a picture of that format and width: US_OK, or
+ * US_ERROR_ARGUMENT after saying why not. */
+us_status usi_chart_check(us_context *context, const us_draw_options *options);
+
 /* Draws a chart. `*picture` is the caller's on US_OK; else US_ERROR_MEMORY,
  * US_ERROR_INTERNAL or US_CANCELLED. `width_px` is that of a PNG. */
 us_status usi_chart_write(us_context *context, const usi_chart *chart, us_draw_format format,

@@ -127,24 +127,6 @@ static void head(drawing *made)
         usi_phrase_measure(section, head_m, usi_phrase_decimals(section, head_m)).text);
 }
 
-static us_status check(us_context *context, const us_draw_options *options)
-{
-    enum { NARROWEST = 900, WIDEST = 6000 };
-    const char *wrong = NULL;
-    if (options->format != US_DRAW_PNG && options->format != US_DRAW_SVG &&
-        options->format != US_DRAW_PDF) {
-        wrong = "no such format of a picture";
-    } else if (options->format == US_DRAW_PNG &&
-               (options->width_px < NARROWEST || options->width_px > WIDEST)) {
-        wrong = "a PNG is 900 to 6000 pixels wide";
-    }
-    if (wrong == NULL) {
-        return US_OK;
-    }
-    usi_context_report(context, US_ERROR, NULL, NULL, "%s", wrong);
-    return US_ERROR_ARGUMENT;
-}
-
 us_status us_convergence_draw(us_context *context, const us_convergence *study,
                               const us_draw_options *given, us_buffer **picture)
 {
@@ -157,7 +139,7 @@ us_status us_convergence_draw(us_context *context, const us_convergence *study,
                            "draw options of a later release, or never initialised");
         return US_ERROR_ARGUMENT;
     }
-    us_status status = check(context, &options);
+    us_status status = usi_chart_check(context, &options);
     if (status != US_OK) {
         return status;
     }

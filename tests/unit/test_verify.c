@@ -240,6 +240,33 @@ static void test_threads(void **state)
     }
 }
 
+/* The chart is a picture, the same each time, and of known formats only. */
+static void test_chart(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    us_draw_options options = US_DRAW_OPTIONS_INIT;
+    us_buffer *one = NULL;
+    us_buffer *two = NULL;
+    options.format = US_DRAW_SVG;
+    assert_int_equal(us_verification_draw(context, &options, &one), US_OK);
+    assert_int_equal(us_verification_draw(context, &options, &two), US_OK);
+    assert_int_equal(us_buffer_length(one), us_buffer_length(two));
+    assert_memory_equal(us_buffer_data(one), us_buffer_data(two), us_buffer_length(one));
+    us_buffer_free(one);
+    us_buffer_free(two);
+    two = NULL;
+    assert_int_equal(us_verification_draw(NULL, NULL, &two), US_ERROR_ARGUMENT);
+    assert_int_equal(us_verification_draw(context, NULL, NULL), US_ERROR_ARGUMENT);
+    options.format = US_DRAW_PNG;
+    options.width_px = 1;
+    assert_int_equal(us_verification_draw(context, &options, &two), US_ERROR_ARGUMENT);
+    options.size = 1;
+    assert_int_equal(us_verification_draw(context, &options, &two), US_ERROR_ARGUMENT);
+    assert_null(two);
+    us_context_free(context);
+}
+
 typedef struct watch {
     size_t seen;
     size_t stop_at; /* 0: never */
@@ -291,6 +318,7 @@ int main(void)
         cmocka_unit_test(test_one_case),
         cmocka_unit_test(test_miss_is_told),
         cmocka_unit_test(test_threads),
+        cmocka_unit_test(test_chart),
         cmocka_unit_test(test_progress_and_cancel),
     };
     return cmocka_run_group_tests_name("verify", tests, NULL, NULL);

@@ -214,6 +214,9 @@ def main():
         wrong.append(f"only {len(exact)} exact sections")
     if options.page and options.write:
         options.page.write_text(page.write(cases, sections))
+        chart = options.page.parent / "images" / "verification.png"
+        subprocess.run([options.tool, "verify", "wall_half", "--quiet", "--chart", chart],
+                       stdout=subprocess.DEVNULL, check=True)
     elif options.page:
         text = options.page.read_text()
         differs = page.differences(text, cases, sections)

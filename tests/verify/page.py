@@ -21,6 +21,12 @@ This page is written from what the command says by `tests/verify/check.py --writ
 fails when they differ. Numbers are in SI, forces in kN per metre.
 
 **{verdict}**
+
+![The largest true errors over eight exact sections, against unknowns](images/verification.png)
+
+How the errors of eight of the exact sections fall as their grids get finer (`undersill verify --chart FILE`):
+the exit gradient as it is read off one grid, and extrapolated over two; flow by its worse bound, and by
+the mean of both.
 """
 NAMES = {"flow": "flow", "exit_gradient": "exit gradient", "exit_gradient.mean": "mean exit gradient",
          "uplift.force": "uplift", "wall.upstream_face_top": "upstream face of {}",

@@ -1,0 +1,1 @@
+touch wall_half
