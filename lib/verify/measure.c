@@ -92,20 +92,18 @@ static us_value value_of(const us_water_result *water, const usi_verify_check *c
  * solution is exact on any grid. */
 static const double ROUNDING = 1e-9;
 
-static bool within_bounds(const us_verification_row *row, const us_flow_result *flow)
-{
-    double slack = ROUNDING * fabs(row->expected.value);
-    return row->expected.error > 0.0 || (flow->lower_m2_s <= row->expected.value + slack &&
-                                         row->expected.value <= flow->upper_m2_s + slack);
-}
-
-static bool passes(const us_verification_row *row)
+bool usi_verify_passes(const us_verification_row *row)
 {
     if (!row->expected.present || !row->computed.present) {
         return row->expected.present == row->computed.present;
     }
-    double allowed = row->computed.error + row->expected.error;
     double slack = ROUNDING * fabs(row->expected.value);
+    bool bounded = row->upper_m2_s > 0.0 && !(row->expected.error > 0.0);
+    if (bounded && (row->expected.value < row->lower_m2_s - slack ||
+                    row->expected.value > row->upper_m2_s + slack)) {
+        return false;
+    }
+    double allowed = row->computed.error + row->expected.error;
     return fabs(row->computed.value - row->expected.value) <= allowed + slack;
 }
 
@@ -116,12 +114,11 @@ static void compare(const usi_verify_check *check, const us_solution *solution,
     row->computed = value_of(water, check);
     row->accuracy = us_solution_accuracy(solution);
     row->converged = us_solution_grid(solution)->converged;
-    row->pass = passes(row);
     if (check->quantity == USI_VERIFY_FLOW) {
         row->lower_m2_s = water->flow.lower_m2_s;
         row->upper_m2_s = water->flow.upper_m2_s;
-        row->pass = row->pass && within_bounds(row, &water->flow);
     }
+    row->pass = usi_verify_passes(row);
 }
 
 static us_status solve(us_context *context, const usi_verify_case *one, us_section **section,

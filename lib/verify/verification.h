@@ -24,6 +24,10 @@ typedef struct usi_verify_job {
  * is returned: US_OK, US_ERROR_MEMORY, US_CANCELLED. Clears `context`. */
 us_status usi_verify_job_run(us_context *context, usi_verify_job *job);
 
+/* Whether what was computed is near enough to what is expected; of an exact flow,
+ * whether it lies within its bounds, too. */
+bool usi_verify_passes(const us_verification_row *row);
+
 /* Runs `count` jobs with `threads` threads, the calling one among them. Where it
  * fails some are done and some are not. */
 us_status usi_verify_pool_run(us_context *context, usi_verify_job *jobs, size_t count,

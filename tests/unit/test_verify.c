@@ -45,6 +45,26 @@ static void test_wrong_value_misses(void **state)
     assert_false(try_check(SECTION, check).pass);
 }
 
+/* An exact flow outside its bounds is a miss, however wide the stated error; one
+ * that was read off something need not keep to them. */
+static void test_flow_out_of_bounds(void **state)
+{
+    (void)state;
+    us_verification_row row = {.expected = {2.0, 0.0, true},
+                               .computed = {2.1, 1.0, true},
+                               .lower_m2_s = 1.9,
+                               .upper_m2_s = 2.2};
+    assert_true(usi_verify_passes(&row));
+    row.upper_m2_s = 1.99;
+    assert_false(usi_verify_passes(&row));
+    row.expected.error = 0.1;
+    assert_true(usi_verify_passes(&row));
+    row.expected.error = 0.0;
+    row.upper_m2_s = 2.2;
+    row.lower_m2_s = 2.01;
+    assert_false(usi_verify_passes(&row));
+}
+
 /* The bounds come with a flow, and with nothing else. */
 static void test_bounds(void **state)
 {
@@ -310,6 +330,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_wrong_value_misses),
+        cmocka_unit_test(test_flow_out_of_bounds),
         cmocka_unit_test(test_bounds),
         cmocka_unit_test(test_absent),
         cmocka_unit_test(test_broken_section_misses),
