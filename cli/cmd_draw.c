@@ -1,4 +1,4 @@
-/* undersill draw FILE -o net.png, .svg or .pdf: the flow net, or the section alone. */
+/* undersill draw FILE -o net.png, .svg or .pdf: flow net, diagrams, or the section alone. */
 #include <string.h>
 
 #include "command.h"
@@ -62,7 +62,7 @@ static int draw(us_context *context, const cli_options *options, us_draw_format 
     us_buffer *picture = NULL;
     us_status solved = US_OK;
     cli_watch_begin(context, options->quiet);
-    if (how.what == US_PICTURE_NET) {
+    if (how.what != US_PICTURE_SECTION) {
         solved = us_section_solve(context, section, NULL, &solution);
     }
     us_status status = solved == US_NOT_CONVERGED ? US_OK : solved;

@@ -18,7 +18,7 @@ static const cli_command commands[] = {
      "2 the section has mistakes; 3 not solved, or not to the accuracy asked for.",
      "  undersill solve reach.yaml --accuracy 0.2% --format json -o reach.json",
      CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY, true, cmd_solve},
-    {"draw", "FILE", "draw the flow net, or the section alone, as PNG, SVG or PDF",
+    {"draw", "FILE", "draw flow net, uplift, exit gradients or section: PNG, SVG, PDF",
      "FILE is a section file, - is stdin.",
      "  undersill draw reach.yaml --water low_flow -o net.png",
      CLI_TAKES_OUTPUT | CLI_TAKES_PICTURE | CLI_TAKES_WATER, true, cmd_draw},

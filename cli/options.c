@@ -41,7 +41,8 @@ static const known_option known_options[OPTION_COUNT] = {
     {{"accuracy", KEY_ACCURACY, "P%", 0,
       "stated error of flow and exit gradient, 0.001% to 20% (default 1%)", 0},
      CLI_TAKES_ACCURACY},
-    {{"what", KEY_WHAT, "PICTURE", 0, "net (default) or section", 0}, CLI_TAKES_PICTURE},
+    {{"what", KEY_WHAT, "PICTURE", 0, "net (default), uplift, exit or section", 0},
+     CLI_TAKES_PICTURE},
     {{"water", KEY_WATER, "NAME", 0, "the water case (default: the first)", 0}, CLI_TAKES_WATER},
     {{"width", KEY_WIDTH, "PX", 0, "width of a PNG in pixels, 900 to 6000 (default 1600)", 0},
      CLI_TAKES_PICTURE},
@@ -122,18 +123,14 @@ static error_t read_image(const char *text, const char **image)
 
 static error_t read_what(const char *text, us_picture *what)
 {
-    static const char *const names[] = {"net", "section", NULL};
-    if (strcmp(text, "net") == 0) {
-        *what = US_PICTURE_NET;
-        return 0;
-    }
-    if (strcmp(text, "section") == 0) {
-        *what = US_PICTURE_SECTION;
-        return 0;
-    }
-    if (strcmp(text, "uplift") == 0 || strcmp(text, "exit") == 0) {
-        cli_complain("--what %s: not yet: this release draws net and section", text);
-        return EINVAL;
+    static const char *const names[] = {"net", "uplift", "exit", "section", NULL};
+    static const us_picture pictures[] = {US_PICTURE_NET, US_PICTURE_UPLIFT, US_PICTURE_EXIT,
+                                          US_PICTURE_SECTION};
+    for (size_t i = 0; names[i] != NULL; i++) {
+        if (strcmp(names[i], text) == 0) {
+            *what = pictures[i];
+            return 0;
+        }
     }
     return refuse_choice("--what", text, names);
 }

@@ -21,7 +21,7 @@ _undersill_values() {
     converge:--unknowns) echo 100000 400000 1500000 ;;
     verify:--threads) echo 1 2 4 8 ;;
     draw:--format) echo png svg pdf ;;
-    draw:--what) echo net section ;;
+    draw:--what) echo net uplift exit section ;;
     draw:--width) echo 900 1600 3000 6000 ;;
     solve:--accuracy) echo 5% 1% 0.5% 0.1% 0.01% ;;
     esac

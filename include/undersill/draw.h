@@ -1,4 +1,4 @@
-/* Pictures: the section to scale, and its flow net. */
+/* Pictures: the section to scale, its flow net, and diagrams of uplift and exit gradient. */
 #ifndef UNDERSILL_DRAW_H
 #define UNDERSILL_DRAW_H
 
@@ -10,8 +10,10 @@ extern "C" {
 
 /** What to draw. */
 typedef enum us_picture {
-    US_PICTURE_NET,    /**< the section with equipotentials and flow lines */
-    US_PICTURE_SECTION /**< the section alone, as it was understood */
+    US_PICTURE_NET,     /**< the section with equipotentials and flow lines */
+    US_PICTURE_SECTION, /**< the section alone, as it was understood */
+    US_PICTURE_UPLIFT,  /**< water pressure along the underside, uplift and weight */
+    US_PICTURE_EXIT     /**< upward gradient along the downstream bed */
 } us_picture;
 
 /** What the bytes of a picture are. All show the same page, ten inches wide. */
@@ -39,15 +41,16 @@ typedef struct us_draw_options {
 
 /** Draws a section as PNG, SVG or PDF.
  *
- * `solution` (of the same section) supplies the flow and exit gradient printed
- * beside a net; NULL is allowed for `US_PICTURE_SECTION`. `options` may be NULL
+ * `solution` (of the same section) supplies the numbers printed in the picture;
+ * NULL is allowed for `US_PICTURE_SECTION`. `options` may be NULL
  * for defaults: the flow net of the first water case as PNG, 1600 pixels wide.
  * `*picture` is the caller's (us_buffer_free()). Same input, same bytes on one
  * machine: a picture holds title, program, release and the digest of the input,
  * but no date.
  *
- * Returns `US_OK`, `US_ERROR_ARGUMENT` (a diagnostic says which), `US_ERROR_INPUT` (the
- * picture would have more than 200 million pixels), `US_ERROR_NUMERICAL`,
+ * Returns `US_OK`, `US_ERROR_ARGUMENT` (a diagnostic says which), `US_ERROR_INPUT`
+ * (uplift of a section without a structure, exit gradients of one without a
+ * downstream bed, a picture of more than 200 million pixels), `US_ERROR_NUMERICAL`,
  * `US_ERROR_MEMORY`, `US_ERROR_INTERNAL` or `US_CANCELLED`. Several threads may draw
  * at once, each with its own context.
  *

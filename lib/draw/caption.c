@@ -4,19 +4,9 @@
 #include <stdarg.h>
 #include <stdio.h>
 
-/* Where the next line goes. */
-typedef struct column {
-    double left;
-    double right;
-    double y;
-} column;
-
 static const double line_height = 20;
 
-static void say(usi_sheet *sheet, column *at, const char *format, ...)
-    __attribute__((format(printf, 3, 4)));
-
-static void say(usi_sheet *sheet, column *at, const char *format, ...)
+void usi_caption_say(usi_sheet *sheet, usi_column *at, const char *format, ...)
 {
     char words[600];
     va_list arguments;
@@ -25,33 +15,37 @@ static void say(usi_sheet *sheet, column *at, const char *format, ...)
     va_end(arguments);
     usi_type type = usi_type_plain(13, USI_ANCHOR_LEFT);
     type.limit = at->right - at->left;
-    usi_scene_text(&sheet->scene, words, type, at->left, at->y);
-    at->y += line_height;
+    double lines =
+        (usi_sheet_write(sheet, words, type, at->left, at->y) - at->y) / (1.5 * type.size);
+    at->y += line_height * round(lines);
 }
 
-static void say_flow(usi_sheet *sheet, column *at, const usi_netting *netting)
+static void say_flow(usi_sheet *sheet, usi_column *at, const usi_netting *netting)
 {
     const us_section *section = sheet->section;
     const us_flow_result *flow = &sheet->result->flow;
     if (!netting->counted) {
-        say(sheet, at, "%d drops; depth without limit: no total flow, channels not counted",
-            netting->mesh.drops);
+        usi_caption_say(sheet, at,
+                        "%d drops; depth without limit: no total flow, channels not counted",
+                        netting->mesh.drops);
         return;
     }
-    say(sheet, at, "%d drops, %d channels; head difference %s", netting->mesh.drops,
+    usi_caption_say(
+        sheet, at, "%d drops, %d channels; head difference %s", netting->mesh.drops,
         netting->mesh.channels,
         usi_phrase_measure(section, sheet->result->head_difference_m, sheet->decimals).text);
     if (flow->rate_m2_s.present) {
-        say(sheet, at, "Flow per unit width %s", usi_phrase_flow(section, flow->rate_m2_s).text);
+        usi_caption_say(sheet, at, "Flow per unit width %s",
+                        usi_phrase_flow(section, flow->rate_m2_s).text);
     }
     if (flow->total_m3_s.present) {
-        say(sheet, at, "Flow over the whole width of %s: %s",
-            usi_phrase_measure(section, section->width_m, sheet->decimals).text,
-            usi_phrase_total(section, flow->total_m3_s).text);
+        usi_caption_say(sheet, at, "Flow over the whole width of %s: %s",
+                        usi_phrase_measure(section, section->width_m, sheet->decimals).text,
+                        usi_phrase_total(section, flow->total_m3_s).text);
     }
 }
 
-static void say_exit(usi_sheet *sheet, column *at)
+void usi_caption_exit(usi_sheet *sheet, usi_column *at)
 {
     const us_section *section = sheet->section;
     const us_exit_result *exit = &sheet->result->exit;
@@ -61,19 +55,20 @@ static void say_exit(usi_sheet *sheet, column *at)
     usi_phrase x = usi_phrase_measure(section, exit->x_m, sheet->decimals);
     usi_phrase z = usi_phrase_measure(section, exit->level_m, sheet->decimals);
     if (exit->bounded && exit->gradient.present) {
-        say(sheet, at, "Largest exit gradient %s at distance %s, level %s",
-            usi_phrase_value(exit->gradient).text, x.text, z.text);
+        usi_caption_say(sheet, at, "Largest exit gradient %s at distance %s, level %s",
+                        usi_phrase_value(exit->gradient).text, x.text, z.text);
     } else if (!exit->bounded) {
-        say(sheet, at, "Exit gradient unbounded at distance %s, level %s", x.text, z.text);
+        usi_caption_say(sheet, at, "Exit gradient unbounded at distance %s, level %s", x.text,
+                        z.text);
     }
     if (!exit->bounded && exit->mean.present) {
-        say(sheet, at, "Its mean over %s of depth: %s",
-            usi_phrase_measure(section, exit->mean_depth_m, sheet->decimals).text,
-            usi_phrase_value(exit->mean).text);
+        usi_caption_say(sheet, at, "Its mean over %s of depth: %s",
+                        usi_phrase_measure(section, exit->mean_depth_m, sheet->decimals).text,
+                        usi_phrase_value(exit->mean).text);
     }
 }
 
-static void say_squares(usi_sheet *sheet, column *at, const usi_netting *netting)
+static void say_squares(usi_sheet *sheet, usi_column *at, const usi_netting *netting)
 {
     const usi_soil *soil = netting->reference;
     usi_phrase name = usi_phrase_name(soil->name, 22);
@@ -82,71 +77,72 @@ static void say_squares(usi_sheet *sheet, column *at, const usi_netting *netting
     double off =
         netting->counted ? netting->mesh.channels / (netting->mesh.drops * netting->shape) - 1 : 0;
     if (squares && fabs(off) < 0.05) {
-        say(sheet, at, "Meshes are near squares in %s (isotropic)%s", name.text,
-            sheet->window.exaggeration == 1 ? "" : " at true scale");
+        usi_caption_say(sheet, at, "Meshes are near squares in %s (isotropic)%s", name.text,
+                        sheet->window.exaggeration == 1 ? "" : " at true scale");
     } else if (fabs(log1p(off)) > 0.5) {
-        say(sheet, at, "No soil has square meshes: they would be too many to draw");
+        usi_caption_say(sheet, at, "No soil has square meshes: they would be too many to draw");
     } else if (squares) {
-        say(sheet, at, "Meshes in %s (isotropic): breadth over length %s", name.text,
-            usi_phrase_fixed(1 / (1 + off), 2).text);
+        usi_caption_say(sheet, at, "Meshes in %s (isotropic): breadth over length %s", name.text,
+                        usi_phrase_fixed(1 / (1 + off), 2).text);
     } else {
-        say(sheet, at, "Meshes are squares in %s with distances times %s", name.text,
-            usi_phrase_fixed(stretch, 2).text);
+        usi_caption_say(sheet, at, "Meshes are squares in %s with distances times %s", name.text,
+                        usi_phrase_fixed(stretch, 2).text);
     }
 }
 
-static void say_net(usi_sheet *sheet, column *at, const usi_netting *netting)
+static void say_net(usi_sheet *sheet, usi_column *at, const usi_netting *netting)
 {
     if (!netting->flows) {
         bool level = !(sheet->result->head_difference_m > 0);
-        say(sheet, at, "There is no flow: %s",
-            level ? "the water stands level on both sides" : "no water can pass");
+        usi_caption_say(sheet, at, "There is no flow: %s",
+                        level ? "the water stands level on both sides" : "no water can pass");
         return;
     }
     say_flow(sheet, at, netting);
-    say_exit(sheet, at);
+    usi_caption_exit(sheet, at);
     say_squares(sheet, at, netting);
 }
 
-static void say_window(usi_sheet *sheet, column *at)
+void usi_caption_window(usi_sheet *sheet, usi_column *at)
 {
     const us_section *section = sheet->section;
     const usi_window *window = &sheet->window;
     if (window->exaggeration == 1) {
-        say(sheet, at, "Drawn to true scale");
+        usi_caption_say(sheet, at, "Drawn to true scale");
     } else {
-        say(sheet, at, "Heights drawn %s times as large as distances",
-            usi_phrase_fixed(window->exaggeration,
-                             floor(window->exaggeration) < window->exaggeration ? 1 : 0)
-                .text);
+        usi_caption_say(sheet, at, "Heights drawn %s times as large as distances",
+                        usi_phrase_fixed(window->exaggeration,
+                                         floor(window->exaggeration) < window->exaggeration ? 1 : 0)
+                            .text);
     }
     if (sheet->overflow) {
-        say(sheet, at, "Water surface over the structure: assumed, not computed");
+        usi_caption_say(sheet, at, "Water surface over the structure: assumed, not computed");
     }
     if (!section->has_base) {
-        say(sheet, at, "Soil goes on below the picture without limit");
+        usi_caption_say(sheet, at, "Soil goes on below the picture without limit");
     } else if (window->base_below) {
         usi_phrase level =
             usi_phrase_measure(section, section->base.points[0].z_m, sheet->decimals);
-        say(sheet, at, "The impervious base%s%s lies below the picture",
-            section->base.count == 1 ? " at " : "", section->base.count == 1 ? level.text : "");
+        usi_caption_say(sheet, at, "The impervious base%s%s lies below the picture",
+                        section->base.count == 1 ? " at " : "",
+                        section->base.count == 1 ? level.text : "");
     }
     if (window->water_above) {
-        say(sheet, at, "Upstream water stands higher than the picture");
+        usi_caption_say(sheet, at, "Water stands higher than the picture");
     }
 }
 
-static void show_line(usi_sheet *sheet, column *at, usi_look look, const char *words)
+void usi_caption_line(usi_sheet *sheet, usi_column *at, usi_look look, const char *words)
 {
     usi_point from = {at->left, at->y};
     usi_point to = {at->left + 44, at->y};
     usi_sheet_line(sheet, USI_SPACE_PAGE, from, to, look);
-    column text = {at->left + 54, at->right, at->y};
-    say(sheet, &text, "%s", words);
+    usi_column text = {at->left + 54, at->right, at->y};
+    usi_caption_say(sheet, &text, "%s", words);
     at->y = text.y;
 }
 
-static void show_key(usi_sheet *sheet, column *at, const usi_netting *netting)
+static void show_key(usi_sheet *sheet, usi_column *at, const usi_netting *netting)
 {
     if (!netting->flows) {
         return;
@@ -156,28 +152,34 @@ static void show_key(usi_sheet *sheet, column *at, const usi_netting *netting)
     usi_phrase drop = usi_phrase_number(drop_m / section->units.length->factor, 3);
     usi_phrase words = usi_phrase_print("equal head, a drop of %s\u00a0%s apart", drop.text,
                                         section->units.length->name);
-    show_line(sheet, at, usi_netting_drop_look(), words.text);
+    usi_caption_line(sheet, at, usi_netting_drop_look(), words.text);
     us_value channel = {netting->channel_m2_s, 0, true};
     words = usi_phrase_print("flow line, %s between two", usi_phrase_flow(section, channel).text);
-    show_line(sheet, at, usi_netting_flow_look(), words.text);
+    usi_caption_line(sheet, at, usi_netting_flow_look(), words.text);
     if (sheet->left_out > 250) {
-        say(sheet, at, "Where lines of equal head crowd, some are left out");
+        usi_caption_say(sheet, at, "Where lines of equal head crowd, some are left out");
     }
 }
 
-void usi_sheet_caption(usi_sheet *sheet, const usi_netting *netting)
+usi_column usi_caption_left(const usi_sheet *sheet)
 {
-    double top = sheet->scene.view.plot.bottom + 64;
-    column left = {14, 560, top};
-    column right = {590, USI_PAGE_WIDTH - 26, top};
-    if (sheet->net) {
-        say_net(sheet, &left, netting);
-        show_key(sheet, &right, netting);
-        say_window(sheet, &right);
-    } else {
-        say_window(sheet, &left);
+    return (usi_column){14, 560, sheet->foot + 64};
+}
+
+usi_column usi_caption_right(const usi_sheet *sheet)
+{
+    return (usi_column){590, USI_PAGE_WIDTH - 26, sheet->foot + 64};
+}
+
+void usi_caption_end(usi_sheet *sheet, double y)
+{
+    if (sheet->solution != NULL && !us_solution_grid(sheet->solution)->converged) {
+        usi_column whole = {14, USI_PAGE_WIDTH - 26, y};
+        usi_caption_say(sheet, &whole,
+                        "Not converged to the accuracy asked for: go by the errors stated");
+        y = whole.y;
     }
-    double y = usi_sheet_key(sheet, fmax(left.y, right.y)) + 8;
+    y = usi_sheet_key(sheet, y) + 8;
     usi_type type = usi_type_plain(12, USI_ANCHOR_LEFT);
     type.slanted = true;
     type.limit = USI_PAGE_WIDTH - 40;
@@ -186,4 +188,18 @@ void usi_sheet_caption(usi_sheet *sheet, const usi_netting *netting)
                    "take its place.",
                    type, 14, y);
     sheet->scene.view.page_height = ceil(y + 18);
+}
+
+void usi_sheet_caption(usi_sheet *sheet, const usi_netting *netting)
+{
+    usi_column left = usi_caption_left(sheet);
+    usi_column right = usi_caption_right(sheet);
+    if (sheet->what == US_PICTURE_NET) {
+        say_net(sheet, &left, netting);
+        show_key(sheet, &right, netting);
+        usi_caption_window(sheet, &right);
+    } else {
+        usi_caption_window(sheet, &left);
+    }
+    usi_caption_end(sheet, fmax(left.y, right.y));
 }

@@ -119,6 +119,20 @@ void usi_clutter_bar(usi_clutter *clutter, usi_box box, unsigned char bars)
     }
 }
 
+void usi_clutter_wipe(usi_clutter *clutter, usi_box box)
+{
+    if (clutter->weights == NULL) {
+        return;
+    }
+    size_t first = cell_of(box.left, clutter->columns);
+    size_t count = cell_of(box.right, clutter->columns) - first + 1;
+    size_t last_row = cell_of(box.bottom, clutter->rows);
+    for (size_t row = cell_of(box.top, clutter->rows); row <= last_row; row++) {
+        memset(clutter->bars + row * clutter->columns + first, 0, count);
+        memset(clutter->weights + row * clutter->columns + first, 0, count);
+    }
+}
+
 bool usi_clutter_weigh(const usi_clutter *clutter, usi_box box, double *weight)
 {
     *weight = 0;

@@ -33,6 +33,9 @@ void usi_clutter_mark(usi_clutter *clutter, usi_stroke stroke);
 /* Bars every cell that a box meets. */
 void usi_clutter_bar(usi_clutter *clutter, usi_box box, unsigned char bars);
 
+/* Empties every cell that a box meets. */
+void usi_clutter_wipe(usi_clutter *clutter, usi_box box);
+
 /* Sum of the weights of the cells that a box covers; false, and no sum, where
  * one of them bars labels. */
 bool usi_clutter_weigh(const usi_clutter *clutter, usi_box box, double *weight);

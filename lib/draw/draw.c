@@ -22,7 +22,7 @@ static us_status refuse(us_context *context, const char *message)
 static us_status check_request(us_context *context, const us_section *section,
                                const us_solution *solution, const us_draw_options *options)
 {
-    if (options->what != US_PICTURE_NET && options->what != US_PICTURE_SECTION) {
+    if ((int)options->what < US_PICTURE_NET || options->what > US_PICTURE_EXIT) {
         return refuse(context, "no such picture");
     }
     if (options->water >= section->water_count) {
@@ -36,8 +36,8 @@ static us_status check_request(us_context *context, const us_section *section,
         (options->width_px < WIDTH_LEAST || options->width_px > WIDTH_MOST)) {
         return refuse(context, "a PNG is 900 to 6000 pixels wide");
     }
-    if (solution == NULL && options->what == US_PICTURE_NET) {
-        return refuse(context, "a flow net needs a solution");
+    if (solution == NULL && options->what != US_PICTURE_SECTION) {
+        return refuse(context, "all pictures but that of the section need a solution");
     }
     if (solution != NULL && solution->section != section) {
         return refuse(context, "the solution is not of this section");
@@ -45,10 +45,46 @@ static us_status check_request(us_context *context, const us_section *section,
     return US_OK;
 }
 
+/* Whether the section has what the picture is about. */
+static us_status check_subject(us_context *context, const us_section *section,
+                               const us_solution *solution, const us_draw_options *options)
+{
+    if (options->what == US_PICTURE_UPLIFT && !section->has_structure) {
+        usi_context_report(context, US_ERROR, NULL,
+                           "give the section a `structure`, or draw net, exit or section",
+                           "no structure: there is no underside that water could lift");
+        return US_ERROR_INPUT;
+    }
+    if (options->what == US_PICTURE_EXIT &&
+        !us_solution_water(solution, options->water)->exit.present) {
+        usi_context_report(context, US_ERROR, NULL,
+                           "move the downstream side away from the structure, or draw net, "
+                           "uplift or section",
+                           "no downstream bed: the section ends where the structure does");
+        return US_ERROR_INPUT;
+    }
+    return US_OK;
+}
+
+static const char *subject_of(us_picture what)
+{
+    switch (what) {
+    case US_PICTURE_SECTION:
+        return "Section";
+    case US_PICTURE_UPLIFT:
+        return "Uplift";
+    case US_PICTURE_EXIT:
+        return "Exit gradient";
+    case US_PICTURE_NET:
+        break;
+    }
+    return "Flow net";
+}
+
 static us_status write(const usi_sheet *sheet, const us_draw_options *options, us_buffer **picture)
 {
-    usi_phrase subject = usi_phrase_print("%s, water case %s", sheet->net ? "Flow net" : "Section",
-                                          sheet->water->name);
+    usi_phrase subject =
+        usi_phrase_print("%s, water case %s", subject_of(sheet->what), sheet->water->name);
     usi_words words = {sheet->section->title, subject.text, sheet->section->sha256};
     us_status status = usi_context_pulse(sheet->context, "painting", 0, 0.0);
     if (status != US_OK) {
@@ -75,9 +111,14 @@ us_status us_section_draw(us_context *context, const us_section *section,
     usi_sheet sheet = {.context = context,
                        .section = section,
                        .water = &section->waters[options.water],
-                       .net = options.what == US_PICTURE_NET};
+                       .what = options.what};
     if (solution != NULL) {
+        sheet.solution = solution;
         sheet.result = us_solution_water(solution, options.water);
+    }
+    status = check_subject(context, section, solution, &options);
+    if (status != US_OK) {
+        return status;
     }
     status = usi_memory_afford(context, USI_ROOM_FOR_LETTERS);
     if (status == US_OK) {

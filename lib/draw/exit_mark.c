@@ -3,7 +3,7 @@
 
 #include "draw/netting.h"
 
-static void draw_ring(usi_sheet *sheet, usi_point at)
+void usi_sheet_ring(usi_sheet *sheet, usi_point at)
 {
     enum { CORNERS = 24 };
     usi_point ring[CORNERS];
@@ -33,8 +33,7 @@ static usi_phrase say_gradient(const usi_sheet *sheet)
         usi_phrase_measure(sheet->section, exit->mean_depth_m, sheet->decimals).text);
 }
 
-/* Whether there is an exit gradient to show, and where on the page. */
-static bool find_exit(const usi_sheet *sheet, usi_point *at)
+bool usi_sheet_exit(const usi_sheet *sheet, usi_point *at)
 {
     const us_exit_result *exit = &sheet->result->exit;
     usi_box plot = sheet->scene.view.plot;
@@ -46,8 +45,8 @@ static bool find_exit(const usi_sheet *sheet, usi_point *at)
 void usi_netting_mark_exit(usi_sheet *sheet)
 {
     usi_point at;
-    if (find_exit(sheet, &at)) {
-        draw_ring(sheet, at);
+    if (usi_sheet_exit(sheet, &at)) {
+        usi_sheet_ring(sheet, at);
         usi_scene_guard(&sheet->scene, (usi_box){at.x_m - 7, at.z_m - 7, at.x_m + 7, at.z_m + 7},
                         true);
     }
@@ -58,7 +57,7 @@ void usi_netting_name_exit(usi_sheet *sheet)
     static const double rises[] = {-22, -28, -36, -46, -58, -72, -90, -110, -135, 24, 40, 60, 90};
     static const double shifts[] = {14, 34, 60, 0, -30, -80, -160};
     usi_point at;
-    if (!find_exit(sheet, &at)) {
+    if (!usi_sheet_exit(sheet, &at)) {
         return;
     }
     usi_phrase words = say_gradient(sheet);

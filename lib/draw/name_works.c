@@ -72,8 +72,18 @@ static void places_of_wall(const usi_sheet *sheet, size_t index, usi_point half,
     usi_spots_ring(spots, (usi_point){tip.x_m, middle_y}, half, 6);
 }
 
+static bool wall_shown(const usi_sheet *sheet, const usi_wall *wall)
+{
+    const usi_window *window = &sheet->window;
+    return wall->x_m >= window->low.x_m && wall->x_m <= window->high.x_m &&
+           wall->solved_tip_m < window->high.z_m && wall->top_m > window->low.z_m;
+}
+
 static void name_wall(usi_sheet *sheet, size_t index)
 {
+    if (usi_sheet_is_diagram(sheet) && !wall_shown(sheet, &sheet->section->walls[index])) {
+        return;
+    }
     static const size_t lengths[] = {40, 22, 12};
     const char *name = sheet->section->walls[index].name;
     bool whole = false;

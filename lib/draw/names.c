@@ -3,25 +3,11 @@
 
 #include "draw/sheet.h"
 
-enum { TRIES = 24, SOIL_TRIES = 30, SOIL_HEIGHTS = 9 };
+enum { SOIL_TRIES = 30, SOIL_HEIGHTS = 9 };
 
 static usi_type label_type(void)
 {
     return usi_type_plain(13, USI_ANCHOR_MIDDLE);
-}
-
-/* Spots at a height, from one end of a stretch of the page to the other. */
-static void add_along(usi_spots *spots, usi_point half, usi_point from, double to_x, double cost)
-{
-    double toward = from.x_m < to_x ? 1 : -1;
-    double start = from.x_m + toward * (half.x_m + 6);
-    double end = to_x - toward * (half.x_m + 6);
-    if ((end - start) * toward < 0) {
-        return;
-    }
-    for (int i = 0; i < TRIES; i++) {
-        usi_spots_add(spots, start + (end - start) * i / (TRIES - 1), from.z_m, cost + 0.5 * i);
-    }
 }
 
 static usi_phrase say_pool(const usi_sheet *sheet, double level_m, bool at_bed)
@@ -39,6 +25,10 @@ static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
     double outer_m = right ? fmin(view->high.x_m, usi_sheet_soil_right(sheet))
                            : fmax(view->low.x_m, usi_sheet_soil_left(sheet));
     double end_m = right ? section->right_end_m : section->left_end_m;
+    if (right ? end_m >= outer_m : end_m <= outer_m) {
+        return; /* not in the picture */
+    }
+    end_m = fmax(view->low.x_m, fmin(view->high.x_m, end_m));
     usi_phrase words = say_pool(sheet, level_m, at_bed);
     usi_wish wish = {.thing = USI_THING_WATER,
                      .index = right == section->flows_left ? 0 : 1,
@@ -52,7 +42,8 @@ static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
     static const double rises[] = {-5, 6, -19, 20};
     for (size_t i = 0; i < sizeof rises / sizeof rises[0]; i++) {
         double rise = rises[i] + (rises[i] < 0 ? -half.z_m : half.z_m);
-        add_along(&spots, half, (usi_point){outer.x_m, outer.z_m + rise}, inner_x, 8.0 * (double)i);
+        usi_spots_along(&spots, half, (usi_point){outer.x_m, outer.z_m + rise}, inner_x,
+                        8.0 * (double)i);
     }
     for (int i = 1; i < 6; i++) {
         usi_point from = {outer.x_m + (inner_x - outer.x_m) * i / 6, outer.z_m};
@@ -246,7 +237,7 @@ static bool name_base(usi_sheet *sheet, double from_m, double to_m, double level
     double low = fmin(0.5 * (top + view->plot.bottom), top + 24);
     usi_spots spots = {0};
     if (left < right) {
-        add_along(&spots, half, (usi_point){left + 4, low}, right, 0);
+        usi_spots_along(&spots, half, (usi_point){left + 4, low}, right, 0);
     }
     return usi_sheet_label(sheet, &wish, &spots);
 }
@@ -305,8 +296,11 @@ void usi_sheet_name_seams(usi_sheet *sheet)
         const usi_label *label = find_label(&sheet->scene, USI_THING_SOIL, i);
         double top_m = 0;
         double low_m = 0;
-        if (label == NULL && few && usi_sheet_layer(sheet, i, &top_m, &low_m) &&
-            try_soil(sheet, i, NAME_SHORT, true)) {
+        bool seen = usi_sheet_layer(sheet, i, &top_m, &low_m);
+        if (!seen && usi_sheet_is_diagram(sheet)) {
+            continue;
+        }
+        if (label == NULL && few && seen && try_soil(sheet, i, NAME_SHORT, true)) {
             label = find_label(&sheet->scene, USI_THING_SOIL, i);
         }
         if (label == NULL || label->cut) {

@@ -358,10 +358,12 @@ static void choose_mesh(const usi_sheet *sheet, const usi_field *field, usi_nett
 us_status usi_netting_draw(usi_sheet *sheet, usi_netting *netting)
 {
     const usi_window *window = &sheet->window;
-    double step_m = (window->high.x_m - window->low.x_m) / 250 / sqrt(window->exaggeration);
+    usi_net_request request = {.low = window->low,
+                               .high = window->high,
+                               .step_m = (window->high.x_m - window->low.x_m) / 250 /
+                                         sqrt(window->exaggeration)};
     usi_net net = {0};
-    us_status status =
-        usi_net_solve(sheet->context, sheet->section, window->low, window->high, step_m, &net);
+    us_status status = usi_net_solve(sheet->context, sheet->section, &request, &net);
     if (status != US_OK) {
         return status;
     }

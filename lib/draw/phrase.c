@@ -7,6 +7,8 @@
 #include <string.h>
 
 #include "base/number.h"
+#include "model/scale.h"
+#include "output/figure.h"
 
 usi_phrase usi_phrase_print(const char *format, ...)
 {
@@ -64,6 +66,13 @@ static void append_power(usi_phrase *phrase, int power)
     append(phrase, digits[size % 10]);
 }
 
+usi_phrase usi_phrase_power(int power)
+{
+    usi_phrase phrase = {""};
+    append_power(&phrase, power);
+    return phrase;
+}
+
 usi_phrase usi_phrase_number(double value, int digits)
 {
     if (value == 0) {
@@ -84,15 +93,64 @@ usi_phrase usi_phrase_number(double value, int digits)
     return phrase;
 }
 
+/* The figures of the tables, with a minus sign that is one. */
+static usi_phrase plus_minus(us_value value, double finest)
+{
+    usi_figure figure = usi_figure_of(value, finest, "");
+    bool below = figure.value[0] == '-';
+    return usi_phrase_print("%s%s%s%s", below ? "\u2212" : "", figure.value + below,
+                            figure.error[0] != '\0' ? " \u00b1 " : "", figure.error);
+}
+
 usi_phrase usi_phrase_value(us_value value)
 {
-    double share = value.error / fmax(fabs(value.value), 1e-300);
-    if (!(share > 1e-5) || !(value.error > 1e-6)) {
+    static const double share = 1e-3; /* of the value: the finest that is told */
+    double size = fabs(value.value);
+    if (!(value.error > 1e-7 * size)) {
         return usi_phrase_number(value.value, 3);
     }
-    int decimals = (int)fmax(0, -floor(log10(value.error)));
-    return usi_phrase_print("%s \u00b1 %s", usi_phrase_fixed(value.value, decimals).text,
-                            usi_phrase_fixed(value.error, decimals).text);
+    if (!(size > 0) || (size >= 1e-3 && size < 1e6)) {
+        return plus_minus(value, share * size);
+    }
+    int power = (int)floor(log10(size));
+    double unit = pow(10, power);
+    us_value scaled = {value.value / unit, value.error / unit, true};
+    usi_phrase phrase = {"("};
+    append(&phrase, plus_minus(scaled, share * size / unit).text);
+    append(&phrase, ")");
+    append_power(&phrase, power);
+    return phrase;
+}
+
+usi_phrase usi_phrase_force(const us_section *section, us_value force_n_m)
+{
+    usi_scale scale = usi_scale_of(section);
+    us_value force = {force_n_m.value / scale.force_n_m, force_n_m.error / scale.force_n_m, true};
+    usi_phrase phrase =
+        force.error > 0 ? usi_phrase_value(force) : usi_phrase_number(force.value, 4);
+    append(&phrase, "\u00a0");
+    append(&phrase, scale.force);
+    return phrase;
+}
+
+usi_phrase usi_phrase_place(const us_section *section, us_value x_m, int decimals)
+{
+    double unit_m = section->units.length->factor;
+    us_value x = {x_m.value / unit_m, x_m.error / unit_m, true};
+    double finest = pow(10, -decimals - 1);
+    usi_phrase phrase =
+        x.error > 1e-3 * finest ? plus_minus(x, finest) : usi_phrase_fixed(x.value, decimals);
+    append(&phrase, "\u00a0");
+    append(&phrase, section->units.length->name);
+    return phrase;
+}
+
+double usi_phrase_pressure_unit(const us_section *section, const char **name)
+{
+    usi_scale scale = usi_scale_of(section);
+    *name = section->units.pounds ? "lb/ft\u00b2" : "kN/m\u00b2";
+    return section->units.pounds ? scale.force_n_m / usi_unit_find("ft", 2)->factor
+                                 : scale.force_n_m;
 }
 
 usi_phrase usi_phrase_length(const us_section *section, double length_m, int decimals)

@@ -20,8 +20,20 @@ usi_phrase usi_phrase_fixed(double value, int decimals);
 /* `value` with `digits` significant ones: 0.31, or 1.2 x 10^-5 typeset. */
 usi_phrase usi_phrase_number(double value, int digits);
 
+/* " x 10^-5", typeset. */
+usi_phrase usi_phrase_power(int power);
+
 /* A value and its error, to the last decimal that the error leaves. */
 usi_phrase usi_phrase_value(us_value value);
+
+/* A force per width (N/m) in the file's units, with its error when it has one. */
+usi_phrase usi_phrase_force(const us_section *section, us_value force_n_m);
+
+/* Pa in one unit of pressure of the file, and that unit's name. */
+double usi_phrase_pressure_unit(const us_section *section, const char **name);
+
+/* A place with its error, to one decimal more than lengths have beside it. */
+usi_phrase usi_phrase_place(const us_section *section, us_value x_m, int decimals);
 
 /* A length in the file's unit, without and with its name. */
 usi_phrase usi_phrase_length(const us_section *section, double length_m, int decimals);

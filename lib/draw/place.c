@@ -36,6 +36,20 @@ void usi_spots_lead(usi_spots *spots, usi_point at, usi_point from, double cost)
     add_spot(spots, (usi_spot){at, true, from, cost});
 }
 
+void usi_spots_along(usi_spots *spots, usi_point half, usi_point from, double to_x, double cost)
+{
+    enum { TRIES = 24 };
+    double toward = from.x_m < to_x ? 1 : -1;
+    double start = from.x_m + toward * (half.x_m + 6);
+    double end = to_x - toward * (half.x_m + 6);
+    if ((end - start) * toward < 0) {
+        return;
+    }
+    for (int i = 0; i < TRIES; i++) {
+        usi_spots_add(spots, start + (end - start) * i / (TRIES - 1), from.z_m, cost + 0.5 * i);
+    }
+}
+
 void usi_spots_ring(usi_spots *spots, usi_point from, usi_point half, double cost)
 {
     static const double radii[] = {16, 26, 38, 54, 74, 100, 130};

@@ -41,6 +41,9 @@ void usi_spots_add(usi_spots *spots, double x, double y, double cost);
 /* A place joined to `from` by a leader. */
 void usi_spots_lead(usi_spots *spots, usi_point at, usi_point from, double cost);
 
+/* Places at the height of `from`, from there towards another x. */
+void usi_spots_along(usi_spots *spots, usi_point half, usi_point from, double to_x, double cost);
+
 /* Places around `from`, near ones first, joined to it by a leader. */
 void usi_spots_ring(usi_spots *spots, usi_point from, usi_point half, double cost);
 

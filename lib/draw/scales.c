@@ -4,9 +4,7 @@
 
 #include "draw/sheet.h"
 
-/* The smallest step of 1, 2 or 5 times a power of ten that divides `range` into
- * at most `most` parts. */
-static double round_step(double range, double most)
+double usi_scale_step(double range, double most)
 {
     double unit = pow(10, floor(log10(range / most)));
     if (unit * most >= range * (1 - 1e-9)) {
@@ -18,7 +16,7 @@ static double round_step(double range, double most)
     return 5 * unit * most >= range ? 5 * unit : 10 * unit;
 }
 
-static int step_decimals(double step)
+int usi_scale_decimals(double step)
 {
     double power = floor(log10(step) + 1e-9);
     return power < 0 ? (int)-power : 0;
@@ -30,8 +28,8 @@ static void level_scale(usi_sheet *sheet)
     double unit_m = sheet->section->units.length->factor;
     double low = view->low.z_m / unit_m;
     double high = view->high.z_m / unit_m;
-    double step = round_step(high - low, floor((view->plot.bottom - view->plot.top) / 34));
-    int decimals = step_decimals(step);
+    double step = usi_scale_step(high - low, floor((view->plot.bottom - view->plot.top) / 34));
+    int decimals = usi_scale_decimals(step);
     for (double k = ceil(low / step - 1e-9); k * step <= high + 1e-9 * step; k++) {
         usi_point at = usi_view_page(view, view->low.x_m, k * step * unit_m);
         usi_sheet_line(sheet, USI_SPACE_PAGE, (usi_point){at.x_m - 6, at.z_m}, at,
@@ -47,10 +45,10 @@ static void distance_scale(usi_sheet *sheet)
     double unit_m = sheet->section->units.length->factor;
     double low = view->low.x_m / unit_m;
     double high = view->high.x_m / unit_m;
-    double step = round_step(high - low, floor((view->plot.right - view->plot.left) / 80));
-    int decimals = step_decimals(step);
+    double step = usi_scale_step(high - low, floor((view->plot.right - view->plot.left) / 80));
+    int decimals = usi_scale_decimals(step);
     for (double k = ceil(low / step - 1e-9); k * step <= high + 1e-9 * step; k++) {
-        usi_point at = usi_view_page(view, k * step * unit_m, view->low.z_m);
+        usi_point at = {usi_view_page(view, k * step * unit_m, 0).x_m, sheet->foot};
         usi_sheet_line(sheet, USI_SPACE_PAGE, at, (usi_point){at.x_m, at.z_m + 6},
                        usi_look_line(usi_ink_dark, 1));
         usi_scene_text(&sheet->scene, usi_phrase_fixed(k * step, decimals).text,
@@ -76,7 +74,7 @@ void usi_sheet_scales(usi_sheet *sheet)
                    plot.top - 18);
     words = usi_phrase_print("distance, %s", unit);
     usi_scene_text(&sheet->scene, words.text, usi_type_plain(12, USI_ANCHOR_MIDDLE),
-                   0.5 * (plot.left + plot.right), plot.bottom + 36);
+                   0.5 * (plot.left + plot.right), sheet->foot + 36);
 }
 
 /* The arrow shows which way the water goes. */

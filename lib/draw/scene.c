@@ -120,8 +120,9 @@ void usi_scene_text(usi_scene *scene, const char *words, usi_type type, double x
 static bool ready_clutter(usi_scene *scene)
 {
     const usi_box *plot = &scene->view.plot;
+    double bottom = fmax(plot->bottom, scene->view.page_height);
     if (scene->status == US_OK && scene->clutter.weights == NULL &&
-        !usi_clutter_start(scene->context, &scene->clutter, plot->right, plot->bottom)) {
+        !usi_clutter_start(scene->context, &scene->clutter, plot->right, bottom)) {
         scene->status = US_ERROR_MEMORY;
     }
     return scene->status == US_OK;
@@ -174,19 +175,34 @@ bool usi_scene_is_free(const usi_scene *scene, usi_box box)
     return true;
 }
 
-void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, usi_shun how)
+void usi_scene_shun_page(usi_scene *scene, const usi_point *points, size_t count, usi_shun how)
 {
     static const unsigned char weights[] = {1, 0};
-    const usi_view *view = &scene->view;
     if (!ready_clutter(scene)) {
         return;
     }
     for (size_t i = 1; i < count; i++) {
-        usi_point a = usi_view_page(view, points[i - 1].x_m, points[i - 1].z_m);
-        usi_point b = usi_view_page(view, points[i].x_m, points[i].z_m);
+        usi_point a = points[i - 1];
+        usi_point b = points[i];
         usi_stroke stroke = {a.x_m, a.z_m,        b.x_m,
                              b.z_m, weights[how], how == USI_SHUN_EDGE ? USI_BARS_LABELS : 0};
         usi_clutter_mark(&scene->clutter, stroke);
+    }
+}
+
+void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, usi_shun how)
+{
+    for (size_t i = 1; i < count; i++) {
+        usi_point ends[2] = {usi_view_page(&scene->view, points[i - 1].x_m, points[i - 1].z_m),
+                             usi_view_page(&scene->view, points[i].x_m, points[i].z_m)};
+        usi_scene_shun_page(scene, ends, 2, how);
+    }
+}
+
+void usi_scene_open(usi_scene *scene, usi_box box)
+{
+    if (ready_clutter(scene)) {
+        usi_clutter_wipe(&scene->clutter, box);
     }
 }
 

@@ -23,7 +23,12 @@ typedef enum usi_thing {
     USI_THING_SOIL,
     USI_THING_BASE,
     USI_THING_PIEZOMETER,
-    USI_THING_SIDE /* index 0: left, 1: right */
+    USI_THING_SIDE,  /* index 0: left, 1: right */
+    USI_THING_FORCE, /* index 0: uplift, 1: weight */
+    USI_THING_SUCTION,
+    USI_THING_CRITICAL,  /* gradient; index: of the soil */
+    USI_THING_UNBOUNDED, /* index: of the exit */
+    USI_THING_STILL      /* that nothing flows */
 } usi_thing;
 
 /* One unit of the page is a hundredth of an inch: ten inches fit on A4 and on
@@ -136,8 +141,12 @@ usi_box usi_scene_measure(usi_scene *scene, const char *words, usi_type type, do
 /* Keeps labels off `box`, and leaders too when it is solid. */
 void usi_scene_guard(usi_scene *scene, usi_box box, bool solid);
 
-/* Tells labels of a line of the section. */
+/* Tells labels of a line of the section, or of the page. */
 void usi_scene_shun(usi_scene *scene, const usi_point *points, size_t count, usi_shun how);
+void usi_scene_shun_page(usi_scene *scene, const usi_point *points, size_t count, usi_shun how);
+
+/* Forgets what lines of the section had to say about a place outside the plot. */
+void usi_scene_open(usi_scene *scene, usi_box box);
 
 /* True when no text and no guard meets the box. */
 bool usi_scene_is_free(const usi_scene *scene, usi_box box);

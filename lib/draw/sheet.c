@@ -41,6 +41,11 @@ void usi_sheet_line(usi_sheet *sheet, usi_space space, usi_point from, usi_point
     usi_scene_shape(&sheet->scene, space, points, 2, look);
 }
 
+bool usi_sheet_is_diagram(const usi_sheet *sheet)
+{
+    return sheet->what == US_PICTURE_UPLIFT || sheet->what == US_PICTURE_EXIT;
+}
+
 /* Shapes run a little past the plot so that its clip hides their outer edges. */
 static double overhang(const usi_sheet *sheet)
 {

@@ -6,6 +6,7 @@
 #include "draw/place.h"
 #include "draw/scene.h"
 #include "draw/window.h"
+#include "undersill/draw.h"
 
 /* What the key below the picture has to say, since the picture could not. */
 typedef struct usi_entry {
@@ -23,10 +24,12 @@ typedef struct usi_sheet {
     us_context *context;
     const us_section *section;
     const usi_water *water;
+    const us_solution *solution;   /* NULL for the section alone */
     const us_water_result *result; /* NULL without a solution */
-    bool net;
+    us_picture what;
     usi_scene scene;
     usi_window window;
+    double foot;     /* where the distance scale stands on the page */
     bool overflow;   /* a water surface over the structure is hinted at */
     double left_out; /* page length of equal heads not drawn where they would touch */
     int decimals;    /* of levels */
@@ -55,12 +58,33 @@ usi_type usi_type_plain(double size, usi_anchor anchor);
 /* Two points as a line. */
 void usi_sheet_line(usi_sheet *sheet, usi_space space, usi_point from, usi_point to, usi_look look);
 
+/* Heading, and the plot for the window that was chosen, with room for a panel above
+ * or below it. */
+void usi_sheet_lay_out(usi_sheet *sheet, double above, double below);
+
+/* Water, beds, works and scales, once the ground is drawn; then all their names. */
+void usi_sheet_picture(usi_sheet *sheet);
+void usi_sheet_names(usi_sheet *sheet);
+
 /* Each draws one kind of thing; what the scene cannot hold ends in its status. */
 void usi_sheet_ground(usi_sheet *sheet); /* soils, base, closed sides, beds */
 void usi_sheet_water(usi_sheet *sheet);
 void usi_sheet_beds(usi_sheet *sheet);
 void usi_sheet_works(usi_sheet *sheet); /* structure, walls, piezometers */
 void usi_sheet_scales(usi_sheet *sheet);
+
+/* The smallest step of 1, 2 or 5 times a power of ten that divides `range` into at
+ * most `most` parts, and the decimals it is written with. */
+double usi_scale_step(double range, double most);
+int usi_scale_decimals(double step);
+
+/* A ring that marks the largest exit gradient, and whether there is one to mark. */
+void usi_sheet_ring(usi_sheet *sheet, usi_point at);
+bool usi_sheet_exit(const usi_sheet *sheet, usi_point *at);
+
+/* Whether the picture is a diagram of one thing: then what lies outside it is not
+ * told of, and piezometers are left out. */
+bool usi_sheet_is_diagram(const usi_sheet *sheet);
 
 /* Title, water case and arrow; returns how far down they reach. */
 double usi_sheet_heading(usi_sheet *sheet);

@@ -16,4 +16,9 @@ typedef struct usi_window {
 /* Chooses the window for a section and one of its water cases. */
 usi_window usi_window_choose(const us_section *section, const usi_water *water);
 
+/* A window for what lies from one x to another, near the surface of the soil: works
+ * there as far as they fit a flat picture, and what water there is over them. */
+usi_window usi_window_part(const us_section *section, const usi_water *water, double left_m,
+                           double right_m);
+
 #endif

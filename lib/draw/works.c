@@ -154,8 +154,12 @@ static void draw_wall(usi_sheet *sheet, const usi_wall *wall)
     usi_sheet_line(sheet, USI_SPACE_SECTION, top, tip, usi_look_line(usi_ink_dark, 3.4));
     usi_point high = usi_view_page(&sheet->scene.view, wall->x_m, wall->top_m);
     usi_point low = usi_view_page(&sheet->scene.view, wall->x_m, tip_m);
-    usi_scene_guard(&sheet->scene, (usi_box){high.x_m - 3, high.z_m - 1, high.x_m + 3, low.z_m + 1},
-                    true);
+    usi_box plot = sheet->scene.view.plot;
+    usi_box box = {high.x_m - 3, fmax(high.z_m - 1, plot.top), high.x_m + 3,
+                   fmin(low.z_m + 1, plot.bottom)};
+    if (box.top < box.bottom && box.left < plot.right && box.right > plot.left) {
+        usi_scene_guard(&sheet->scene, box, true);
+    }
 }
 
 bool usi_sheet_mark(const usi_sheet *sheet, size_t index, usi_point *at)
@@ -192,7 +196,8 @@ void usi_sheet_works(usi_sheet *sheet)
     for (size_t i = 0; i < sheet->section->wall_count; i++) {
         draw_wall(sheet, &sheet->section->walls[i]);
     }
-    for (size_t i = 0; i < sheet->section->piezometer_count; i++) {
+    bool shown = !usi_sheet_is_diagram(sheet);
+    for (size_t i = 0; shown && i < sheet->section->piezometer_count; i++) {
         mark_piezometer(sheet, i);
     }
 }

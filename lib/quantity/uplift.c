@@ -65,17 +65,34 @@ static double next_vertex(const usi_line *line, double x_m, double to_m)
     return to_m;
 }
 
-double usi_structure_weight(const us_section *section)
+/* Area between top and underside, and its moment about x = 0. */
+static double structure_area(const us_section *section, double *moment_m3)
 {
     double area_m2 = 0.0;
     double a_m = section->left_end_m;
+    *moment_m3 = 0.0;
     while (a_m < section->right_end_m) {
         double b_m = fmin(next_vertex(&section->underside, a_m, section->right_end_m),
                           next_vertex(&section->structure_top, a_m, section->right_end_m));
         double middle_m = 0.5 * (a_m + b_m);
-        area_m2 += (b_m - a_m) * (usi_line_level(&section->structure_top, middle_m, true) -
-                                  usi_line_level(&section->underside, middle_m, true));
+        double piece_m2 = (b_m - a_m) * (usi_line_level(&section->structure_top, middle_m, true) -
+                                         usi_line_level(&section->underside, middle_m, true));
+        area_m2 += piece_m2;
+        *moment_m3 += piece_m2 * middle_m;
         a_m = b_m;
     }
-    return area_m2 * section->structure_unit_weight_n_m3;
+    return area_m2;
+}
+
+double usi_structure_weight(const us_section *section)
+{
+    double moment_m3 = 0.0;
+    return structure_area(section, &moment_m3) * section->structure_unit_weight_n_m3;
+}
+
+double usi_structure_centroid_x(const us_section *section)
+{
+    double moment_m3 = 0.0;
+    double area_m2 = structure_area(section, &moment_m3);
+    return area_m2 > 0.0 ? moment_m3 / area_m2 : 0.5 * (section->left_end_m + section->right_end_m);
 }

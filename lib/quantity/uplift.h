@@ -19,4 +19,7 @@ usi_uplift_reading usi_uplift_read(const usi_field *field, double downstream_m,
  * unit weight are known. */
 double usi_structure_weight(const us_section *section);
 
+/* Where that weight acts: x of the centroid; call only where the top is known. */
+double usi_structure_centroid_x(const us_section *section);
+
 #endif

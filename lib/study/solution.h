@@ -13,6 +13,7 @@ struct us_solution {
     size_t note_count;
     char **notes;
     double accuracy;
+    double cells; /* along the shortest length at a hard point of the finest grid */
 };
 
 #endif

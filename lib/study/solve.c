@@ -1,4 +1,5 @@
 /* us_section_solve(): refine, fill in, check, note. */
+#include <math.h>
 #include <stdlib.h>
 
 #include "base/context.h"
@@ -33,6 +34,7 @@ static us_status fill_all(us_context *context, const usi_nest *nest, us_solution
                                       .rows = usi_nest_finest(nest)->rows,
                                       .mass_balance = usi_nest_finest(nest)->imbalance,
                                       .converged = nest->converged};
+    solution->cells = ldexp(nest->cells, nest->halvings + (int)nest->count - 1);
     if (status == US_OK) {
         status = usi_advice_fill(context, nest, solution);
     }

@@ -29,6 +29,7 @@ CASES = (
     (["verify", ""], []),
     (["draw", "--format", "s"], ["svg"]),
     (["draw", "--what", "n"], ["net"]),
+    (["draw", "--what", "="], ["net", "uplift", "exit", "section"]),
     (["check", "--format", "j"], []),
     (["example", "wal"], ["wall"]),
     (["solve", ""], ["folder", "reach.yaml", "strange.yaml", "with space.yaml"]),

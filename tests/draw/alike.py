@@ -25,6 +25,10 @@ import numpy
 HERE = pathlib.Path(__file__).resolve().parent
 SECTIONS = [*(HERE.parents[1] / "examples" / name for name in ("demo.yaml", "us.yaml", "deep.yaml")),
             HERE / "hostile.yaml"]
+DIAGRAMS = SECTIONS[:2] + SECTIONS[3:]  # of these, uplift and exit gradients are drawn too
+WORDS = {"net": ("equal head, a drop of", "flow line, "),
+         "uplift": ("water pressure on the underside, ", "Uplift U "),
+         "exit": ("upward gradient", "Largest exit gradient ")}
 WIDTH = 1000  # pixels compared, so that each is a unit of the page
 DOTS = 100  # an inch
 FINER = 3  # painted finer: what programs make of parts of a pixel differs
@@ -130,55 +134,59 @@ def faults_of_pdf(pdf, title, words):
     return faults
 
 
-def compare(tool, section, place):
-    """Faults of the pictures of one section; its SVG and PNG stay in `place`."""
-    png, svg, pdf = (place / ("net." + ending) for ending in ("png", "svg", "pdf"))
-    run(tool, "draw", section, "-q", "-o", png, "--width", FINER * WIDTH)
-    run(tool, "draw", section, "-q", "-o", svg)
-    run(tool, "draw", section, "-q", "-o", pdf)
+def compare(tool, section, what, place):
+    """Faults of the pictures of one kind of one section."""
+    png, svg, pdf = (place / (what + "." + ending) for ending in ("png", "svg", "pdf"))
+    run(tool, "draw", section, "-q", "--what", what, "-o", png, "--width", FINER * WIDTH)
+    run(tool, "draw", section, "-q", "--what", what, "-o", svg)
+    run(tool, "draw", section, "-q", "--what", what, "-o", pdf)
     faults, title, words = faults_of_svg(svg)
-    for line in ("equal head, a drop of", "Computed numbers inform"):
+    for line in (*WORDS[what], "Computed numbers inform"):
         if line not in words:
             faults.append("the SVG lacks the words: %s" % line)
-    faults += faults_of_pdf(pdf, title, [title, "level, ", "distance, ", "flow line, "])
+    faults += faults_of_pdf(pdf, title, [title, "level, ", "distance, ", *WORDS[what]])
     truth = pixels(png)
     for name, found, (radius, limit) in (("SVG", pixels_of_svg(svg, place), SVG_LIMIT),
                                          ("PDF", pixels_of_pdf(pdf, place), PDF_LIMIT)):
         off, where = difference(truth, found, radius)
-        print("%s: %s differs by %.1f %s" % (section.name, name, off, where))
+        print("%s, %s: %s differs by %.1f %s" % (section.name, what, name, off, where))
         if off > limit:
-            faults.append("the %s differs from the PNG by %.1f %s" % (name, off, where))
+            faults.append("the %s of %s differs from the PNG by %.1f %s" % (name, what, off, where))
     return faults
 
 
 # What is taken out: a word, a flow line, an equipotential, a stroke of the hatch, a
-# wall, a soil, water. The last column: whether a PDF without it would be told as well.
+# wall, a soil, water; a curve, an arrow. The last column: whether a PDF without it would
+# be told as well.
 PLANTS = [
-    ("a label", r"<g style=\"fill:[^>]*>\n(?:  <use [^>]*/>\n){8,}</g>\n", True),
-    ("a flow line", r"<path style=\"fill:none;stroke-width:1\.4;[^>]*>", True),
-    ("an equipotential", r"<path style=\"fill:none;stroke-width:1;[^>]*stroke-dasharray[^>]*>",
+    ("net", "a label", r"<g style=\"fill:[^>]*>\n(?:  <use [^>]*/>\n){8,}</g>\n", True),
+    ("net", "a flow line", r"<path style=\"fill:none;stroke-width:1\.4;[^>]*>", True),
+    ("net", "an equipotential", r"<path style=\"fill:none;stroke-width:1;[^>]*stroke-dasharray[^>]*>",
      True),
-    ("a stroke of the hatch", r"<path style=\"fill:none;stroke-width:0\.8;[^>]*>", False),
-    ("a wall", r"<path style=\"fill:none;stroke-width:3\.4;[^>]*>", True),
-    ("a soil", r"<path style=\" stroke:none;fill-rule:nonzero;fill:rgb\(89\.5%[^>]*>", True),
-    ("water", r"<path style=\" stroke:none;fill-rule:nonzero;fill:rgb\(80%[^>]*>", True),
+    ("net", "a stroke of the hatch", r"<path style=\"fill:none;stroke-width:0\.8;[^>]*>", False),
+    ("net", "a wall", r"<path style=\"fill:none;stroke-width:3\.4;[^>]*>", True),
+    ("net", "a soil", r"<path style=\" stroke:none;fill-rule:nonzero;fill:rgb\(89\.5%[^>]*>", True),
+    ("net", "water", r"<path style=\" stroke:none;fill-rule:nonzero;fill:rgb\(80%[^>]*>", True),
+    ("exit", "the curve of gradients", r"<path style=\"fill:none;stroke-width:2;[^>]*>", True),
+    ("uplift", "the arrow of the uplift", r"<path style=\"fill:none;stroke-width:4\.5;[^>]*>", True),
 ]
 
 
 def self_test(tool, place):
     faults = []
-    svg = place / "net.svg"
-    run(tool, "draw", SECTIONS[0], "-q", "-o", svg)
-    truth = pixels_of_svg(svg, place)
-    whole = svg.read_text()
-    for name, pattern, in_pdf in PLANTS:
+    whole, truth = {}, {}
+    for what in WORDS:
+        svg = place / (what + ".svg")
+        run(tool, "draw", SECTIONS[0], "-q", "--what", what, "-o", svg)
+        whole[what], truth[what] = svg.read_text(), pixels_of_svg(svg, place)
+    for what, name, pattern, in_pdf in PLANTS:
         planted = place / "planted.svg"
-        text, count = re.subn(pattern, "", whole, count=1)
+        text, count = re.subn(pattern, "", whole[what], count=1)
         planted.write_text(text)
         found = pixels_of_svg(planted, place)
         for kind, (radius, limit), wanted in (("SVG", SVG_LIMIT, True),
                                               ("PDF", PDF_LIMIT, in_pdf)):
-            off = difference(truth, found, radius)[0]
+            off = difference(truth[what], found, radius)[0]
             print("without %s: %s differs by %.1f" % (name, kind, off))
             if count != 1 or (wanted and off <= limit):
                 faults.append("self-test: %s %s lacks is not missed (%.1f)" % (name, kind, off))
@@ -196,8 +204,9 @@ def main():
         place = pathlib.Path(scratch)
         faults += self_test(tool, place)
         for section in options.sections:
-            faults += ["%s: %s" % (section.name, fault)
-                       for fault in compare(tool, section, place)]
+            for what in ["net"] + (["uplift", "exit"] if section in DIAGRAMS else []):
+                faults += ["%s: %s" % (section.name, fault)
+                           for fault in compare(tool, section, what, place)]
     print("".join("FAILED %s\n" % fault for fault in faults), end="")
     print("%d sections, %d faults" % (len(options.sections), len(faults)))
     return 1 if faults else 0

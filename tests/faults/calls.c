@@ -143,6 +143,16 @@ us_status calls_draw_section(fixture *with, outcome *out)
     return draw(with, US_PICTURE_SECTION, out);
 }
 
+us_status calls_draw_uplift(fixture *with, outcome *out)
+{
+    return draw(with, US_PICTURE_UPLIFT, out);
+}
+
+us_status calls_draw_exit(fixture *with, outcome *out)
+{
+    return draw(with, US_PICTURE_EXIT, out);
+}
+
 static us_status draw_vector(fixture *with, us_draw_format format, outcome *out)
 {
     us_draw_options options = US_DRAW_OPTIONS_INIT;

@@ -42,6 +42,8 @@ us_status calls_tabulate_json(fixture *with, outcome *out);
 us_status calls_verify(fixture *with, outcome *out);
 us_status calls_draw_net(fixture *with, outcome *out);
 us_status calls_draw_section(fixture *with, outcome *out);
+us_status calls_draw_uplift(fixture *with, outcome *out);
+us_status calls_draw_exit(fixture *with, outcome *out);
 us_status calls_draw_svg(fixture *with, outcome *out);
 us_status calls_draw_pdf(fixture *with, outcome *out);
 us_status calls_study_table(fixture *with, outcome *out);

@@ -271,6 +271,8 @@ static void drawing_runs_short(void **state)
                                {"draw as SVG", calls_draw_svg, US_OK, 5},
                                {"draw as PDF", calls_draw_pdf, US_OK, 5},
                                {"draw the net", calls_draw_net, US_OK, 17},
+                               {"draw the uplift", calls_draw_uplift, US_OK, 29},
+                               {"draw the exit gradient", calls_draw_exit, US_OK, 37},
                                {"draw a study", calls_study_chart, US_OK, 19}};
     for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
         run_job(*state, &jobs[i]);

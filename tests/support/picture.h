@@ -13,7 +13,7 @@ typedef struct picture {
     usi_sheet sheet;
 } picture;
 
-static inline void picture_compose(picture *made, const char *text, bool net, size_t water)
+static inline void picture_compose(picture *made, const char *text, us_picture what, size_t water)
 {
     memset(made, 0, sizeof *made);
     made->context = us_context_create();
@@ -21,9 +21,10 @@ static inline void picture_compose(picture *made, const char *text, bool net, si
     made->sheet = (usi_sheet){.context = made->context,
                               .section = made->section,
                               .water = &made->section->waters[water],
-                              .net = net};
-    if (net) {
+                              .what = what};
+    if (what != US_PICTURE_SECTION) {
         made->solution = support_solve(made->context, made->section, 0.05);
+        made->sheet.solution = made->solution;
         made->sheet.result = us_solution_water(made->solution, water);
     }
     assert_int_equal(usi_scene_start(made->context, &made->sheet.scene), US_OK);

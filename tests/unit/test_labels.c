@@ -1,257 +1,8 @@
 /* Labels: nothing over anything, nothing outside, nothing lost, on sections that
  * leave little room. The sections of data/pictures/ are drawn as well as ones
  * made here. */
-#include "support/picture.h"
+#include "support/labels.h"
 #include "support/sections.h"
-
-#include "draw/netting.h"
-
-static const char *const files[] = {
-    "01-sill",     "02-deep",   "03-shallow",      "04-wide",       "05-flume",
-    "06-comb",     "07-varved", "08-instrumented", "09-long-names", "10-slot",
-    "11-leftward", "12-dry",    "13-bare-wall",    "14-endless",    "15-steps",
-    "16-ditch",    "17-sealed", "18-flush",        "19-high-water", "20-crowded"};
-enum { FILES = sizeof files / sizeof files[0] };
-
-static char *read_file(const char *name)
-{
-    char path[400];
-    (void)snprintf(path, sizeof path, "%s/pictures/%s.yaml", UNDERSILL_TEST_DATA, name);
-    FILE *file = fopen(path, "rb");
-    assert_non_null(file);
-    char *text = calloc(1, 1 << 16);
-    assert_non_null(text);
-    assert_true(fread(text, 1, (1 << 16) - 1, file) > 100);
-    assert_int_equal(fclose(file), 0);
-    return text;
-}
-
-/* A line of the page that no label may cover, and no leader cross where solid. */
-typedef struct bar {
-    usi_point a;
-    usi_point b;
-    usi_thing thing; /* of a solid bar */
-    size_t index;
-    bool solid;
-} bar;
-
-typedef struct bars {
-    size_t count;
-    bar list[700];
-} bars;
-
-static void add_bar(bars *to, const usi_view *view, const usi_point ends_m[2])
-{
-    usi_point a = usi_view_page(view, ends_m[0].x_m, ends_m[0].z_m);
-    usi_point b = usi_view_page(view, ends_m[1].x_m, ends_m[1].z_m);
-    assert_true(to->count < 700);
-    to->list[to->count++] = (bar){.a = a, .b = b};
-}
-
-static void add_line(bars *to, const picture *made, const usi_line *line, double from_m,
-                     double to_m)
-{
-    const usi_view *view = &made->sheet.scene.view;
-    from_m = fmax(from_m, view->low.x_m);
-    to_m = fmin(to_m, view->high.x_m);
-    if (!(from_m < to_m)) {
-        return;
-    }
-    usi_point last = {from_m, usi_line_level(line, from_m, true)};
-    for (size_t i = 0; i < line->count; i++) {
-        usi_point p = line->points[i];
-        if (p.x_m > from_m && p.x_m < to_m) {
-            add_bar(to, view, (usi_point[2]){last, p});
-            last = p;
-        }
-    }
-    usi_point end = {to_m, usi_line_level(line, to_m, false)};
-    add_bar(to, view, (usi_point[2]){last, end});
-}
-
-static void add_pool(bars *to, const picture *made, bool right, double level_m)
-{
-    const usi_view *view = &made->sheet.scene.view;
-    const us_section *section = made->section;
-    double outer_m = right ? fmin(view->high.x_m, usi_sheet_soil_right(&made->sheet))
-                           : fmax(view->low.x_m, usi_sheet_soil_left(&made->sheet));
-    double inner_m = right ? section->right_end_m : section->left_end_m;
-    if (level_m < view->high.z_m) {
-        add_bar(to, view, (usi_point[2]){{outer_m, level_m}, {inner_m, level_m}});
-    }
-}
-
-/* Everything that labels must keep off, from the section itself and not from
- * what the scene was told. */
-static void find_bars(bars *to, const picture *made)
-{
-    const us_section *section = made->section;
-    const usi_view *view = &made->sheet.scene.view;
-    double left_m = usi_sheet_soil_left(&made->sheet);
-    double right_m = usi_sheet_soil_right(&made->sheet);
-    to->count = 0;
-    add_line(to, made, &section->left_bed, left_m, section->left_end_m);
-    add_line(to, made, &section->right_bed, section->right_end_m, right_m);
-    if (section->has_structure) {
-        add_line(to, made, &section->underside, section->left_end_m, section->right_end_m);
-    }
-    if (section->structure_top.count > 0) {
-        add_line(to, made, &section->structure_top, section->left_end_m, section->right_end_m);
-    }
-    if (section->has_base && !made->sheet.window.base_below) {
-        add_line(to, made, &section->base, left_m, right_m);
-    }
-    add_pool(to, made, section->flows_left, made->sheet.water->upstream_m);
-    if (!made->sheet.water->at_bed) {
-        add_pool(to, made, !section->flows_left, made->sheet.water->downstream_m);
-    }
-    for (size_t i = 0; i < section->wall_count; i++) {
-        const usi_wall *wall = &section->walls[i];
-        usi_point ends[2] = {{wall->x_m, wall->top_m}, {wall->x_m, wall->solved_tip_m}};
-        add_bar(to, view, ends);
-        to->list[to->count - 1].solid = true;
-        to->list[to->count - 1].thing = USI_THING_WALL;
-        to->list[to->count - 1].index = i;
-    }
-    for (size_t i = 0; i < section->piezometer_count; i++) {
-        usi_point at;
-        if (usi_sheet_mark(&made->sheet, i, &at)) {
-            assert_true(to->count < 700);
-            to->list[to->count++] = (bar){.a = {at.x_m - 3, at.z_m},
-                                          .b = {at.x_m + 3, at.z_m},
-                                          .thing = USI_THING_PIEZOMETER,
-                                          .index = i,
-                                          .solid = true};
-        }
-    }
-}
-
-static void assert_texts_apart(const picture *made)
-{
-    const usi_scene *scene = &made->sheet.scene;
-    usi_box page = {0, 0, USI_PAGE_WIDTH, scene->view.page_height};
-    for (size_t i = 0; i < scene->text_count; i++) {
-        const usi_text *text = &scene->texts[i];
-        if (!usi_box_holds(page, text->box)) {
-            fail_msg("%s: outside the sheet: %s", made->section->title, text->words);
-        }
-        if (text->type.size * 0.9 < 10.5) {
-            fail_msg("too small at 900 pixels: %s", text->words);
-        }
-        for (size_t k = 0; k < i; k++) {
-            if (usi_box_meets(text->box, scene->texts[k].box)) {
-                fail_msg("%s: '%s' over '%s'", made->section->title, text->words,
-                         scene->texts[k].words);
-            }
-        }
-    }
-}
-
-static void assert_labels_off_bars(const picture *made, const bars *off)
-{
-    const usi_scene *scene = &made->sheet.scene;
-    for (size_t i = 0; i < scene->label_count; i++) {
-        const usi_text *text = &scene->texts[scene->labels[i].text];
-        usi_box plot = scene->view.plot;
-        if (!usi_box_holds(plot, text->box)) {
-            fail_msg("%s: leaves the plot: %s", made->section->title, text->words);
-        }
-        for (size_t k = 0; k < off->count; k++) {
-            if (usi_segment_meets(off->list[k].a, off->list[k].b, text->box)) {
-                fail_msg("%s: covers a line (%zu): %s", made->section->title, k, text->words);
-            }
-        }
-    }
-}
-
-/* Distance of a point from a segment. */
-static double distance(usi_point p, usi_point a, usi_point b)
-{
-    double dx = b.x_m - a.x_m;
-    double dy = b.z_m - a.z_m;
-    double square = dx * dx + dy * dy;
-    double share = square > 0 ? ((p.x_m - a.x_m) * dx + (p.z_m - a.z_m) * dy) / square : 0;
-    share = fmax(0, fmin(1, share));
-    return hypot(p.x_m - a.x_m - share * dx, p.z_m - a.z_m - share * dy);
-}
-
-static double turn(usi_point a, usi_point b, usi_point c)
-{
-    return (b.x_m - a.x_m) * (c.z_m - a.z_m) - (b.z_m - a.z_m) * (c.x_m - a.x_m);
-}
-
-static bool cross(usi_point a, usi_point b, usi_point c, usi_point d)
-{
-    return turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;
-}
-
-static void assert_leader_clear(const picture *made, const bars *off, const usi_label *label)
-{
-    const usi_scene *scene = &made->sheet.scene;
-    const char *words = scene->texts[label->text].words;
-    usi_point a = label->leader[0];
-    usi_point b = label->leader[1];
-    for (size_t k = 0; k < off->count; k++) {
-        const bar *one = &off->list[k];
-        bool own = one->thing == label->thing && one->index == label->index;
-        if (one->solid && !own && cross(a, b, one->a, one->b)) {
-            fail_msg("%s: leader crosses a wall or mark: %s", made->section->title, words);
-        }
-        if (one->solid && own && distance(a, one->a, one->b) > 9) {
-            fail_msg("%s: leader misses its thing: %s", made->section->title, words);
-        }
-    }
-    for (size_t k = 0; k < scene->text_count; k++) {
-        if (k != label->text && usi_segment_meets(a, b, scene->texts[k].box)) {
-            fail_msg("%s: leader of '%s' crosses '%s'", made->section->title, words,
-                     scene->texts[k].words);
-        }
-    }
-    for (size_t k = 0; k < scene->label_count; k++) {
-        const usi_label *other = &scene->labels[k];
-        if (other != label && other->led && cross(a, b, other->leader[0], other->leader[1])) {
-            fail_msg("%s: leaders cross: %s", made->section->title, words);
-        }
-    }
-    usi_box box = scene->texts[label->text].box;
-    usi_box near = {box.left - 0.1, box.top - 0.1, box.right + 0.1, box.bottom + 0.1};
-    assert_true(usi_box_holds(near, (usi_box){b.x_m, b.z_m, b.x_m, b.z_m}));
-}
-
-static void assert_leaders_sound(const picture *made, const bars *off)
-{
-    const usi_scene *scene = &made->sheet.scene;
-    for (size_t i = 0; i < scene->label_count; i++) {
-        if (scene->labels[i].led) {
-            assert_leader_clear(made, off, &scene->labels[i]);
-        }
-    }
-    if (made->sheet.net && made->sheet.result->exit.present) {
-        const us_exit_result *exit = &made->sheet.result->exit;
-        usi_point ring = usi_view_page(&scene->view, exit->x_m, exit->level_m);
-        for (size_t i = 0; i < scene->label_count; i++) {
-            usi_box box = scene->texts[scene->labels[i].text].box;
-            assert_false(ring.x_m > box.left - 4 && ring.x_m < box.right + 4 &&
-                         ring.z_m > box.top - 4 && ring.z_m < box.bottom + 4);
-        }
-    }
-}
-
-/* A leader of a soil starts in that soil. */
-static void assert_soils_hit(const picture *made)
-{
-    const usi_scene *scene = &made->sheet.scene;
-    const usi_view *view = &scene->view;
-    for (size_t i = 0; i < scene->label_count; i++) {
-        const usi_label *label = &scene->labels[i];
-        if (label->thing == USI_THING_SOIL) {
-            usi_box box = scene->texts[label->text].box;
-            double y = label->led ? label->leader[0].z_m : 0.5 * (box.top + box.bottom);
-            double z_m = view->low.z_m + (view->plot.bottom - y) * usi_view_unit_z(view);
-            assert_int_equal(usi_section_layer(made->section, z_m, false), label->index);
-        }
-    }
-}
 
 static void assert_told(const picture *made, usi_thing thing, size_t index, const char *name)
 {
@@ -303,31 +54,11 @@ static void assert_nothing_lost(const picture *made)
     assert_told(made, USI_THING_WATER, 1, "water");
 }
 
-/* Whatever the width in pixels, letters fill the boxes that were laid out. */
-static void assert_boxes_hold_at_all_widths(const picture *made)
-{
-    static const int widths[] = {900, 1600, 6000};
-    const usi_scene *scene = &made->sheet.scene;
-    for (size_t k = 0; k < 3; k++) {
-        double scale = (double)widths[k] / USI_PAGE_WIDTH;
-        for (size_t i = 0; i < scene->text_count; i++) {
-            const usi_text *text = &scene->texts[i];
-            usi_font_request request = {text->words, text->type.size * scale, text->type.bold,
-                                        text->type.slanted, text->type.limit * scale};
-            double wide = 0;
-            double high = 0;
-            usi_font_measure(scene->font, &request, &wide, &high);
-            assert_true(wide <= (text->box.right - text->box.left) * scale * 1.01 + 1);
-            assert_true(high <= (text->box.bottom - text->box.top) * scale * 1.01 + 1);
-        }
-    }
-}
-
 static void check_picture(const char *text, bool net)
 {
     static bars off;
     picture made;
-    picture_compose(&made, text, net, 0);
+    picture_compose(&made, text, net ? US_PICTURE_NET : US_PICTURE_SECTION, 0);
     find_bars(&off, &made);
     assert_texts_apart(&made);
     assert_labels_off_bars(&made, &off);
@@ -371,7 +102,7 @@ static void test_sections_of_the_contact_sheet(void **state)
 {
     (void)state;
     for (size_t i = 0; i < FILES; i++) {
-        char *text = read_file(files[i]);
+        char *text = read_section_file(files[i]);
         check_picture(text, true);
         check_picture(text, false);
         free(text);
@@ -381,9 +112,9 @@ static void test_sections_of_the_contact_sheet(void **state)
 static void test_plain_section_needs_no_key(void **state)
 {
     (void)state;
-    char *text = read_file("01-sill");
+    char *text = read_section_file("01-sill");
     picture made;
-    picture_compose(&made, text, true, 0);
+    picture_compose(&made, text, US_PICTURE_NET, 0);
     assert_int_equal(made.sheet.entry_count, 0);
     picture_discard(&made);
     free(text);
@@ -392,11 +123,11 @@ static void test_plain_section_needs_no_key(void **state)
 static void test_same_section_same_places(void **state)
 {
     (void)state;
-    char *text = read_file("20-crowded");
+    char *text = read_section_file("20-crowded");
     picture one;
     picture two;
-    picture_compose(&one, text, true, 0);
-    picture_compose(&two, text, true, 0);
+    picture_compose(&one, text, US_PICTURE_NET, 0);
+    picture_compose(&two, text, US_PICTURE_NET, 0);
     assert_int_equal(one.sheet.scene.text_count, two.sheet.scene.text_count);
     for (size_t i = 0; i < one.sheet.scene.text_count; i++) {
         assert_memory_equal(&one.sheet.scene.texts[i].box, &two.sheet.scene.texts[i].box,
@@ -410,16 +141,16 @@ static void test_same_section_same_places(void **state)
 static void test_what_the_key_says(void **state)
 {
     (void)state;
-    char *text = read_file("02-deep");
+    char *text = read_section_file("02-deep");
     picture made;
-    picture_compose(&made, text, false, 0);
+    picture_compose(&made, text, US_PICTURE_SECTION, 0);
     assert_true(picture_says(&made, "Piezometers"));
     assert_true(picture_says(&made, "deep_standpipe at 1.00"));
     assert_true(picture_says(&made, "outside the picture"));
     picture_discard(&made);
     free(text);
-    text = read_file("07-varved");
-    picture_compose(&made, text, false, 0);
+    text = read_section_file("07-varved");
+    picture_compose(&made, text, US_PICTURE_SECTION, 0);
     assert_true(picture_says(&made, "varve_01, kh 4.0"));
     assert_true(picture_says(&made, "from the bed to 39.70"));
     assert_true(picture_says(&made, "from 31.30 to 30.50"));
@@ -443,7 +174,7 @@ static void test_key_has_an_end(void **state)
                                  i, 0.01 + i * 0.003, 92.0 + i % 7);
     }
     picture made;
-    picture_compose(&made, text, false, 0);
+    picture_compose(&made, text, US_PICTURE_SECTION, 0);
     assert_texts_apart(&made);
     assert_true(made.sheet.unlisted > 2000);
     assert_true(picture_says(&made, "more that have no room here"));

@@ -92,7 +92,7 @@ static void test_no_text_overlaps_or_is_clipped(void **state)
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         for (int net = 0; net < 2; net++) {
             picture made;
-            picture_compose(&made, texts[i], net != 0, 0);
+            picture_compose(&made, texts[i], net != 0 ? US_PICTURE_NET : US_PICTURE_SECTION, 0);
             assert_boxes_sound(&made.sheet.scene);
             picture_discard(&made);
         }
@@ -103,7 +103,7 @@ static void test_dry_bed_is_said(void **state)
 {
     (void)state;
     picture made;
-    picture_compose(&made, stepped, true, 1);
+    picture_compose(&made, stepped, US_PICTURE_NET, 1);
     assert_boxes_sound(&made.sheet.scene);
     assert_true(picture_says(&made, "no water, bed"));
     picture_discard(&made);
@@ -113,7 +113,7 @@ static void test_what_a_net_says(void **state)
 {
     (void)state;
     picture made;
-    picture_compose(&made, stepped, true, 0);
+    picture_compose(&made, stepped, US_PICTURE_NET, 0);
     assert_true(picture_says(&made, "water 103.40"));
     assert_true(picture_says(&made, "water 102.00"));
     assert_true(picture_says(&made, "crest, tip 97.00"));
@@ -131,7 +131,7 @@ static void test_unbounded_depth_counts_no_channels(void **state)
 {
     (void)state;
     picture made;
-    picture_compose(&made, leftward, true, 0);
+    picture_compose(&made, leftward, US_PICTURE_NET, 0);
     assert_true(picture_says(&made, "no total flow"));
     assert_false(picture_says(&made, "Flow per unit width"));
     picture_discard(&made);
@@ -141,7 +141,7 @@ static void test_still_water_has_no_lines(void **state)
 {
     (void)state;
     picture made;
-    picture_compose(&made, level_water, true, 0);
+    picture_compose(&made, level_water, US_PICTURE_NET, 0);
     assert_true(picture_says(&made, "There is no flow"));
     assert_false(picture_says(&made, "exit gradient"));
     for (size_t i = 0; i < made.sheet.scene.shape_count; i++) {
@@ -154,7 +154,7 @@ static void test_texts_are_taken_literally(void **state)
 {
     (void)state;
     picture made;
-    picture_compose(&made, many_layers, false, 0);
+    picture_compose(&made, many_layers, US_PICTURE_SECTION, 0);
     assert_string_equal(made.sheet.scene.texts[0].words, made.section->title);
     assert_true(picture_says(&made, "<b>&amp;"));
     picture_discard(&made);
@@ -177,7 +177,7 @@ static void test_lines_match_the_counts(void **state)
 {
     (void)state;
     picture made;
-    picture_compose(&made, bare_wall, true, 0);
+    picture_compose(&made, bare_wall, US_PICTURE_NET, 0);
     int drops = 0;
     int channels = 0;
     for (size_t i = 0; i < made.sheet.scene.text_count; i++) {
