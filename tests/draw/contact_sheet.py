@@ -6,7 +6,7 @@
 Each is drawn as a net and as diagrams of exit gradients and uplift, at 900 and at 1600
 pixels, and as a section; FOLDER/index.html shows them all. Look at every one, at full
 size, after any change to lib/draw/: what a test can measure of a picture is measured in
-unit/test_labels.c and unit/test_diagrams.c, the rest is for eyes.
+unit/test_labels.c and unit/test_diagram_labels.c, the rest is for eyes.
 """
 
 import argparse

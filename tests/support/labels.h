@@ -187,6 +187,15 @@ static inline void assert_labels_off_bars(const picture *made, const bars *off)
     }
 }
 
+static inline size_t count_labels(const picture *made, usi_thing thing)
+{
+    size_t count = 0;
+    for (size_t k = 0; k < made->sheet.scene.label_count; k++) {
+        count += made->sheet.scene.labels[k].thing == thing;
+    }
+    return count;
+}
+
 /* Distance of a point from a segment. */
 static inline double distance(usi_point p, usi_point a, usi_point b)
 {
