@@ -5,7 +5,7 @@
 #include "model/conductivity.h"
 #include "model/raw.h"
 
-enum { WALL_CAP = 64, SOIL_CAP = 256, WATER_CAP = 256, PIEZOMETER_CAP = 10000 };
+enum { WALL_CAP = 64, SOIL_CAP = 256, WATER_CAP = 256, PIEZOMETER_CAP = 10000, ZONE_CAP = 1000 };
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 #define AT(member) .offset = offsetof(OWNER, member)
@@ -126,6 +126,14 @@ static const usi_key soil_keys[] = {
 #undef OWNER
 static const usi_schema soil = {"a soil", sizeof(usi_raw_soil), COUNT(soil_keys), soil_keys};
 
+#define OWNER usi_raw_zone
+static const usi_key zone_keys[] = {
+    {.name = "soil", .kind = USI_KIND_TEXT, .required = true, AT(soil)},
+    {.name = "outline", .kind = USI_KIND_POINTS, .required = true, AT(outline)},
+};
+#undef OWNER
+static const usi_schema zone = {"a zone", sizeof(usi_raw_zone), COUNT(zone_keys), zone_keys};
+
 #define OWNER usi_raw_piezometer
 static const usi_key piezometer_keys[] = {
     {.name = "name", .kind = USI_KIND_TEXT, AT(name)},
@@ -215,6 +223,7 @@ static const usi_key section_keys[] = {
      AT(soils),
      .inner = &soil,
      .cap = SOIL_CAP},
+    {.name = "zones", .kind = USI_KIND_LIST, AT(zones), .inner = &zone, .cap = ZONE_CAP},
     {.name = "piezometers",
      .kind = USI_KIND_LIST,
      AT(piezometers),
@@ -228,7 +237,6 @@ static const usi_key section_keys[] = {
      .inner = &water,
      .cap = WATER_CAP},
     {.name = "require", .kind = USI_KIND_MAP, AT(require), .inner = &require},
-    LATER("zones"),
     LATER("drains"),
     LATER("banks"),
     LATER("lengths"),

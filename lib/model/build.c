@@ -112,10 +112,26 @@ static void fill_soils(usi_check *check)
         usi_soil *soil = &section->soils[section->soil_count++];
         soil->name = copy_name(check, &raw[i].name, "soil_", i);
         soil->layer = i == 0 || raw[i].top.given;
+        if (i > 0) {
+            fill_line(check, &raw[i].top, &soil->top);
+        }
         soil->top_m = raw[i].top.given ? raw[i].top.points[0].at.z_m : 0.0;
         usi_conductivity_fill(&raw[i], soil);
         soil->weighs = raw[i].unit_weight.given;
         soil->unit_weight_n_m3 = raw[i].unit_weight.si;
+    }
+}
+
+static void fill_zones(usi_check *check)
+{
+    const usi_raw_zone *raw = check->raw->zones.items;
+    us_section *section = check->section;
+    section->zones = make(check, check->raw->zones.count, sizeof *section->zones);
+    for (size_t i = 0; i < check->raw->zones.count && !check->failed; i++) {
+        usi_line outline = {0, NULL};
+        fill_line(check, &raw[i].outline, &outline);
+        section->zones[section->zone_count++] =
+            (usi_zone){.count = outline.count, .outline = outline.points};
     }
 }
 
@@ -168,9 +184,11 @@ static void note_depths(us_section *section)
 static void judge(usi_check *check)
 {
     usi_check_snap(check);
-    note_depths(check->section);
     usi_check_lines(check);
+    usi_check_zones(check);
+    usi_check_drawable(check);
     usi_check_ends(check);
+    note_depths(check->section);
     usi_check_names(check);
     usi_check_ground(check);
     usi_check_walls(check);
@@ -179,6 +197,7 @@ static void judge(usi_check *check)
     usi_check_classes(check);
     usi_check_waters(check);
     usi_check_piezometers(check);
+    usi_check_shares(check);
 }
 
 us_status usi_section_build(us_context *context, const usi_raw_section *raw, us_section **section)
@@ -192,6 +211,7 @@ us_status usi_section_build(us_context *context, const usi_raw_section *raw, us_
     fill_lines(&check);
     fill_walls(&check);
     fill_soils(&check);
+    fill_zones(&check);
     fill_waters(&check);
     fill_piezometers(&check);
     guess_ends(check.section);

@@ -11,11 +11,13 @@ typedef struct usi_check {
     const usi_raw_section *raw;
     us_section *section;
     double tolerance_m;
-    bool shaped; /* beds, base and structure could be read and are sound lines */
-    bool ended;  /* where the beds end is known */
-    bool walled; /* every wall could be read and breaks no rule */
-    bool based;  /* the base, if any, lies below the surface everywhere */
-    bool failed; /* memory ran short */
+    bool shaped;  /* beds, base and structure could be read and are sound lines */
+    bool ended;   /* where the beds end is known */
+    bool walled;  /* every wall could be read and breaks no rule */
+    bool layered; /* tops of soils are sound lines */
+    bool zoned;   /* every zone could be read and breaks no rule */
+    bool based;   /* the base, if any, lies below the surface everywhere */
+    bool failed;  /* memory ran short */
 } usi_check;
 
 /* Reports an error at `mark`; `hint` may be NULL. */
@@ -45,6 +47,18 @@ bool usi_check_has_side(const usi_raw_side *side);
 
 /* Where a coordinate differs by less than the tolerance it becomes the same. */
 void usi_check_snap(usi_check *check);
+
+/* Reports the first fault of a line; true when there is none. */
+bool usi_check_line(usi_check *check, const usi_raw_line *raw, const usi_line *line);
+
+/* Outlines of zones, and the soils they name. */
+void usi_check_zones(usi_check *check);
+
+/* What of soils and zones shows in the section. */
+void usi_check_shares(usi_check *check);
+
+/* Shapes that this release cannot solve yet: the one place that refuses them. */
+void usi_check_drawable(usi_check *check);
 
 /* Beds, base, underside and top, before anything is known of their ends. */
 void usi_check_lines(usi_check *check);

@@ -5,6 +5,7 @@
 #include "base/memory.h"
 #include "model/check.h"
 #include "model/cut.h"
+#include "model/raise.h"
 
 /* True when walls at x, one touching the next, close the soil from `high_m`
  * down to below `low_m`. */
@@ -76,6 +77,23 @@ static void demand_closure(usi_check *check, double x_m, double high_m, double l
     }
 }
 
+/* Zones may lie higher on the beds than the bare wall that parts them. */
+static void demand_reach(usi_check *check, double x_m, double level_m)
+{
+    const us_section *section = check->section;
+    bool reached = !heads_differ(check);
+    for (size_t i = 0; i < section->wall_count && !reached; i++) {
+        reached = section->walls[i].x_m == x_m && section->walls[i].top_m >= level_m;
+    }
+    if (!reached && section->zone_count > 0) {
+        usi_check_error(check, &check->raw->zones.at, "raise the wall, or lower the zones",
+                        "what lies on the beds reaches %s at x = %s, above the wall that parts "
+                        "them",
+                        usi_words_length(section, level_m).text,
+                        usi_words_length(section, x_m).text);
+    }
+}
+
 /* A bed that a side at the structure's end cuts off altogether. */
 static bool unused(const usi_raw_side *side, double side_x_m, double end_m)
 {
@@ -93,6 +111,7 @@ void usi_check_steps(usi_check *check)
     if (!section->has_structure) {
         demand_closure(check, section->left_end_m, fmax(left_m, right_m), fmin(left_m, right_m),
                        &check->raw->bed.at, "the higher bed");
+        demand_reach(check, section->left_end_m, fmax(left_m, right_m));
         return;
     }
     const usi_raw_line *underside = &check->raw->structure.underside;
@@ -131,7 +150,7 @@ static void span_top(usi_check *check)
     points[count++] = (usi_point){to_m, usi_line_level(top, to_m, false)};
     free(top->points);
     *top = (usi_line){count, points};
-    usi_line_trim(top);
+    usi_line_trim(top, check->tolerance_m);
 }
 
 /* True when the top lies below the underside at x. */
@@ -173,20 +192,60 @@ static void note_hidden_bed(usi_check *check, const usi_line *bed, double end_m,
     }
 }
 
+static void note_raised(usi_check *check, const usi_line *bed, bool left)
+{
+    double highest_m = usi_line_highest(bed, -HUGE_VAL, HUGE_VAL);
+    usi_check_note(check, "Zones lie on the %s bed: their top is the soil surface there, up to %s.",
+                   left == check->section->flows_left ? "downstream" : "upstream",
+                   usi_words_length(check->section, highest_m).text);
+}
+
+/* Cuts a bed to what counts of it, once by itself and once with what lies on it. */
+static void cut_bed(usi_check *check, usi_line *bed, const usi_cut *cut, bool left)
+{
+    bool raised = false;
+    double range_m[2] = {cut->from_m, cut->to_m};
+    usi_line_cut(bed, cut);
+    if (check->zoned && check->section->zone_count > 0 && !check->failed) {
+        us_status status = usi_bed_raise(check->context, check->section, bed, range_m, &raised);
+        check->failed = check->failed || status == US_ERROR_MEMORY;
+        if (status == US_ERROR_INPUT) {
+            usi_check_error(check, &check->raw->zones.at, "draw the zones with fewer points",
+                            "the outlines cross more than 100,000 times");
+            check->zoned = false;
+        }
+    }
+    if (raised) {
+        usi_line_cut(bed, cut);
+        note_raised(check, bed, left);
+    }
+}
+
 static void cut_lines(usi_check *check)
 {
     us_section *section = check->section;
     bool left = usi_check_has_side(&check->raw->sides.left);
     bool right = usi_check_has_side(&check->raw->sides.right);
-    double from_m = left ? section->left.x_m : -HUGE_VAL;
-    double to_m = right ? section->right.x_m : HUGE_VAL;
+    usi_cut whole = {left ? section->left.x_m : -HUGE_VAL, right ? section->right.x_m : HUGE_VAL,
+                     section->left_end_m, check->tolerance_m};
+    usi_cut left_part = {whole.from_m, section->left_end_m, section->left_end_m,
+                         check->tolerance_m};
+    usi_cut right_part = {section->right_end_m, whole.to_m, section->right_end_m,
+                          check->tolerance_m};
     note_hidden_bed(check, &section->left_bed, section->left_end_m, true);
     note_hidden_bed(check, &section->right_bed, section->right_end_m, false);
-    usi_line_cut(&section->left_bed, from_m, section->left_end_m, section->left_end_m);
-    usi_line_cut(&section->right_bed, section->right_end_m, to_m, section->right_end_m);
+    cut_bed(check, &section->left_bed, &left_part, true);
+    cut_bed(check, &section->right_bed, &right_part, false);
     if (section->has_base) {
-        usi_line_cut(&section->base, from_m, to_m, section->left_end_m);
+        usi_line_cut(&section->base, &whole);
     }
+    for (size_t i = 1; i < section->soil_count; i++) {
+        if (section->soils[i].top.count > 0 && check->layered) {
+            usi_line_cut(&section->soils[i].top, &whole);
+            section->soils[i].top_m = section->soils[i].top.points[0].z_m;
+        }
+    }
+    usi_check_snap(check); /* cutting made points of its own */
 }
 
 void usi_check_ends(usi_check *check)
@@ -196,7 +255,7 @@ void usi_check_ends(usi_check *check)
         return;
     }
     if (section->has_structure) {
-        usi_line_trim(&section->underside);
+        usi_line_trim(&section->underside, check->tolerance_m);
         section->left_end_m = section->underside.points[0].x_m;
         section->right_end_m = section->underside.points[section->underside.count - 1].x_m;
         check->ended = true;

@@ -38,24 +38,13 @@ static bool no_soil(const us_section *section, double x_m, bool right)
     return usi_section_base(section, x_m, right) >= usi_section_surface(section, x_m, right);
 }
 
-static bool within_sides(const usi_check *check, double x_m, bool right)
-{
-    const us_section *section = check->section;
-    if (section->left.kind != USI_SIDE_ENDLESS &&
-        (right ? x_m < section->left.x_m : x_m <= section->left.x_m)) {
-        return false;
-    }
-    return section->right.kind == USI_SIDE_ENDLESS ||
-           (right ? x_m < section->right.x_m : x_m <= section->right.x_m);
-}
-
 /* True after reporting that there is no soil at x. */
 static bool report_no_soil(usi_check *check, double x_m)
 {
     const us_section *section = check->section;
     for (int face = 0; face < 2; face++) {
         bool right = face == 1;
-        if (within_sides(check, x_m, right) && no_soil(section, x_m, right)) {
+        if (usi_section_spans(section, x_m, right) && no_soil(section, x_m, right)) {
             usi_check_error(
                 check, &check->raw->base.at,
                 "give a base below the soil everywhere, or `base: none`",

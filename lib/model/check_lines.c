@@ -25,9 +25,16 @@ static void add_line(bag *xs, bag *zs, usi_line *line)
 
 static size_t coordinate_count(const us_section *section)
 {
-    return section->left_bed.count + section->right_bed.count + section->base.count +
-           section->underside.count + section->structure_top.count + 2 * section->wall_count +
-           section->soil_count + section->piezometer_count + 4;
+    size_t count = section->left_bed.count + section->right_bed.count + section->base.count +
+                   section->underside.count + section->structure_top.count +
+                   2 * section->wall_count + section->soil_count + section->piezometer_count + 4;
+    for (size_t i = 0; i < section->soil_count; i++) {
+        count += section->soils[i].top.count;
+    }
+    for (size_t i = 0; i < section->zone_count; i++) {
+        count += section->zones[i].count;
+    }
+    return count;
 }
 
 static void gather(us_section *section, bag *xs, bag *zs)
@@ -43,7 +50,14 @@ static void gather(us_section *section, bag *xs, bag *zs)
         add(zs, &section->walls[i].tip_m);
     }
     for (size_t i = 0; i < section->soil_count; i++) {
-        add(zs, &section->soils[i].top_m);
+        add_line(xs, zs, &section->soils[i].top);
+        if (section->soils[i].top.count > 0) {
+            add(zs, &section->soils[i].top_m);
+        }
+    }
+    for (size_t i = 0; i < section->zone_count; i++) {
+        usi_line outline = {section->zones[i].count, section->zones[i].outline};
+        add_line(xs, zs, &outline);
     }
     for (size_t i = 0; i < section->piezometer_count; i++) {
         add(xs, &section->piezometers[i].at.x_m);
@@ -92,8 +106,7 @@ void usi_check_snap(usi_check *check)
     free(zs.values);
 }
 
-/* Reports the first fault of a line; true when there is none. */
-static bool check_line(usi_check *check, const usi_raw_line *raw, const usi_line *line)
+bool usi_check_line(usi_check *check, const usi_raw_line *raw, const usi_line *line)
 {
     for (size_t i = 1; i < line->count; i++) {
         const usi_point *a = &line->points[i - 1];
@@ -104,12 +117,6 @@ static bool check_line(usi_check *check, const usi_raw_line *raw, const usi_line
                             "the line goes back from x = %s to x = %s and would cross itself",
                             usi_words_length(check->section, a->x_m).text,
                             usi_words_length(check->section, b->x_m).text);
-            return false;
-        }
-        if (b->x_m > a->x_m && b->z_m != a->z_m) {
-            usi_check_error(check, mark, "give level pieces, joined by vertical steps",
-                            "not yet: a sloped piece ends here; this release reads level and "
-                            "vertical pieces");
             return false;
         }
         bool goes_on = i > 1 && line->points[i - 2].x_m == b->x_m && a->x_m == b->x_m;
@@ -126,7 +133,7 @@ static bool check_underside(usi_check *check)
 {
     const usi_raw_structure *raw = &check->raw->structure;
     const usi_line *underside = &check->section->underside;
-    if (!raw->underside.given || !check_line(check, &raw->underside, underside)) {
+    if (!raw->underside.given || !usi_check_line(check, &raw->underside, underside)) {
         return false;
     }
     if (underside->points[0].x_m == underside->points[underside->count - 1].x_m) {
@@ -143,15 +150,21 @@ void usi_check_lines(usi_check *check)
     us_section *section = check->section;
     const usi_raw_line *left = section->flows_left ? &raw->bed.downstream : &raw->bed.upstream;
     const usi_raw_line *right = section->flows_left ? &raw->bed.upstream : &raw->bed.downstream;
-    bool sound = left->given && check_line(check, left, &section->left_bed);
-    sound = right->given && check_line(check, right, &section->right_bed) && sound;
-    sound = raw->base.given && check_line(check, &raw->base, &section->base) && sound;
+    bool sound = left->given && usi_check_line(check, left, &section->left_bed);
+    sound = right->given && usi_check_line(check, right, &section->right_bed) && sound;
+    sound = raw->base.given && usi_check_line(check, &raw->base, &section->base) && sound;
     if (section->has_structure) {
         sound = check_underside(check) && sound;
         bool top = raw->structure.top.at.line == 0 ||
                    (raw->structure.top.given &&
-                    check_line(check, &raw->structure.top, &section->structure_top));
+                    usi_check_line(check, &raw->structure.top, &section->structure_top));
         sound = top && sound;
     }
     check->shaped = sound;
+    check->layered = true;
+    for (size_t i = 1; i < section->soil_count; i++) {
+        const usi_raw_soil *soil = (const usi_raw_soil *)raw->soils.items + i;
+        check->layered =
+            usi_check_line(check, &soil->top, &section->soils[i].top) && check->layered;
+    }
 }

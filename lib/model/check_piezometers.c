@@ -6,16 +6,10 @@
 /* True when there is soil at the point, seen from its left or right. */
 static bool in_soil(const us_section *section, usi_point at, bool right)
 {
-    if (section->left.kind != USI_SIDE_ENDLESS &&
-        (right ? at.x_m < section->left.x_m : at.x_m <= section->left.x_m)) {
-        return false;
-    }
-    if (section->right.kind != USI_SIDE_ENDLESS &&
-        (right ? at.x_m >= section->right.x_m : at.x_m > section->right.x_m)) {
-        return false;
-    }
-    return at.z_m <= usi_section_surface(section, at.x_m, right) &&
-           (!section->has_base || at.z_m >= usi_section_base(section, at.x_m, right));
+    double slack_m = usi_section_tolerance(section); /* for points on slopes */
+    return usi_section_spans(section, at.x_m, right) &&
+           at.z_m <= usi_section_surface(section, at.x_m, right) + slack_m &&
+           (!section->has_base || at.z_m >= usi_section_base(section, at.x_m, right) - slack_m);
 }
 
 /* True when a wall parts the soil left of the point from the soil right of it. */

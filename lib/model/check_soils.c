@@ -19,23 +19,55 @@ static void check_weight(usi_check *check, const usi_soil *soil, const usi_raw_s
     }
 }
 
-/* A top given as points must still be level. */
-static bool is_level(usi_check *check, const usi_raw_soil *raw)
+/* Extremes of how far one line lies above another, steps looked at from both sides. */
+typedef struct lead {
+    double most_m;
+    double least_m;
+} lead;
+
+static void take_lead(lead *of, const usi_line *upper, const usi_line *lower, const usi_line *at)
 {
-    for (size_t i = 1; i < raw->top.count; i++) {
-        if (fabs(raw->top.points[i].at.z_m - raw->top.points[0].at.z_m) > check->tolerance_m) {
-            usi_check_error(check, &raw->top.points[i].mark, "give one level",
-                            "not yet: this release reads level layers");
-            return false;
+    for (size_t i = 0; i < at->count; i++) {
+        for (int right = 0; right < 2; right++) {
+            double x_m = at->points[i].x_m;
+            double lead_m =
+                usi_line_level(upper, x_m, right == 1) - usi_line_level(lower, x_m, right == 1);
+            of->most_m = fmax(of->most_m, lead_m);
+            of->least_m = fmin(of->least_m, lead_m);
         }
     }
-    return true;
 }
 
-static void check_top(usi_check *check, size_t index, double *above_m)
+/* A later layer may rise above an earlier one, which is absent there, but not everywhere. */
+static void check_order(usi_check *check, const usi_soil *upper, const usi_soil *soil,
+                        const usi_raw_soil *raw)
 {
-    us_section *section = check->section;
-    usi_soil *soil = &section->soils[index];
+    const us_section *section = check->section;
+    lead of = {-HUGE_VAL, HUGE_VAL};
+    take_lead(&of, &upper->top, &soil->top, &upper->top);
+    take_lead(&of, &upper->top, &soil->top, &soil->top);
+    if (of.most_m > 0.0) {
+        if (of.least_m < -check->tolerance_m) {
+            usi_check_note(check,
+                           "Layer %s is absent where the top of layer %s lies above its own.",
+                           upper->name, soil->name);
+        }
+        return;
+    }
+    if (upper->top.count == 1 && soil->top.count == 1) {
+        usi_check_error(check, &raw->top.at, "list the soils from the top down",
+                        "the layer begins at %s, not below the top of the layer before it, %s",
+                        usi_words_length(section, soil->top.points[0].z_m).text,
+                        usi_words_length(section, upper->top.points[0].z_m).text);
+    } else {
+        usi_check_error(check, &raw->top.at, "list the soils from the top down",
+                        "the layer begins nowhere below the top of the layer before it");
+    }
+}
+
+static void check_top(usi_check *check, size_t index, const usi_soil **above)
+{
+    const usi_soil *soil = &check->section->soils[index];
     const usi_raw_soil *raw = raw_soil(check, index);
     if (index == 0) {
         if (raw->top.at.line > 0) {
@@ -44,61 +76,23 @@ static void check_top(usi_check *check, size_t index, double *above_m)
         }
         return;
     }
-    if (raw->top.at.line == 0) {
-        usi_check_note(check, "Soil %s has no top, so it is no layer and does not count.",
-                       soil->name);
+    if (soil->top.count == 0 || !check->layered) {
         return;
     }
-    if (!raw->top.given || !is_level(check, raw)) {
-        return;
+    if (*above != NULL) {
+        check_order(check, *above, soil, raw);
     }
-    if (soil->top_m >= *above_m) {
-        usi_check_error(check, &raw->top.at, "list the soils from the top down",
-                        "the layer begins at %s, not below the top of the layer before it, %s",
-                        usi_words_length(section, soil->top_m).text,
-                        usi_words_length(section, *above_m).text);
-    }
-    *above_m = soil->top_m;
-}
-
-/* Notes on layers that hold no soil. */
-static void note_empty_layers(usi_check *check)
-{
-    const us_section *section = check->section;
-    double highest_m = fmax(usi_line_highest(&section->left_bed, -HUGE_VAL, section->left_end_m),
-                            usi_line_highest(&section->right_bed, section->right_end_m, HUGE_VAL));
-    if (section->has_structure) {
-        highest_m = fmax(highest_m, usi_line_highest(&section->underside, -HUGE_VAL, HUGE_VAL));
-    }
-    double lowest_m =
-        section->has_base ? usi_line_lowest(&section->base, -HUGE_VAL, HUGE_VAL) : -HUGE_VAL;
-    size_t above = 0;
-    for (size_t i = 1; i < section->soil_count; i++) {
-        if (!section->soils[i].layer) {
-            continue;
-        }
-        if (section->soils[i].top_m >= highest_m) {
-            usi_check_note(check, "Layer %s lies above the soil surface and does not count.",
-                           section->soils[above].name);
-        } else if (section->soils[i].top_m <= lowest_m) {
-            usi_check_note(check, "Layer %s lies below the base and does not count.",
-                           section->soils[i].name);
-        }
-        above = i;
-    }
+    *above = soil;
 }
 
 void usi_check_soils(usi_check *check)
 {
     us_section *section = check->section;
-    double above_m = HUGE_VAL;
+    const usi_soil *above = NULL;
     for (size_t i = 0; i < section->soil_count; i++) {
         const usi_raw_soil *raw = raw_soil(check, i);
         usi_check_conductivity(check, i);
         check_weight(check, &section->soils[i], raw);
-        check_top(check, i, &above_m);
-    }
-    if (check->ended) {
-        note_empty_layers(check);
+        check_top(check, i, &above);
     }
 }

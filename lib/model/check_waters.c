@@ -137,7 +137,7 @@ static void check_piping(usi_check *check)
         return;
     }
     for (size_t i = 0; i < bed->count; i++) {
-        size_t layer = usi_section_layer(section, bed->points[i].z_m, false);
+        size_t layer = usi_section_soil_at(section, bed->points[i], !section->flows_left, false);
         const usi_raw_soil *raw = (const usi_raw_soil *)check->raw->soils.items + layer;
         if (!section->soils[layer].weighs && raw->unit_weight.at.line == 0) {
             usi_check_error(check, &check->raw->require.piping.at, "give its unit_weight",

@@ -5,19 +5,52 @@
 #include "base/buffer.h"
 #include "model/check.h"
 #include "model/conductivity.h"
+#include "model/oddities.h"
+
+enum { MOST_ZONES = 40 };            /* told one by one */
+static const double ROUNDING = 1e-9; /* of an area */
 
 #define LENGTH(value_m) (usi_words_length(section, (value_m)).text)
 
-/* "100 m", or "100 m up to x = 5 m, 99 m from there on". */
+enum { MOST_POINTS = 12 }; /* of a line told point by point */
+
+/* A line of many points in short. */
+static void tell_course(us_buffer *text, const us_section *section, const usi_line *line)
+{
+    const usi_point *first = &line->points[0];
+    const usi_point *last = &line->points[line->count - 1];
+    usi_buffer_print(text, "%zu points, from %s at x = %s", line->count, LENGTH(first->z_m),
+                     LENGTH(first->x_m));
+    usi_buffer_print(text, " to %s at x = %s", LENGTH(last->z_m), LENGTH(last->x_m));
+    usi_buffer_print(text, ", between %s", LENGTH(usi_line_lowest(line, -HUGE_VAL, HUGE_VAL)));
+    usi_buffer_print(text, " and %s", LENGTH(usi_line_highest(line, -HUGE_VAL, HUGE_VAL)));
+}
+
+/* "100 m", or "100 m up to x = 5 m, then 99 m", or "100 m up to x = 5 m, sloping to
+ * 99 m at x = 8 m". */
 static void tell_levels(us_buffer *text, const us_section *section, const usi_line *line)
 {
+    if (line->count > MOST_POINTS) {
+        tell_course(text, section, line);
+        return;
+    }
+    bool told = false; /* where the line is at this point */
     usi_buffer_print(text, "%s", LENGTH(line->points[0].z_m));
     for (size_t i = 1; i < line->count; i++) {
         const usi_point *before = &line->points[i - 1];
         const usi_point *point = &line->points[i];
-        if (point->x_m == before->x_m) {
-            usi_buffer_print(text, " up to x = %s, then %s", LENGTH(point->x_m),
-                             LENGTH(point->z_m));
+        if (point->x_m != before->x_m && point->z_m == before->z_m) {
+            told = false;
+            continue;
+        }
+        if (!told) {
+            usi_buffer_print(text, " up to x = %s", LENGTH(before->x_m));
+        }
+        usi_buffer_print(text, point->x_m == before->x_m ? ", then %s" : ", sloping to %s",
+                         LENGTH(point->z_m));
+        told = point->x_m != before->x_m;
+        if (told) {
+            usi_buffer_print(text, " at x = %s", LENGTH(point->x_m));
         }
     }
 }
@@ -140,10 +173,16 @@ static void tell_layer(us_buffer *text, const us_section *section, size_t index)
         return;
     }
     size_t next = next_layer(section, index);
-    usi_buffer_print(text, "  %s: from %s", soil->name,
-                     index == 0 ? "the soil surface" : LENGTH(soil->top_m));
-    if (next < section->soil_count) {
+    usi_buffer_print(text, "  %s: from ", soil->name);
+    if (index == 0) {
+        usi_buffer_add_text(text, "the soil surface");
+    } else {
+        tell_levels(text, section, &soil->top);
+    }
+    if (next < section->soil_count && section->soils[next].top.count == 1) {
         usi_buffer_print(text, " down to %s", LENGTH(section->soils[next].top_m));
+    } else if (next < section->soil_count) {
+        usi_buffer_print(text, " down to the top of %s", section->soils[next].name);
     } else {
         usi_buffer_add_text(text, section->has_base ? " down to the base" : " down without end");
     }
@@ -184,11 +223,24 @@ static usi_words tell_conductivity(const us_section *section, double value_m_s, 
                  : usi_words_roughly(section, value_m_s);
 }
 
-static void tell_soils(us_buffer *text, const us_section *section)
+static void tell_area(us_buffer *text, const us_section *section, double area_m2)
+{
+    double unit_m = section->units.length->factor;
+    char number[USI_NUMBER_ROOM];
+    usi_buffer_print(text, "%s %s^2", usi_number_write(number, area_m2 / (unit_m * unit_m), 4),
+                     section->units.length->name);
+}
+
+static void tell_soils(us_buffer *text, const us_section *section, const usi_survey *survey)
 {
     usi_buffer_add_text(text, "\nSoils\n");
+    double whole_m2 = 0.0;
+    for (size_t i = 0; i < section->soil_count; i++) {
+        whole_m2 += fmax(survey->soil_areas_m2[i], 0.0);
+    }
     for (size_t i = 0; i < section->soil_count; i++) {
         const usi_soil *soil = &section->soils[i];
+        double area_m2 = survey->soil_areas_m2[i];
         char ratio[USI_NUMBER_ROOM];
         tell_layer(text, section, i);
         bool given = soil->conductivity.kh_from == USI_KH_GIVEN;
@@ -200,9 +252,39 @@ static void tell_soils(us_buffer *text, const us_section *section)
             usi_buffer_print(text, " (kh / %s)",
                              usi_number_write(ratio, soil->conductivity.anisotropy, 7));
         }
-        usi_buffer_print(text, ", saturated unit weight %s\n",
+        usi_buffer_print(text, ", saturated unit weight %s; area ",
                          soil->weighs ? usi_words_unit_weight(section, soil->unit_weight_n_m3).text
                                       : "not given");
+        tell_area(text, section, area_m2 > ROUNDING * whole_m2 ? area_m2 : 0.0);
+        usi_buffer_add_text(text, "\n");
+    }
+    usi_window window = usi_survey_around(section);
+    usi_buffer_print(text, "  areas from x = %s to x = %s", LENGTH(window.left_m),
+                     LENGTH(window.right_m));
+    if (!section->has_base) {
+        usi_buffer_print(text, ", down to %s", LENGTH(window.floor_m));
+    }
+    usi_buffer_add_text(text, "\n");
+}
+
+static void tell_zones(us_buffer *text, const us_section *section, const usi_survey *survey)
+{
+    if (section->zone_count > 0) {
+        usi_buffer_add_text(text, "\nZones\n");
+    }
+    for (size_t i = 0; i < section->zone_count && i < MOST_ZONES; i++) {
+        const usi_zone *zone = &section->zones[i];
+        usi_buffer_print(text, "  zone %zu: %s, %zu corners, from x = %s", i + 1,
+                         section->soils[zone->soil].name, zone->count, LENGTH(zone->low.x_m));
+        usi_buffer_print(text, " to x = %s", LENGTH(zone->high.x_m));
+        usi_buffer_print(text, " and from %s", LENGTH(zone->low.z_m));
+        usi_buffer_print(text, " to %s; ", LENGTH(zone->high.z_m));
+        double held_m2 = survey->zone_areas_m2[i];
+        tell_area(text, section, held_m2 > ROUNDING * usi_zone_area(zone) ? held_m2 : 0.0);
+        usi_buffer_add_text(text, " of it in the soil\n");
+    }
+    if (section->zone_count > MOST_ZONES) {
+        usi_buffer_print(text, "  and %zu more\n", section->zone_count - MOST_ZONES);
     }
 }
 
@@ -259,6 +341,12 @@ us_status us_section_explain(us_context *context, const us_section *section, us_
     if (context == NULL || section == NULL || text == NULL) {
         return US_ERROR_ARGUMENT;
     }
+    usi_window window = usi_survey_around(section);
+    usi_survey survey;
+    us_status status = usi_survey_make(context, section, &window, &survey);
+    if (status != US_OK) {
+        return status;
+    }
     us_buffer *told = usi_buffer_create(context);
     const char *title = section->title[0] != '\0' ? section->title : "Section without a title";
     usi_buffer_print(told, "%s\nbare numbers are in %s, %s and %s\n\n", title,
@@ -267,9 +355,12 @@ us_status us_section_explain(us_context *context, const us_section *section, us_
     tell_ground(told, section);
     tell_structure(told, section);
     tell_walls(told, section);
-    tell_soils(told, section);
+    tell_soils(told, section, &survey);
+    tell_zones(told, section, &survey);
     tell_waters(told, section);
     tell_piezometers(told, section);
     tell_rest(told, section);
+    usi_oddities_tell(told, section, &survey);
+    usi_survey_clear(&survey);
     return usi_buffer_finish(told, text);
 }

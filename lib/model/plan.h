@@ -34,10 +34,13 @@ typedef struct usi_window {
     double floor_m; /* counts only with `base: none` */
 } usi_window;
 
-/* Edges meet at vertices only. Tops, tips and walls' crossings with edges are
- * vertices too; walls are no edges. Vertices stand by growing x, then z; edges
- * by growing a, then b. No two vertices coincide (usi_section_tolerance), no
- * two edges share both. */
+/* Edges meet at vertices only. Tops and tips of walls in the soil, and crossings
+ * of walls with edges, are vertices too; walls are no edges. What makes no
+ * difference has left no trace: points along a straight edge, borders between
+ * soils of equal kh and kv. So `left` and `right` name the first soil with that kh
+ * and kv. Vertices stand by growing x, then z; edges by growing a, then b. Two x of
+ * vertices are equal or differ by more than usi_section_tolerance(), and so are two
+ * z; level and upright edges are exactly so. No two edges share both vertices. */
 typedef struct usi_plan {
     size_t vertex_count;
     usi_point *vertices;
@@ -46,7 +49,8 @@ typedef struct usi_plan {
 } usi_plan;
 
 /* Lays out the section. `*plan` is written on US_OK only; free it with
- * usi_plan_free(). US_ERROR_MEMORY, US_ERROR_ARGUMENT (a window without soil). */
+ * usi_plan_free(). US_ERROR_MEMORY; US_ERROR_ARGUMENT when the window does not span
+ * the works; US_ERROR_INPUT, reported, when the lines cross too often. */
 us_status usi_plan_build(us_context *context, const us_section *section, const usi_window *window,
                          usi_plan *plan);
 

@@ -5,21 +5,38 @@
 
 static const double COINCIDENCE = 1e-9;
 
+/* The first point that lies at or beyond x, or behind x (`past`). */
+static size_t find_point(const usi_line *line, double x_m, bool past)
+{
+    size_t low = 0;
+    size_t high = line->count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        double at_m = line->points[middle].x_m;
+        if (past ? at_m <= x_m : at_m < x_m) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    return low;
+}
+
 double usi_line_level(const usi_line *line, double x_m, bool right)
 {
-    size_t count = line->count;
-    if (right) {
-        size_t i = count - 1;
-        while (i > 0 && line->points[i].x_m > x_m) {
-            i--;
-        }
-        return line->points[i].z_m;
+    size_t next = find_point(line, x_m, right);
+    if (next == 0) {
+        return line->points[0].z_m;
     }
-    size_t i = 0;
-    while (i + 1 < count && line->points[i].x_m < x_m) {
-        i++;
+    usi_point a = line->points[next - 1];
+    if (next == line->count || (right && a.x_m == x_m)) {
+        return a.z_m;
     }
-    return line->points[i].z_m;
+    usi_point b = line->points[next];
+    if (b.x_m == x_m || a.z_m == b.z_m) {
+        return b.z_m;
+    }
+    return a.z_m + (b.z_m - a.z_m) * ((x_m - a.x_m) / (b.x_m - a.x_m));
 }
 
 /* The extreme of the pieces that overlap (from, to): sign +1 highest, -1 lowest. */
@@ -131,9 +148,11 @@ double usi_section_size(const us_section *section)
         widen(&z, section->walls[i].tip_m);
     }
     for (size_t i = 1; i < section->soil_count; i++) {
-        if (section->soils[i].layer) {
-            widen(&z, section->soils[i].top_m);
-        }
+        widen_line(&x, &z, &section->soils[i].top);
+    }
+    for (size_t i = 0; i < section->zone_count; i++) {
+        usi_line outline = {section->zones[i].count, section->zones[i].outline};
+        widen_line(&x, &z, &outline);
     }
     if (section->left.kind != USI_SIDE_ENDLESS) {
         widen(&x, section->left.x_m);

@@ -102,6 +102,12 @@ typedef struct usi_raw_soil {
     usi_raw_number unit_weight;
 } usi_raw_soil;
 
+typedef struct usi_raw_zone {
+    usi_mark at;
+    usi_raw_text soil;
+    usi_raw_line outline;
+} usi_raw_zone;
+
 typedef struct usi_raw_piezometer {
     usi_mark at;
     usi_raw_text name;
@@ -137,7 +143,8 @@ typedef struct usi_raw_section {
     usi_source source;
     size_t errors_before; /* errors in the context before this section was read */
     char sha256[65];
-    usi_mark at; /* of the whole section */
+    bool any_shape; /* take shapes that no grid follows yet: for tests */
+    usi_mark at;    /* of the whole section */
     usi_raw_text title;
     usi_raw_units units;
     usi_raw_choice flow_toward; /* 0 right, 1 left */
@@ -148,6 +155,7 @@ typedef struct usi_raw_section {
     usi_raw_structure structure;
     usi_raw_list walls; /* of usi_raw_wall */
     usi_raw_list soils; /* of usi_raw_soil */
+    usi_raw_list zones; /* of usi_raw_zone */
     usi_raw_list piezometers;
     usi_raw_sides sides;
     usi_raw_list waters;

@@ -32,6 +32,10 @@ void us_section_free(us_section *section)
     }
     for (size_t i = 0; i < section->soil_count; i++) {
         free(section->soils[i].name);
+        free(section->soils[i].top.points);
+    }
+    for (size_t i = 0; i < section->zone_count; i++) {
+        free(section->zones[i].outline);
     }
     for (size_t i = 0; i < section->water_count; i++) {
         free(section->waters[i].name);
@@ -44,6 +48,7 @@ void us_section_free(us_section *section)
     }
     free(section->walls);
     free(section->soils);
+    free(section->zones);
     free(section->waters);
     free(section->piezometers);
     free(section->notes);

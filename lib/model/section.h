@@ -15,8 +15,8 @@ typedef struct usi_point {
     double z_m;
 } usi_point;
 
-/* A line by growing x: level and vertical pieces only, level beyond its ends.
- * One point means one level everywhere. */
+/* A line by growing x, straight between its points (upright steps among them),
+ * level beyond its ends. One point means one level everywhere. */
 typedef struct usi_line {
     size_t count;
     usi_point *points;
@@ -45,14 +45,26 @@ typedef struct usi_conductivity {
 
 typedef struct usi_soil {
     char *name;
-    bool layer;   /* false: no `top`, so no place in the section yet */
-    double top_m; /* of a layer after the first; the first begins at the bed */
+    bool layer;   /* false: no `top`, so only zones use it */
+    usi_line top; /* of a layer after the first; the first begins at the bed. Above its
+                     own top a soil is absent, and a later layer overrides one before it */
+    double top_m; /* level of the top's first point: all there is to a level layer */
     double kh_m_s;
     double kv_m_s;
     usi_conductivity conductivity; /* where kh and kv come from */
     bool weighs;                   /* a unit weight was given */
     double unit_weight_n_m3;       /* saturated */
 } usi_soil;
+
+/* A polygon that overrides the layers; among zones the later one wins. What lies
+ * outside the soil does not count. */
+typedef struct usi_zone {
+    size_t soil;  /* index of its soil */
+    size_t count; /* at least 3; the last point joins the first */
+    usi_point *outline;
+    usi_point low; /* corners of the box around it */
+    usi_point high;
+} usi_zone;
 
 typedef struct usi_wall {
     char *name;
@@ -121,7 +133,7 @@ struct us_section {
     double width_m;  /* 0 when absent */
     double water_unit_weight_n_m3;
 
-    usi_line left_bed;  /* for x up to left_end_m */
+    usi_line left_bed;  /* soil surface for x up to left_end_m, zones on the bed included */
     usi_line right_bed; /* for x from right_end_m on */
     double left_end_m;  /* ends of the structure, or both the bare wall's x */
     double right_end_m;
@@ -137,6 +149,8 @@ struct us_section {
     usi_wall *walls;
     size_t soil_count;
     usi_soil *soils; /* file order: layers from the top down */
+    size_t zone_count;
+    usi_zone *zones;
     usi_side left;
     usi_side right;
     size_t water_count;
@@ -171,6 +185,17 @@ double usi_section_base(const us_section *section, double x_m, bool right);
 /* Index of the layer that holds level z, counting from the bed downwards: the
  * soil just above z when `above`, else just below. */
 size_t usi_section_layer(const us_section *section, double z_m, bool above);
+
+/* Index of the soil that a small step from a point leads into: first to the `right`
+ * or left, by nothing to speak of, then up (`above`) or down. Zones count; whether
+ * the place is soil at all is not asked. */
+size_t usi_section_soil_at(const us_section *section, usi_point at, bool right, bool above);
+
+/* Area within the outline of a zone. */
+double usi_zone_area(const usi_zone *zone);
+
+/* True when x lies between the sides, seen from its right or left. */
+bool usi_section_spans(const us_section *section, double x_m, bool right);
 
 /* The bed on the downstream side, its inner end, and the upstream one. */
 const usi_line *usi_section_downstream_bed(const us_section *section);
