@@ -195,10 +195,10 @@ class Ground:
             shares = sorted({0.0, 1.0, *crossings(a, b, pieces, near)})
             places = [numpy.array(a) + s * (numpy.array(b) - a) for s in shares]
             for one, two in zip(places, places[1:]):
+                if rank >= len(boundary) and not within(self.outline, (one + two) / 2)[0]:
+                    continue
                 i, j = number(one), number(two)
                 if i == j or (min(i, j), max(i, j)) in taken:
-                    continue
-                if rank >= len(boundary) and not within(self.outline, (one + two) / 2)[0]:
                     continue
                 taken.add((min(i, j), max(i, j)))
                 edges.append((i, j, kind))

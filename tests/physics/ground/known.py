@@ -5,7 +5,7 @@ import os
 import numpy
 
 DATA = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "data")
-DEEP = 3e5
+DEEP = 2e4
 
 
 def usable(case):

@@ -10,6 +10,11 @@ from scipy.spatial import Delaunay, cKDTree
 from ground import WALLS
 
 LEAST_ANGLE = numpy.radians(24)
+# Longest side of a triangle over its distance from the nearest corner that is not its own.
+# Those smaller than a share of that corner's distance from its own neighbour may stay.
+LARGEST = 1.0
+SMALL = 0.35
+POINTS = 30000
 ACUTE = numpy.radians(61)
 
 
@@ -27,6 +32,7 @@ class Refiner:
             self.on[i].add(number)
             self.on[j].add(number)
         self.acute = self.acute_corners()
+        self.spacing = cKDTree(ground.points).query(ground.points, k=2)[0][:, 1]
 
     def acute_corners(self):
         acute = set()
@@ -99,8 +105,9 @@ class Refiner:
             angle[:, n] = numpy.arctan2(abs(one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]),
                                         (one * two).sum(axis=1))
         least = angle.argmin(axis=1)
-        order = [t for t in numpy.argsort(angle.min(axis=1)) if angle[t].min() < LEAST_ANGLE
-                 and not self.excused(triangles[t], least[t])]
+        large = self.large(triangles, corners)
+        order = [t for t in numpy.argsort(angle.min(axis=1)) if large[t]
+                 or angle[t].min() < LEAST_ANGLE and not self.excused(triangles[t], least[t])]
         a = corners[:, 0]
         one, two = corners[:, 1] - a, corners[:, 2] - a
         twice = 2 * (one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0])
@@ -108,6 +115,16 @@ class Refiner:
         centre = numpy.column_stack([two[:, 1] * s1 - one[:, 1] * s2,
                                      one[:, 0] * s2 - two[:, 0] * s1]) / twice[:, None]
         return a[order] + centre[order], numpy.hypot(*centre[order].T)
+
+    def large(self, triangles, corners):
+        """Triangles too large for their distance from a corner, where polynomials would do badly."""
+        longest = numpy.max([numpy.hypot(*(corners[:, n] - corners[:, n - 1]).T) for n in range(3)],
+                            axis=0)
+        tree = cKDTree(self.ground.points)
+        distance, nearest = tree.query(corners.mean(axis=1), k=min(4, self.inputs))
+        own = (nearest[:, :, None] == triangles[:, None, :]).any(axis=2)
+        small = longest[:, None] < SMALL * self.spacing[nearest]
+        return longest > LARGEST * numpy.where(own | small, numpy.inf, distance).min(axis=1)
 
     def excused(self, triangle, least):
         """The small angle is the ground's own, or lies between the shells of an acute corner."""
@@ -123,6 +140,8 @@ class Refiner:
 
     def run(self):
         for _ in range(400):
+            if len(self.points) > POINTS:
+                break
             triangles = self.triangles()
             chosen = self.encroached(triangles)
             if chosen:

@@ -8,7 +8,7 @@ from mesh import Mesh
 # Halvings of the triangles, degree, how small the smallest triangles become, reach of endless soil.
 QUICK = (1, 6, 1e-8, 1.0)
 COARSE = (1, 8, 1e-10, 1.0)
-FINE = (2, 9, 1e-12, 1.3)
+FINE = (1, 10, 1e-13, 1.3)
 
 
 class Solved:
@@ -27,3 +27,13 @@ class Solved:
     def flow(self):
         lower, upper = self.bounds()
         return numpy.sqrt(lower * upper) if lower else upper
+
+
+def size_of(section):
+    """A length for the depth at which soil without bottom is cut."""
+    places = [wall["tip"] for wall in section.get("walls", [])]
+    places += [x for x, _ in section.get("structure", {}).get("underside", [])]
+    for bed in section["bed"].values():
+        if isinstance(bed, list):
+            places += [x for x, _ in bed]
+    return max(map(abs, places))
