@@ -76,9 +76,8 @@ def leave(verdict, entry, found, section):
     reading = reference.Reading(section, reference.solved(section, QUICK))
     place = (found["x"], found["level"])
     mean = found["mean"]
-    if mean:
-        expected = reading.mean(place, mean["depth"])
-        verdict.near("mean", mean["value"], expected, mean["error"] + LOSS * expected)
+    expected = reading.mean(place, mean["depth"])
+    verdict.near("mean", mean["value"], expected, mean["error"] + LOSS * expected)
     expected = entry.get("exit_gradient")
     if found["bounded"] and found["value"] is not None:
         here = reading.gradient(place)
