@@ -9,6 +9,10 @@
 
 enum { MOST_ROUNDS = 12 };
 
+/* A point this near to a strand, in tolerances, lies on it. Points are a tolerance
+ * apart, so with up to sqrt(1/2) no two sides of a small triangle can take turns. */
+static const double NEAR = 0.5;
+
 typedef struct cut {
     size_t strand;
     size_t point;
@@ -225,26 +229,13 @@ static bool touch(parting *of, size_t index, usi_point at)
     double share = along(strand, at);
     double length_m = hypot(strand->b.x_m - strand->a.x_m, strand->b.z_m - strand->a.z_m);
     if (share <= 0.0 || share >= 1.0 ||
-        fabs(cross(strand->a, strand->b, at)) > of->strands->tolerance_m * length_m) {
+        fabs(cross(strand->a, strand->b, at)) > NEAR * of->strands->tolerance_m * length_m) {
         return false;
     }
     if (add_point(of, at)) {
         add_cut(of, index);
     }
     return true;
-}
-
-/* Where two strands cross; level and upright ones keep their coordinate. */
-static usi_point crossing(const usi_strand *s, const usi_strand *t, double share)
-{
-    usi_point at = {s->a.x_m + share * (s->b.x_m - s->a.x_m),
-                    s->a.z_m + share * (s->b.z_m - s->a.z_m)};
-    const usi_strand *both[2] = {s, t};
-    for (int i = 0; i < 2; i++) {
-        at.x_m = both[i]->a.x_m == both[i]->b.x_m ? both[i]->a.x_m : at.x_m;
-        at.z_m = both[i]->a.z_m == both[i]->b.z_m ? both[i]->a.z_m : at.z_m;
-    }
-    return at;
 }
 
 static void meet(parting *of, size_t first, size_t second)
@@ -262,7 +253,12 @@ static void meet(parting *of, size_t first, size_t second)
     double to = cross(t.a, t.b, s.b);
     bool parts =
         (from > 0.0) != (to > 0.0) && (cross(s.a, s.b, t.a) > 0.0) != (cross(s.a, s.b, t.b) > 0.0);
-    if (parts && add_point(of, crossing(&s, &t, from / (from - to)))) {
+    if (!parts) {
+        return;
+    }
+    double share = from / (from - to);
+    usi_point at = {s.a.x_m + share * (s.b.x_m - s.a.x_m), s.a.z_m + share * (s.b.z_m - s.a.z_m)};
+    if (add_point(of, at)) {
         add_cut(of, first);
         add_cut(of, second);
     }

@@ -29,7 +29,7 @@ double usi_line_level(const usi_line *line, double x_m, bool right)
         return line->points[0].z_m;
     }
     usi_point a = line->points[next - 1];
-    if (next == line->count || (right && a.x_m == x_m)) {
+    if (next == line->count) {
         return a.z_m;
     }
     usi_point b = line->points[next];

@@ -38,10 +38,11 @@ void usi_strands_hold(usi_strands *strands, usi_point point);
 void usi_strands_add(usi_strands *strands, usi_point from, usi_point to, int toggle, unsigned role);
 
 /* Parts all strands where they meet. Then two of them share ends only, or lie on
- * each other whole; two coordinates of one direction are equal or farther apart
- * than the tolerance; level and upright strands are exactly so; and the list goes
- * by growing a, then b. US_ERROR_MEMORY, or US_ERROR_INPUT, without a message, when
- * there are over USI_CROSSING_CAP places to part. */
+ * each other whole; no end comes nearer to another strand than half the tolerance;
+ * two coordinates of one direction are equal or farther apart than the tolerance;
+ * level and upright strands are exactly so; and the list goes by growing a, then b.
+ * US_ERROR_MEMORY, or US_ERROR_INPUT, without a message, when there are over
+ * USI_CROSSING_CAP places to part. */
 us_status usi_strands_part(usi_strands *strands);
 
 enum { USI_CROSSING_CAP = 200000 };

@@ -67,14 +67,15 @@ static void check_told(const char *text, const char *part, bool expected)
 static void lines_slope_between_their_points(void **state)
 {
     (void)state;
-    us_section *section = section_of(
-        "bed: {upstream: [[-20, 4], [-10, 2], [-10, 1], [5, 4]], downstream: 0}\nbase: -10\n" APRON
-            SAND WATER);
+    us_section *section =
+        section_of("bed: {upstream: [[-20, 4], [-17, 3.4], [-13, 2.6], [-10, 2], [-10, 1], [5, "
+                   "4]], downstream: 0}\nbase: -10\n" APRON SAND WATER);
     const usi_line *bed = &section->left_bed;
     assert_near(usi_line_level(bed, -30, true), 4.0, 0.0, 0.0);
     assert_near(usi_line_level(bed, -15, true), 3.0, 1e-15, 0.0);
     assert_near(usi_line_level(bed, -10, false), 2.0, 0.0, 0.0);
     assert_near(usi_line_level(bed, -10, true), 1.0, 0.0, 0.0);
+    assert_int_equal(bed->count, 4); /* two lie on the slope */
     /* Cut at the structure, where the slope has come to 3. */
     assert_near(bed->points[bed->count - 1].x_m, 0.0, 0.0, 0.0);
     assert_near(bed->points[bed->count - 1].z_m, 3.0, 1e-15, 0.0);

@@ -304,11 +304,77 @@ static void random_plans_obey_the_laws(void **state)
     assert_true(built > 150);
 }
 
+/* Strands among which meeting is a matter of luck: ends a little more or less than the
+ * tolerance from lattice points, strands and each other. */
+static usi_strands dust(us_context *context, uint64_t seed)
+{
+    usi_strands strands = {.context = context, .tolerance_m = 0.01};
+    for (int i = 0; i < 30; i++) {
+        double at[4];
+        for (int k = 0; k < 4; k++) {
+            at[k] = floor(draw(&seed, 0, 6)) + 0.004 * floor(draw(&seed, -6, 6));
+        }
+        usi_strands_add(&strands, (usi_point){at[0], at[1]}, (usi_point){at[2], at[3]}, 0, 0);
+    }
+    return strands;
+}
+
+static bool touches(const usi_strand *strand, usi_point at, double tolerance_m)
+{
+    double dx = strand->b.x_m - strand->a.x_m;
+    double dz = strand->b.z_m - strand->a.z_m;
+    double length = hypot(dx, dz);
+    double along = ((at.x_m - strand->a.x_m) * dx + (at.z_m - strand->a.z_m) * dz) / length;
+    double off = ((at.x_m - strand->a.x_m) * dz - (at.z_m - strand->a.z_m) * dx) / length;
+    return along > 0.0 && along < length && fabs(off) <= tolerance_m;
+}
+
+static bool same_point(usi_point a, usi_point b)
+{
+    return usi_point_order(a, b) == 0;
+}
+
+static void check_pair(const usi_strand *s, const usi_strand *t, double tolerance_m)
+{
+    const usi_point ends[2] = {t->a, t->b};
+    for (int i = 0; i < 2; i++) {
+        bool shared = same_point(ends[i], s->a) || same_point(ends[i], s->b);
+        assert_true(shared || !touches(s, ends[i], 0.499 * tolerance_m));
+        double dx = fabs(ends[i].x_m - s->a.x_m);
+        double dz = fabs(ends[i].z_m - s->a.z_m);
+        assert_true(dx == 0.0 || dx > 0.999 * tolerance_m);
+        assert_true(dz == 0.0 || dz > 0.999 * tolerance_m);
+    }
+    assert_false(sign_of(s->a, s->b, t->a) * sign_of(s->a, s->b, t->b) < 0 &&
+                 sign_of(t->a, t->b, s->a) * sign_of(t->a, t->b, s->b) < 0);
+}
+
+static void parted_strands_meet_at_ends_only(void **state)
+{
+    (void)state;
+    for (uint64_t seed = 1; seed <= 80; seed++) {
+        us_context *context = us_context_create();
+        usi_strands strands = dust(context, seed * 104729);
+        assert_int_equal(usi_strands_part(&strands), US_OK);
+        assert_true(strands.count > 30);
+        for (size_t i = 0; i < strands.count; i++) {
+            for (size_t k = 0; k < strands.count; k++) {
+                if (k != i) {
+                    check_pair(&strands.items[i], &strands.items[k], strands.tolerance_m);
+                }
+            }
+        }
+        usi_strands_clear(&strands);
+        us_context_free(context);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(fixed_plans_obey_the_laws),
         cmocka_unit_test(random_plans_obey_the_laws),
+        cmocka_unit_test(parted_strands_meet_at_ends_only),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
