@@ -52,12 +52,8 @@ class Reading:
             tops[side] = min(tops[side], wall["top"])
         found = {"tip": self.at((x, wall["tip"]))}
         for side, name in (("left", "upstream_face_top"), ("right", "downstream_face_top")):
-            place = (x, tops[side])
-            fixed = (side == "left" and x == ground.start) or (side == "right" and x == ground.end)
-            if fixed:
-                found[name] = self.low + (self.fall if side == "left" else 0.0)
-            elif tops[side] > wall["tip"]:
-                found[name] = self.at(place, side)
+            if tops[side] > wall["tip"]:
+                found[name] = self.at((x, tops[side]), side)
         return found
 
     def uplift(self):
@@ -83,15 +79,16 @@ class Reading:
         the soil there has a right angle or less, and no hollow of 20 degrees or more ends the piece."""
         bed, ground = self.section["bed"]["downstream"], self.solution.ground
         points = [p for p in bed if p[0] > self.toe[0]] if isinstance(bed, list) else []
-        slopes = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in zip([self.toe, *points], points)] + [0.0]
-        turns = numpy.degrees(numpy.diff(numpy.arctan(slopes)))
+        angles = [numpy.arctan2(b[1] - a[1], b[0] - a[0])
+                  for a, b in zip([self.toe, *points], points)] + [0.0]
+        turns = numpy.degrees(numpy.diff(angles))
         wall = any(abs(wall["x"] - ground.end) < 1e-9 for wall in self.section.get("walls", []))
         embedded = bool(ground.underside) and ground.underside[-1][1] < self.toe[1] - 1e-9
-        self.bounded = (wall or embedded) and slopes[0] <= 0 and all(turns < 20)
+        self.bounded = (wall or embedded) and angles[0] <= 0 and all(turns < 20)
         if not self.bounded:
             return
-        self.steepest = self.toe if slopes[0] == 0 else self.search(numpy.array(points[0]))
-        if slopes[0] < 0:
+        self.steepest = self.toe if angles[0] == 0 else self.search(numpy.array(points[0]))
+        if angles[0] < 0:
             self.values["exit x"] = self.steepest[0]
         self.values["exit gradient"] = self.gradient(self.steepest)
 
