@@ -26,6 +26,9 @@ us_status usi_course_uplift(usi_sheet *sheet, const usi_window *window, usi_cour
  * unbounded point. */
 void usi_exit_curve(usi_sheet *sheet, const usi_panel *panel, const usi_course *course);
 
+/* Where the bed ends, or leaves the picture: x on the page. */
+double usi_exit_far_x(const usi_sheet *sheet);
+
 /* The gradient that governs: that of the point, or the mean; 0 where nothing flows. */
 double usi_exit_governing(const usi_sheet *sheet);
 

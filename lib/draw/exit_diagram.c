@@ -38,6 +38,14 @@ static const us_exit_result *exit_of(const usi_sheet *sheet)
     return &sheet->result->exit;
 }
 
+double usi_exit_far_x(const usi_sheet *sheet)
+{
+    const usi_view *view = &sheet->scene.view;
+    double far_m = sheet->section->flows_left ? fmax(view->low.x_m, usi_sheet_soil_left(sheet))
+                                              : fmin(view->high.x_m, usi_sheet_soil_right(sheet));
+    return usi_view_page(view, far_m, 0).x_m;
+}
+
 double usi_exit_governing(const usi_sheet *sheet)
 {
     const us_exit_result *exit = exit_of(sheet);
@@ -141,12 +149,12 @@ static void toe_scale(usi_sheet *sheet, const usi_panel *panel)
     double unit_m = section->units.length->factor;
     double toe_m = usi_section_toe_x(section);
     double away = section->flows_left ? -1 : 1;
-    double reach = away * ((section->flows_left ? view->low.x_m : view->high.x_m) - toe_m) / unit_m;
+    double toe_x = usi_view_page(view, toe_m, 0).x_m;
+    double far_x = usi_exit_far_x(sheet);
+    double reach = away * (far_x - toe_x) * usi_view_unit_x(view) / unit_m;
     if (!(reach > 0)) {
         return;
     }
-    double toe_x = usi_view_page(view, toe_m, 0).x_m;
-    double far_x = section->flows_left ? panel->box.left : panel->box.right;
     double step = usi_scale_step(reach, fmax(1, floor(fabs(far_x - toe_x) / 80)));
     int decimals = usi_scale_decimals(step);
     for (double k = 0; k * step <= reach * (1 + 1e-9); k++) {

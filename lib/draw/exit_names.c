@@ -17,8 +17,9 @@ static double outward(const usi_sheet *sheet)
 usi_phrase usi_exit_say_critical(const usi_sheet *sheet)
 {
     const us_exit_result *exit = exit_of(sheet);
-    return usi_phrase_print("critical gradient of %s %s", usi_phrase_name(exit->soil, 22).text,
-                            usi_phrase_number(exit->critical.value, 3).text);
+    return usi_phrase_print("critical gradient %s of %s",
+                            usi_phrase_number(exit->critical.value, 3).text,
+                            usi_phrase_name(exit->soil, 22).text);
 }
 
 /* Beside its line, or under the upper edge with an arrow up. */
@@ -33,7 +34,8 @@ static void name_critical(usi_sheet *sheet, const usi_panel *panel)
         usi_phrase_print("%s%s", shown ? "" : "\u2191 ", usi_exit_say_critical(sheet).text);
     usi_wish wish = usi_panel_wish(panel, USI_THING_CRITICAL, 0, words.text);
     usi_point half = usi_wish_half(&sheet->scene, &wish);
-    double far_x = outward(sheet) < 0 ? panel->box.left : panel->box.right;
+    double far_x = usi_exit_far_x(sheet) + outward(sheet) * (2 * half.x_m + 16);
+    far_x = fmax(panel->box.left, fmin(panel->box.right, far_x));
     double near_x = outward(sheet) < 0 ? panel->box.right : panel->box.left;
     double y = shown ? usi_panel_at(sheet, panel, 0, exit->critical.value).z_m : panel->box.top;
     usi_spots spots = {0};
