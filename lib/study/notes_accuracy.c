@@ -29,6 +29,15 @@ static void add_item(list *to, const char *what, double error, const char *of, d
     }
 }
 
+static void add_words(list *to, const char *words)
+{
+    if (to->used < sizeof to->text) {
+        int more = snprintf(to->text + to->used, sizeof to->text - to->used, "%s%s",
+                            to->used > 0 ? "; " : "", words);
+        to->used += more > 0 ? (size_t)more : 0;
+    }
+}
+
 static void add_value(list *to, const char *what, us_value value, double asked)
 {
     if (value.value > value.error) {
@@ -97,6 +106,11 @@ us_status usi_notes_accuracy(us_context *context, const usi_nest *nest, us_solut
     size_t count = usi_criterion_targets(solution->section, nest, targets);
     for (size_t k = 0; k < count; k++) {
         add_target(&missed, solution->section, &targets[k]);
+    }
+    if (usi_nest_finest(nest)->leaky) {
+        add_words(&missed, "a wall end where soils meet, beside which the grid does not follow "
+                           "the solution (bounds of the flow hold, errors near that end are less "
+                           "sure)");
     }
     return usi_note_add(context, solution,
                         "NOT CONVERGED: the grid could not be refined to the accuracy asked for. "
