@@ -214,6 +214,16 @@ typedef struct doubt {
     double most;
 } doubt;
 
+static bool fills_zone(const us_section *section, size_t soil)
+{
+    for (size_t i = 0; i < section->zone_count; i++) {
+        if (section->zones[i].soil == soil) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static doubt weigh_classes(const us_section *section)
 {
     doubt found = {.least = 1.0, .most = 1.0};
@@ -221,7 +231,7 @@ static doubt weigh_classes(const us_section *section)
     bool bound = true;
     for (size_t i = 0; i < section->soil_count; i++) {
         const usi_soil *soil = &section->soils[i];
-        if (!soil->layer) {
+        if (!soil->layer && !fills_zone(section, i)) {
             continue;
         }
         count++;
@@ -248,7 +258,7 @@ void usi_check_classes(usi_check *check)
     char least[USI_NUMBER_ROOM];
     char most[USI_NUMBER_ROOM];
     (void)usi_number_write(least, found.least, 2);
-    (void)usi_number_write(most, found.most, 2);
+    (void)usi_number_write(most, found.most, found.most < 99.5 ? 2 : 3);
     if (found.alone && section->has_base) {
         usi_check_note(check,
                        "The only soil is known by its class alone: flow is proportional to its "

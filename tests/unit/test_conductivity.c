@@ -1,6 +1,7 @@
 /* Conductivity from grain sizes and classes: values from outside, limits, words. */
 #include "support/support.h"
 
+#include "input/read.h"
 #include "model/conductivity.h"
 
 #define REST                                                                                       \
@@ -11,7 +12,11 @@
 static us_section *section_of(const char *text)
 {
     us_context *context = us_context_create();
-    us_section *section = support_read(context, text);
+    us_section *section = NULL;
+    if (usi_section_read_any(context, text, strlen(text), &section) != US_OK) {
+        support_print_diagnostics(context);
+        fail();
+    }
     us_context_free(context);
     return section;
 }
@@ -240,6 +245,11 @@ static void doubt_is_told_as_far_as_it_goes(void **state)
     us_section_free(section);
     section = section_of(SOILS("{class: silty_sand}, {name: spare, class: silt}"));
     assert_true(has_note(section, "The only soil is known by its class alone"));
+    us_section_free(section);
+    section = section_of(SOILS(
+        "{kh: 1e-5, kv: 1e-5}, {name: lens, class: silt}") "zones: [{soil: lens, outline: [[2, 8], "
+                                                           "[6, 8], [6, 6], [2, 6]]}]\n");
+    assert_true(has_note(section, "flow may be 0.01 to 100 times"));
     us_section_free(section);
     section = section_of("bed: {upstream: 10, downstream: 10}\nbase: none\n"
                          "walls: [{x: 0, top: 10, tip: 5}]\nsoils: [{class: silt}]\n"
