@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "grid/reach.h"
 #include "grid/topology.h"
 #include "ladder.h"
 #include "solve/field.h"
@@ -84,19 +85,23 @@ double ladder_uniform(us_context *context, const us_section *section, double ste
     usi_lines lines = {0};
     lines.x_m = spread(left_m, right_m, step_m, &lines.x_count);
     lines.z_m = spread(base_m, bed_m, step_m, &lines.z_count);
+    usi_window window = {left_m, right_m, base_m};
+    usi_plan plan = {0};
     usi_grid *grid = NULL;
     usi_field *field = NULL;
     usi_exit *exits = NULL;
     size_t count = 0;
     double gradient_1_m = -1.0;
     if (lines.x_m != NULL && lines.z_m != NULL &&
-        usi_topology_build(context, section, false, &lines, &grid) == US_OK &&
+        usi_plan_build(context, section, &window, &plan) == US_OK &&
+        usi_topology_build(context, section, &plan, false, &lines, &grid) == US_OK &&
         usi_field_solve(context, grid, &field) == US_OK &&
         usi_exits_list(context, section, &exits, &count) == US_OK) {
         gradient_1_m = usi_exit_read(field, &exits[0]).gradient_1_m;
         *unknowns = grid->unknowns;
     }
     free(exits);
+    usi_plan_free(&plan);
     usi_field_free(field);
     usi_grid_free(grid);
     return gradient_1_m;

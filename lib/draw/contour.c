@@ -120,6 +120,64 @@ static void cross_cell(pieces *all, const usi_contour_source *source, double lev
     }
 }
 
+/* Key of a side of a triangle: that of the cell side where it is a whole one, else
+ * one of its own, which the neighbour across it has too. */
+static size_t part_key(const usi_grid *grid, const usi_triangle *part, int k)
+{
+    int32_t a = part->place[k];
+    int32_t b = part->place[(k + 1) % 3];
+    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
+    usi_direction side = USI_DOWN;
+    bool along = usi_grid_on_side(grid, part->cell, a, b, &side);
+    if (along && (size_t)a < nodes && (size_t)b < nodes) {
+        return side_key(grid, part->cell % grid->columns, part->cell / grid->columns, side);
+    }
+    size_t low = (size_t)(a < b ? a : b);
+    size_t high = (size_t)(a < b ? b : a);
+    size_t places = usi_grid_place_count(grid);
+    /* Beyond all keys of cell sides; the two faces of a wall do not meet. */
+    bool face = part->border[k] == USI_BORDER_WALL && side == USI_LEFT;
+    return 8 * nodes + 2 * (low * places + high) + (face ? 1 : 0);
+}
+
+static void cross_part(pieces *all, const usi_contour_source *source, double level,
+                       const usi_triangle *part)
+{
+    double value[3];
+    for (int k = 0; k < 3; k++) {
+        value[k] = source->part_value(source->data, part, k);
+    }
+    piece one;
+    int ends = 0;
+    for (int k = 0; k < 3; k++) {
+        int next = (k + 1) % 3;
+        if ((value[k] > level) != (value[next] > level)) {
+            usi_point a = usi_grid_place(source->grid, part->place[k]);
+            usi_point b = usi_grid_place(source->grid, part->place[next]);
+            double share = (level - value[k]) / (value[next] - value[k]);
+            one.at[ends] =
+                (usi_point){a.x_m + share * (b.x_m - a.x_m), a.z_m + share * (b.z_m - a.z_m)};
+            one.key[ends++] = part_key(source->grid, part, k);
+        }
+    }
+    if (ends == 2) {
+        add_piece(all, one);
+    }
+}
+
+static void gather_parts(pieces *all, const usi_contour_source *source, double level)
+{
+    const usi_grid *grid = source->grid;
+    for (size_t t = 0; t < grid->triangle_count && !all->failed; t++) {
+        size_t i = grid->triangles[t].cell % grid->columns;
+        size_t j = grid->triangles[t].cell / grid->columns;
+        if (grid->z_m[j + 1] >= source->low.z_m && grid->z_m[j] <= source->high.z_m &&
+            grid->x_m[i + 1] >= source->low.x_m && grid->x_m[i] <= source->high.x_m) {
+            cross_part(all, source, level, &grid->triangles[t]);
+        }
+    }
+}
+
 static void gather(pieces *all, const usi_contour_source *source, double level)
 {
     const usi_grid *grid = source->grid;
@@ -229,6 +287,7 @@ us_status usi_contour_trace(us_context *context, const usi_contour_source *sourc
     pieces all = {.context = context};
     usi_curves made = {0};
     gather(&all, source, level);
+    gather_parts(&all, source, level);
     us_status status = all.failed ? US_ERROR_MEMORY : join(&all, &made);
     free(all.list);
     if (status == US_OK) {

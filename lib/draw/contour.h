@@ -7,9 +7,13 @@
 /* Value at a corner of a soil cell. */
 typedef double usi_corner_value(const void *data, size_t i, size_t j, usi_corner corner);
 
+/* Value at a corner of a triangle, a piece of a cell that is cut. */
+typedef double usi_part_value(const void *data, const usi_triangle *part, int corner);
+
 typedef struct usi_contour_source {
     const usi_grid *grid;
     usi_corner_value *value;
+    usi_part_value *part_value;
     const void *data;
     usi_point low; /* only cells that meet this window are visited */
     usi_point high;

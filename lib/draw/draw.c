@@ -45,10 +45,42 @@ static us_status check_request(us_context *context, const us_section *section,
     return US_OK;
 }
 
+static bool slopes(const usi_line *line)
+{
+    for (size_t i = 1; i < line->count; i++) {
+        if (line->points[i].x_m > line->points[i - 1].x_m &&
+            line->points[i].z_m != line->points[i - 1].z_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Pictures know level and upright lines only. */
+static us_status check_lines(us_context *context, const us_section *section)
+{
+    bool sloped = slopes(&section->left_bed) || slopes(&section->right_bed) ||
+                  slopes(&section->base) || slopes(&section->underside) ||
+                  slopes(&section->structure_top);
+    for (size_t i = 1; i < section->soil_count; i++) {
+        sloped = sloped || slopes(&section->soils[i].top);
+    }
+    if (sloped || section->zone_count > 0) {
+        usi_context_report(context, US_ERROR, NULL, "solve gives the numbers of this section",
+                           "not yet: this release does not draw sloped lines and zones");
+        return US_ERROR_INPUT;
+    }
+    return US_OK;
+}
+
 /* Whether the section has what the picture is about. */
 static us_status check_subject(us_context *context, const us_section *section,
                                const us_solution *solution, const us_draw_options *options)
 {
+    us_status status = check_lines(context, section);
+    if (status != US_OK) {
+        return status;
+    }
     if (options->what == US_PICTURE_UPLIFT && !section->has_structure) {
         usi_context_report(context, US_ERROR, NULL,
                            "give the section a `structure`, or draw net, exit or section",

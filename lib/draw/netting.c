@@ -126,6 +126,18 @@ static double stream_value(const void *data, size_t i, size_t j, usi_corner corn
     return field->stream[row * (field->grid->columns + 1) + column];
 }
 
+static double head_part(const void *data, const usi_triangle *part, int corner)
+{
+    const usi_field *field = data;
+    return field->reduced[part->unknown[corner]];
+}
+
+static double stream_part(const void *data, const usi_triangle *part, int corner)
+{
+    const usi_field *field = data;
+    return field->stream[part->place[corner]];
+}
+
 /* Leaves out points that crowd: near hard points cells are far smaller than a
  * pixel, and a spline through crowded points is no smoother than they are. */
 static size_t thin_out(const usi_view *view, usi_point *points, size_t count)
@@ -318,6 +330,7 @@ static us_status draw_lines(usi_sheet *sheet, const usi_net *net, const usi_nett
     usi_box plot = sheet->scene.view.plot;
     usi_contour_source source = {.grid = net->grid,
                                  .value = head_value,
+                                 .part_value = head_part,
                                  .data = net->field,
                                  .low = window->low,
                                  .high = window->high};
@@ -327,6 +340,7 @@ static us_status draw_lines(usi_sheet *sheet, const usi_net *net, const usi_nett
     }
     us_status status = draw_drops(&with, netting->mesh.drops);
     source.value = stream_value;
+    source.part_value = stream_part;
     double step = netting->counted ? 1.0 / netting->mesh.channels
                                    : 1.0 / (netting->shape * netting->mesh.drops);
     for (int m = 1; m <= LINES_MOST && m * step < 1 - 1e-6 && status == US_OK; m++) {

@@ -24,30 +24,6 @@ static const double MIRROR_SHARE = 0.4; /* of the way to the next station */
 static const double PLAIN_POWER = 1.0;
 enum { LEAST_CELLS = 2, STATION_LIMIT = 4000 };
 
-static us_status copy_axis(us_context *context, const double *from_m, size_t count, double **copy_m)
-{
-    *copy_m = usi_memory_array(context, count, sizeof(double));
-    for (size_t i = 0; *copy_m != NULL && i < count; i++) {
-        (*copy_m)[i] = from_m[i];
-    }
-    return *copy_m != NULL ? US_OK : US_ERROR_MEMORY;
-}
-
-static us_status build_frame(us_context *context, const us_section *section, bool sealed,
-                             const usi_stations *stations, usi_grid **frame)
-{
-    usi_lines lines = {.x_count = stations->x_count, .z_count = stations->z_count};
-    us_status status = copy_axis(context, stations->x_m, stations->x_count, &lines.x_m);
-    if (status == US_OK) {
-        status = copy_axis(context, stations->z_m, stations->z_count, &lines.z_m);
-    }
-    if (status != US_OK) {
-        free(lines.x_m);
-        return status;
-    }
-    return usi_topology_build(context, section, sealed, &lines, frame);
-}
-
 /* Everything that draws lines together, both axes: entry k of `across` and of
  * `up` comes from the same point. */
 typedef struct pull_set {
@@ -230,19 +206,14 @@ static us_status keep_locals(us_context *context, const usi_hard_point *points, 
     return US_OK;
 }
 
-static us_status build_graded(us_context *context, const us_section *section,
+static us_status build_graded(us_context *context, const us_section *section, const usi_plan *plan,
                               const usi_grid_options *options, const usi_stations *stations,
                               usi_grid **grid)
 {
-    usi_grid *frame = NULL;
-    us_status status = build_frame(context, section, options->sealed, stations, &frame);
-    if (status != US_OK) {
-        return status;
-    }
     usi_hard_point *points = NULL;
     size_t count = 0;
-    status = usi_hard_points_find(context, frame, &points, &count);
-    usi_grid_free(frame);
+    us_status status =
+        usi_hard_points_find(context, section, plan, options->sealed, &points, &count);
     pull_set pulls = {0, NULL, NULL};
     if (status == US_OK) {
         status = make_pulls(context, section, points, count, &pulls);
@@ -261,7 +232,7 @@ static us_status build_graded(us_context *context, const us_section *section,
     free_pulls(&pulls);
     usi_grid *built = NULL;
     if (status == US_OK) {
-        status = usi_topology_build(context, section, options->sealed, &lines, &built);
+        status = usi_topology_build(context, section, plan, options->sealed, &lines, &built);
     }
     if (status == US_OK) {
         status = keep_locals(context, points, count, built);
@@ -275,23 +246,37 @@ static us_status build_graded(us_context *context, const us_section *section,
     return status;
 }
 
-us_status usi_grid_build(us_context *context, const us_section *section,
-                         const usi_grid_options *options, usi_grid **grid)
+static us_status build_on_plan(us_context *context, const us_section *section, const usi_plan *plan,
+                               const usi_grid_options *options, usi_grid **grid)
 {
-    usi_reach reach = usi_reach_find(section, options->truncation);
     usi_stations stations;
-    us_status status = usi_stations_collect(context, section, &reach, options->sealed, &stations);
+    us_status status = usi_stations_collect(context, section, plan, options->sealed, &stations);
     if (status != US_OK) {
         return status;
     }
-    usi_grid *built = NULL;
     if (stations.x_count > STATION_LIMIT || stations.z_count > STATION_LIMIT ||
         stations.x_count * stations.z_count > USI_GRID_LIMIT / (LEAST_CELLS * LEAST_CELLS)) {
         status = US_NOT_CONVERGED;
     } else {
-        status = build_graded(context, section, options, &stations, &built);
+        status = build_graded(context, section, plan, options, &stations, grid);
     }
     usi_stations_free(&stations);
+    return status;
+}
+
+us_status usi_grid_build(us_context *context, const us_section *section,
+                         const usi_grid_options *options, usi_grid **grid)
+{
+    usi_reach reach = usi_reach_find(section, options->truncation);
+    usi_window window = {reach.left_m, reach.right_m, reach.floor_m};
+    usi_plan plan;
+    us_status status = usi_plan_build(context, section, &window, &plan);
+    if (status != US_OK) {
+        return status;
+    }
+    usi_grid *built = NULL;
+    status = build_on_plan(context, section, &plan, options, &built);
+    usi_plan_free(&plan);
     if (status == US_OK) {
         built->truncation = reach.truncation;
         *grid = built;

@@ -48,7 +48,13 @@ static soil_fan gather(const usi_grid *grid, size_t node_i, size_t node_j, int s
     fan.first_is_level = first % 2 == 0;
     for (int r = first; fan.count < 4; r = (r + 1) % 4) {
         usi_cell cell = usi_grid_cell_at(node_i, node_j, (usi_corner)r);
-        const usi_soil *soil = &grid->section->soils[usi_grid_soil(grid, cell.i, cell.j)];
+        int index = usi_grid_soil(grid, cell.i, cell.j);
+        if (index < 0) {
+            /* A sloping edge leaves the node: no fan of quadrants. */
+            fan.closed = true;
+            break;
+        }
+        const usi_soil *soil = &grid->section->soils[index];
         fan.conductance[fan.count] = sqrt(soil->kh_m_s * soil->kv_m_s);
         fan.stretch[fan.count] = sqrt(soil->kv_m_s / soil->kh_m_s);
         fan.count++;

@@ -50,19 +50,47 @@ typedef struct usi_grid_options {
     usi_point window_high;
 } usi_grid_options;
 
+/* A place off the nodes where a sloping edge crosses a line. */
+typedef struct usi_extra {
+    usi_point at;
+    size_t i; /* column, or upright line */
+    size_t j; /* row, or level line */
+    bool upright;
+    int32_t unknown; /* the first of one, or of two on a wall: left face, right face */
+} usi_extra;
+
+/* A piece of a cell that sloping edges cut, all of one soil. */
+typedef struct usi_triangle {
+    size_t cell;
+    int32_t place[3]; /* corners, counter-clockwise */
+    int32_t unknown[3];
+    uint8_t border[3]; /* usi_border of the side from corner k to the next */
+    int16_t soil;
+} usi_triangle;
+
+/* In `soil`, for a cell that is cut: its soil lies in triangles. */
+enum { USI_CELL_CUT = -2 };
+
 typedef struct usi_grid {
     const us_section *section;
-    size_t columns;     /* cells across */
-    size_t rows;        /* cells up */
-    double *x_m;        /* columns + 1 */
-    double *z_m;        /* rows + 1 */
-    int16_t *soil;      /* rows x columns, row-major, row 0 lowest: soil index or -1 */
-    uint8_t *wall_left; /* rows x (columns + 1): 1 where the vertical side on x line i is wall */
-    int32_t *first_unknown; /* (rows + 1) x (columns + 1): first unknown of a node */
-    uint8_t *corner_share;  /* same shape: 2 bits a corner: which of the node's unknowns its
-                               soil cell (in usi_corner order seen from the cell) uses */
-    size_t unknowns;        /* all nodes of soil, fixed ones included */
-    size_t local_count;     /* of points so hard that links follow the local solution there */
+    size_t columns;        /* cells across */
+    size_t rows;           /* cells up */
+    double *x_m;           /* columns + 1 */
+    double *z_m;           /* rows + 1 */
+    int16_t *soil;         /* rows x columns, row-major, row 0 lowest: soil index, -1 or
+                              USI_CELL_CUT */
+    uint8_t *wall_left;    /* rows x (columns + 1): 1 where the vertical side on x line i is wall */
+    uint8_t *level_side;   /* (rows + 1) x columns: usi_border of the side above z line j */
+    uint8_t *upright_side; /* rows x (columns + 1): usi_border of the side on x line i */
+    size_t extra_count;
+    usi_extra *extras;
+    size_t triangle_count;
+    usi_triangle *triangles; /* by growing cell */
+    int32_t *first_unknown;  /* (rows + 1) x (columns + 1): first unknown of a node */
+    uint8_t *corner_share;   /* same shape: 2 bits a corner: which of the node's unknowns its
+                                soil cell (in usi_corner order seen from the cell) uses */
+    size_t unknowns;         /* all nodes of soil, fixed ones included */
+    size_t local_count;      /* of points so hard that links follow the local solution there */
     struct usi_local *locals;
     double truncation; /* bound on the relative effect of cutting endless soil */
 } usi_grid;
@@ -88,7 +116,7 @@ usi_cell usi_grid_cell_at(size_t node_i, size_t node_j, usi_corner corner);
 size_t usi_grid_node_i(size_t i, usi_corner corner);
 size_t usi_grid_node_j(size_t j, usi_corner corner);
 
-/* Soil index of cell (i, j), -1 when void or outside. */
+/* Soil index of cell (i, j), -1 when void, cut or outside. */
 int usi_grid_soil(const usi_grid *grid, ptrdiff_t i, ptrdiff_t j);
 
 /* Unknown at a corner of soil cell (i, j). */
@@ -96,6 +124,23 @@ int32_t usi_grid_unknown(const usi_grid *grid, size_t i, size_t j, usi_corner co
 
 /* What side `direction` of soil cell (i, j) borders on. */
 usi_border usi_grid_border(const usi_grid *grid, size_t i, size_t j, usi_direction direction);
+
+/* What a whole side of cell (i, j) is to soil beside it, walls apart. */
+usi_border usi_grid_side(const usi_grid *grid, size_t i, size_t j, usi_direction direction);
+
+/* Places: the nodes, row by row, then the extras. */
+size_t usi_grid_place_count(const usi_grid *grid);
+usi_point usi_grid_place(const usi_grid *grid, int32_t place);
+
+/* True where both places lie on one side of a cell; says which. */
+bool usi_grid_on_side(const usi_grid *grid, size_t cell, int32_t a, int32_t b, usi_direction *side);
+
+/* Column and row that hold a coordinate between the outer lines. */
+size_t usi_grid_column(const usi_grid *grid, double x_m);
+size_t usi_grid_row(const usi_grid *grid, double z_m);
+
+/* The triangles of a cell: from the first one returned, `count` of them. */
+const usi_triangle *usi_grid_triangles(const usi_grid *grid, size_t cell, size_t *count);
 
 /* Index of the line at a coordinate that is a vertex of the section. */
 size_t usi_grid_x_line(const usi_grid *grid, double x_m);

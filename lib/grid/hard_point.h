@@ -4,6 +4,7 @@
 #define USI_GRID_HARD_POINT_H
 
 #include "grid/grid.h"
+#include "model/plan.h"
 
 typedef struct usi_hard_point {
     usi_point at;
@@ -12,9 +13,9 @@ typedef struct usi_hard_point {
     bool inside;     /* soil all round: the end of a wall */
 } usi_hard_point;
 
-/* Finds the hard points on the frame: the grid of stations only. `*points` is
- * the caller's, freed with free(). */
-us_status usi_hard_points_find(us_context *context, const usi_grid *frame, usi_hard_point **points,
-                               size_t *count);
+/* Finds the hard points of a plan, walls included. `*points` is the caller's, freed
+ * with free(). */
+us_status usi_hard_points_find(us_context *context, const us_section *section, const usi_plan *plan,
+                               bool sealed, usi_hard_point **points, size_t *count);
 
 #endif

@@ -10,25 +10,51 @@ static const double DECAY_LENGTHS = 7.0;
  * structure's size: heads then err by about its inverse square. */
 static const double DEPTH_RATIO = 300.0;
 
+/* The layers of one end of the section, far from everything: lines run level there. */
+typedef struct far_column {
+    const us_section *section;
+    double bed_m;
+    double floor_m;
+    double far_x_m;
+    bool right;
+} far_column;
+
+/* Level of the top of a layer after the first. */
+static double top_of(const far_column *column, size_t layer)
+{
+    return usi_line_level(&column->section->soils[layer].top, column->far_x_m, column->right);
+}
+
+/* The layer just below a level, and how far down it goes: the last whose top lies at
+ * or above holds it, until the top of a later one is met. */
+static size_t layer_below(const far_column *column, double level_m, double *bottom_m)
+{
+    size_t found = 0;
+    for (size_t i = 1; i < column->section->soil_count; i++) {
+        if (column->section->soils[i].layer && top_of(column, i) >= level_m) {
+            found = i;
+        }
+    }
+    *bottom_m = column->floor_m;
+    for (size_t i = found + 1; i < column->section->soil_count; i++) {
+        if (column->section->soils[i].layer && top_of(column, i) < level_m) {
+            *bottom_m = fmax(*bottom_m, top_of(column, i));
+        }
+    }
+    return found;
+}
+
 /* Advances the phase of f = A sin(phase), kv f' = A a mu cos(phase) through the
  * layers from the bed down; the smallest mu has it reach pi/2 at the floor. */
-static double phase_at_floor(const us_section *section, double mu, double bed_m, double floor_m)
+static double phase_at_floor(const far_column *column, double mu)
 {
     const double quarter = acos(0.0);
     double phase = 0.0;
     double previous = 0.0;
-    double top_m = bed_m;
-    size_t layer = usi_section_layer(section, bed_m, false);
-    while (top_m > floor_m) {
-        const usi_soil *soil = &section->soils[layer];
-        double bottom_m = floor_m;
-        size_t next = layer + 1;
-        while (next < section->soil_count && !section->soils[next].layer) {
-            next++;
-        }
-        if (next < section->soil_count) {
-            bottom_m = fmax(floor_m, section->soils[next].top_m);
-        }
+    double top_m = column->bed_m;
+    while (top_m > column->floor_m) {
+        double bottom_m;
+        const usi_soil *soil = &column->section->soils[layer_below(column, top_m, &bottom_m)];
         double impedance = sqrt(soil->kh_m_s * soil->kv_m_s);
         if (previous > 0.0) {
             phase = atan(tan(phase) * impedance / previous);
@@ -39,28 +65,25 @@ static double phase_at_floor(const us_section *section, double mu, double bed_m,
         }
         previous = impedance;
         top_m = bottom_m;
-        layer = next;
-        if (next >= section->soil_count) {
-            break;
-        }
     }
     return phase;
 }
 
-double usi_reach_decay(const us_section *section, double bed_m, double floor_m)
+double usi_reach_decay(const us_section *section, double bed_m, double floor_m, bool right)
 {
+    far_column column = {section, bed_m, floor_m, right ? DBL_MAX : -DBL_MAX, right};
     const double quarter = acos(0.0);
     double high = 1.0 / (bed_m - floor_m);
-    while (phase_at_floor(section, high, bed_m, floor_m) < quarter) {
+    while (phase_at_floor(&column, high) < quarter) {
         high *= 2.0;
     }
     double low = high;
-    while (phase_at_floor(section, low, bed_m, floor_m) >= quarter) {
+    while (phase_at_floor(&column, low) >= quarter) {
         low *= 0.5;
     }
     for (int i = 0; i < 100 && high - low > 1e-12 * high; i++) {
         double middle = 0.5 * (low + high);
-        if (phase_at_floor(section, middle, bed_m, floor_m) < quarter) {
+        if (phase_at_floor(&column, middle) < quarter) {
             low = middle;
         } else {
             high = middle;
@@ -98,9 +121,18 @@ static void outermost(const us_section *section, double *low_m, double *high_m, 
         *high_m = fmax(*high_m, section->walls[i].x_m);
         *lowest_m = fmin(*lowest_m, section->walls[i].solved_tip_m);
     }
-    for (size_t i = 1; i < section->soil_count && !section->has_base; i++) {
-        if (section->soils[i].layer) {
-            *lowest_m = fmin(*lowest_m, section->soils[i].top_m);
+    for (size_t i = 1; i < section->soil_count; i++) {
+        widen(&section->soils[i].top, low_m, high_m);
+        for (size_t k = 0; k < section->soils[i].top.count && !section->has_base; k++) {
+            *lowest_m = fmin(*lowest_m, section->soils[i].top.points[k].z_m);
+        }
+    }
+    for (size_t i = 0; i < section->zone_count; i++) {
+        const usi_zone *zone = &section->zones[i];
+        usi_line outline = {zone->count, zone->outline};
+        widen(&outline, low_m, high_m);
+        for (size_t k = 0; k < zone->count && !section->has_base; k++) {
+            *lowest_m = fmin(*lowest_m, zone->outline[k].z_m);
         }
     }
 }
@@ -132,7 +164,7 @@ static double cut(const us_section *section, const extent *far, double edge_m, d
         return right ? edge_m + depth_m : edge_m - depth_m;
     }
     double bottom_m = usi_line_level(&section->base, right ? DBL_MAX : -DBL_MAX, right);
-    double distance_m = far->decay_lengths / usi_reach_decay(section, bed_m, bottom_m);
+    double distance_m = far->decay_lengths / usi_reach_decay(section, bed_m, bottom_m, right);
     distance_m = fmax(distance_m, section->right_end_m - section->left_end_m);
     return right ? edge_m + distance_m : edge_m - distance_m;
 }

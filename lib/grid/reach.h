@@ -12,8 +12,9 @@ typedef struct usi_reach {
 } usi_reach;
 
 /* Smallest positive mu of (kv f')' + mu^2 kh f = 0 with f = 0 at `bed_m` and
- * kv f' = 0 at `floor_m`: seepage into endless soil dies out as exp(-mu x). */
-double usi_reach_decay(const us_section *section, double bed_m, double floor_m);
+ * kv f' = 0 at `floor_m`, through the layers of the left or right end: seepage into endless soil
+ * dies out as exp(-mu x). */
+double usi_reach_decay(const us_section *section, double bed_m, double floor_m, bool right);
 
 /* `truncation` is what cutting may cost at most; the usual, for 0 and for more,
  * is about 1e-5. */

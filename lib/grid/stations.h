@@ -3,7 +3,7 @@
 #define USI_GRID_STATIONS_H
 
 #include "grid/grid.h"
-#include "grid/reach.h"
+#include "model/plan.h"
 
 typedef struct usi_stations {
     size_t x_count;
@@ -13,8 +13,8 @@ typedef struct usi_stations {
 } usi_stations;
 
 /* Collects, sorts and merges the coordinates; free with usi_stations_free(). */
-us_status usi_stations_collect(us_context *context, const us_section *section,
-                               const usi_reach *reach, bool sealed, usi_stations *stations);
+us_status usi_stations_collect(us_context *context, const us_section *section, const usi_plan *plan,
+                               bool sealed, usi_stations *stations);
 void usi_stations_free(usi_stations *stations);
 
 /* Level where a wall ends on this grid. */

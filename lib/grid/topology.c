@@ -4,7 +4,9 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "grid/cut.h"
 #include "grid/stations.h"
+#include "grid/unknowns.h"
 
 static size_t line_near(const double *lines, size_t count, double value)
 {
@@ -52,7 +54,102 @@ int usi_grid_soil(const usi_grid *grid, ptrdiff_t i, ptrdiff_t j)
     if (i < 0 || j < 0 || i >= (ptrdiff_t)grid->columns || j >= (ptrdiff_t)grid->rows) {
         return -1;
     }
-    return grid->soil[(size_t)j * grid->columns + (size_t)i];
+    int soil = grid->soil[(size_t)j * grid->columns + (size_t)i];
+    return soil < 0 ? -1 : soil;
+}
+
+/* The interval between lines that holds a value. */
+static size_t interval_of(const double *lines, size_t intervals, double value)
+{
+    size_t low = 0;
+    size_t high = intervals;
+    while (high - low > 1) {
+        size_t middle = (low + high) / 2;
+        if (lines[middle] <= value) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    return low;
+}
+
+size_t usi_grid_column(const usi_grid *grid, double x_m)
+{
+    return interval_of(grid->x_m, grid->columns, x_m);
+}
+
+size_t usi_grid_row(const usi_grid *grid, double z_m)
+{
+    return interval_of(grid->z_m, grid->rows, z_m);
+}
+
+size_t usi_grid_place_count(const usi_grid *grid)
+{
+    return (grid->columns + 1) * (grid->rows + 1) + grid->extra_count;
+}
+
+usi_point usi_grid_place(const usi_grid *grid, int32_t place)
+{
+    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
+    if ((size_t)place >= nodes) {
+        return grid->extras[(size_t)place - nodes].at;
+    }
+    return (usi_point){grid->x_m[(size_t)place % (grid->columns + 1)],
+                       grid->z_m[(size_t)place / (grid->columns + 1)]};
+}
+
+/* The lines that a place lies on; an extra lies on one only. */
+typedef struct place_lines {
+    bool upright;
+    size_t i;
+    bool level;
+    size_t j;
+} place_lines;
+
+static place_lines lines_of(const usi_grid *grid, int32_t place)
+{
+    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
+    if ((size_t)place < nodes) {
+        return (place_lines){true, (size_t)place % (grid->columns + 1), true,
+                             (size_t)place / (grid->columns + 1)};
+    }
+    const usi_extra *extra = &grid->extras[(size_t)place - nodes];
+    return (place_lines){extra->upright, extra->i, !extra->upright, extra->j};
+}
+
+bool usi_grid_on_side(const usi_grid *grid, size_t cell, int32_t a, int32_t b, usi_direction *side)
+{
+    place_lines x = lines_of(grid, a);
+    place_lines y = lines_of(grid, b);
+    if (x.upright && y.upright && x.i == y.i) {
+        *side = x.i == cell % grid->columns ? USI_LEFT : USI_RIGHT;
+        return true;
+    }
+    if (x.level && y.level && x.j == y.j) {
+        *side = x.j == cell / grid->columns ? USI_DOWN : USI_UP;
+        return true;
+    }
+    return false;
+}
+
+const usi_triangle *usi_grid_triangles(const usi_grid *grid, size_t cell, size_t *count)
+{
+    size_t low = 0;
+    size_t high = grid->triangle_count;
+    while (low < high) {
+        size_t middle = (low + high) / 2;
+        if (grid->triangles[middle].cell < cell) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    *count = 0;
+    while (low + *count < grid->triangle_count && grid->triangles[low + *count].cell == cell) {
+        (*count)++;
+    }
+    return *count > 0 ? &grid->triangles[low] : NULL;
 }
 
 int32_t usi_grid_unknown(const usi_grid *grid, size_t i, size_t j, usi_corner corner)
@@ -61,18 +158,80 @@ int32_t usi_grid_unknown(const usi_grid *grid, size_t i, size_t j, usi_corner co
     return grid->first_unknown[node] + ((grid->corner_share[node] >> (2 * corner)) & 3);
 }
 
-static void place_soils(usi_grid *grid)
+/* An edge where it crosses the middle of a column. */
+typedef struct crossing {
+    double z_m;
+    int above; /* soil */
+} crossing;
+
+static int by_level(const void *a, const void *b)
 {
-    const us_section *section = grid->section;
+    const crossing *x = a;
+    const crossing *y = b;
+    return (x->z_m > y->z_m) - (x->z_m < y->z_m);
+}
+
+static size_t cross_column(const usi_plan *plan, double x_m, crossing *list)
+{
+    size_t count = 0;
+    for (size_t e = 0; e < plan->edge_count; e++) {
+        usi_point a = plan->vertices[plan->edges[e].a];
+        usi_point b = plan->vertices[plan->edges[e].b];
+        if (a.x_m < x_m && b.x_m > x_m) {
+            double share = (x_m - a.x_m) / (b.x_m - a.x_m);
+            list[count++] = (crossing){a.z_m + share * (b.z_m - a.z_m), plan->edges[e].left};
+        }
+    }
+    qsort(list, count, sizeof *list, by_level);
+    return count;
+}
+
+/* The soil of a whole cell is what the nearest edge below its middle has above it. */
+static us_status place_soils(us_context *context, const usi_plan *plan, usi_grid *grid)
+{
+    crossing *list = usi_memory_array(context, plan->edge_count, sizeof *list);
+    if (list == NULL) {
+        return US_ERROR_MEMORY;
+    }
     for (size_t i = 0; i < grid->columns; i++) {
-        double x_m = 0.5 * (grid->x_m[i] + grid->x_m[i + 1]);
-        double top_m = usi_section_surface(section, x_m, true);
-        double base_m = section->has_base ? usi_section_base(section, x_m, true) : -HUGE_VAL;
+        size_t count = cross_column(plan, 0.5 * (grid->x_m[i] + grid->x_m[i + 1]), list);
+        size_t next = 0;
+        int soil = -1;
         for (size_t j = 0; j < grid->rows; j++) {
             double z_m = 0.5 * (grid->z_m[j] + grid->z_m[j + 1]);
-            bool soil = z_m < top_m && z_m > base_m;
-            grid->soil[j * grid->columns + i] =
-                soil ? (int16_t)usi_section_layer(section, z_m, false) : (int16_t)-1;
+            while (next < count && list[next].z_m < z_m) {
+                soil = list[next++].above;
+            }
+            if (grid->soil[j * grid->columns + i] != USI_CELL_CUT) {
+                grid->soil[j * grid->columns + i] = (int16_t)soil;
+            }
+        }
+    }
+    free(list);
+    return US_OK;
+}
+
+/* Level and upright edges of the plan lie along whole sides. */
+static void place_sides(const usi_plan *plan, usi_grid *grid)
+{
+    for (size_t e = 0; e < plan->edge_count; e++) {
+        const usi_edge *edge = &plan->edges[e];
+        usi_point a = plan->vertices[edge->a];
+        usi_point b = plan->vertices[edge->b];
+        if (edge->left >= 0 && edge->right >= 0) {
+            continue;
+        }
+        uint8_t border = (uint8_t)usi_cut_border(grid->section, edge->kind);
+        size_t i = usi_grid_x_line(grid, a.x_m);
+        size_t j = usi_grid_z_line(grid, a.z_m);
+        if (a.z_m == b.z_m) {
+            for (size_t last = usi_grid_x_line(grid, b.x_m); i < last; i++) {
+                grid->level_side[j * grid->columns + i] = border;
+            }
+        } else if (a.x_m == b.x_m) {
+            for (size_t last = usi_grid_z_line(grid, b.z_m); j < last; j++) {
+                grid->upright_side[j * (grid->columns + 1) + i] = border;
+            }
         }
     }
 }
@@ -96,64 +255,22 @@ static void place_walls(usi_grid *grid, bool sealed)
     }
 }
 
-/* Shares the soil cells around node (i, j) out among its unknowns: cells that
- * touch along a side that is no wall belong together. Returns how many unknowns
- * the node has. */
-static int32_t share_node(const usi_grid *grid, size_t i, size_t j, uint8_t *shares)
+/* Arrays whose sizes follow from the lines. */
+static bool make_room(us_context *context, usi_grid *grid)
 {
-    bool soil[4];
-    bool joined[4]; /* ring cell r with cell r + 1 */
-    size_t lines = grid->columns + 1;
-    for (int r = 0; r < 4; r++) {
-        usi_cell cell = usi_grid_cell_at(i, j, (usi_corner)r);
-        soil[r] = usi_grid_soil(grid, cell.i, cell.j) >= 0;
-    }
-    bool wall_above = j < grid->rows && grid->wall_left[j * lines + i] != 0;
-    bool wall_below = j > 0 && grid->wall_left[(j - 1) * lines + i] != 0;
-    joined[0] = soil[0] && soil[1] && !wall_above;
-    joined[1] = soil[1] && soil[2];
-    joined[2] = soil[2] && soil[3] && !wall_below;
-    joined[3] = soil[3] && soil[0];
-    int label[4] = {0, 1, 2, 3};
-    for (int pass = 0; pass < 3; pass++) {
-        for (int r = 0; r < 4; r++) {
-            int next = (r + 1) % 4;
-            if (joined[r]) {
-                int low = label[r] < label[next] ? label[r] : label[next];
-                label[r] = low;
-                label[next] = low;
-            }
-        }
-    }
-    int32_t used = 0;
-    int number[4] = {-1, -1, -1, -1};
-    *shares = 0;
-    for (int r = 0; r < 4; r++) {
-        if (soil[r]) {
-            if (number[label[r]] < 0) {
-                number[label[r]] = used++;
-            }
-            *shares = (uint8_t)(*shares | (number[label[r]] << (2 * r)));
-        }
-    }
-    return used;
+    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
+    grid->soil = usi_memory_array(context, grid->rows * grid->columns, sizeof(int16_t));
+    grid->wall_left = usi_memory_array(context, nodes, sizeof(uint8_t));
+    grid->level_side = usi_memory_array(context, nodes, sizeof(uint8_t));
+    grid->upright_side = usi_memory_array(context, nodes, sizeof(uint8_t));
+    grid->first_unknown = usi_memory_array(context, nodes, sizeof(int32_t));
+    grid->corner_share = usi_memory_array(context, nodes, sizeof(uint8_t));
+    return grid->soil != NULL && grid->wall_left != NULL && grid->level_side != NULL &&
+           grid->upright_side != NULL && grid->first_unknown != NULL && grid->corner_share != NULL;
 }
 
-static void number_unknowns(usi_grid *grid)
-{
-    int32_t next = 0;
-    for (size_t j = 0; j <= grid->rows; j++) {
-        for (size_t i = 0; i <= grid->columns; i++) {
-            size_t node = j * (grid->columns + 1) + i;
-            grid->first_unknown[node] = next;
-            next += share_node(grid, i, j, &grid->corner_share[node]);
-        }
-    }
-    grid->unknowns = (size_t)next;
-}
-
-us_status usi_topology_build(us_context *context, const us_section *section, bool sealed,
-                             usi_lines *lines, usi_grid **grid)
+us_status usi_topology_build(us_context *context, const us_section *section, const usi_plan *plan,
+                             bool sealed, usi_lines *lines, usi_grid **grid)
 {
     usi_grid *built = usi_memory_array(context, 1, sizeof *built);
     if (built == NULL) {
@@ -168,19 +285,22 @@ us_status usi_topology_build(us_context *context, const us_section *section, boo
     built->x_m = lines->x_m;
     built->z_m = lines->z_m;
     *lines = (usi_lines){0};
-    size_t nodes = (built->columns + 1) * (built->rows + 1);
-    built->soil = usi_memory_array(context, built->rows * built->columns, sizeof(int16_t));
-    built->wall_left = usi_memory_array(context, nodes, sizeof(uint8_t));
-    built->first_unknown = usi_memory_array(context, nodes, sizeof(int32_t));
-    built->corner_share = usi_memory_array(context, nodes, sizeof(uint8_t));
-    if (built->soil == NULL || built->wall_left == NULL || built->first_unknown == NULL ||
-        built->corner_share == NULL) {
-        usi_grid_free(built);
-        return US_ERROR_MEMORY;
+    us_status status = make_room(context, built) ? US_OK : US_ERROR_MEMORY;
+    if (status == US_OK) {
+        place_sides(plan, built);
+        place_walls(built, sealed);
+        status = usi_cut_cells(context, plan, built);
     }
-    place_soils(built);
-    place_walls(built, sealed);
-    number_unknowns(built);
+    if (status == US_OK) {
+        status = place_soils(context, plan, built);
+    }
+    if (status == US_OK) {
+        status = usi_unknowns_number(context, built);
+    }
+    if (status != US_OK) {
+        usi_grid_free(built);
+        return status;
+    }
     *grid = built;
     return US_OK;
 }
@@ -194,6 +314,10 @@ void usi_grid_free(usi_grid *grid)
     free(grid->z_m);
     free(grid->soil);
     free(grid->wall_left);
+    free(grid->level_side);
+    free(grid->upright_side);
+    free(grid->extras);
+    free(grid->triangles);
     free(grid->first_unknown);
     free(grid->corner_share);
     free(grid->locals);

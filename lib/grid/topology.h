@@ -3,7 +3,7 @@
 #define USI_GRID_TOPOLOGY_H
 
 #include "grid/grid.h"
-#include "grid/reach.h"
+#include "model/plan.h"
 
 /* Lines of a grid, growing. */
 typedef struct usi_lines {
@@ -14,8 +14,8 @@ typedef struct usi_lines {
 } usi_lines;
 
 /* A grid on the given lines (at least two each way), which it takes over, also
- * on failure. The lines must include every station of the section. */
-us_status usi_topology_build(us_context *context, const us_section *section, bool sealed,
-                             usi_lines *lines, usi_grid **grid);
+ * on failure. The lines must include every vertex of the plan. */
+us_status usi_topology_build(us_context *context, const us_section *section, const usi_plan *plan,
+                             bool sealed, usi_lines *lines, usi_grid **grid);
 
 #endif

@@ -11,7 +11,6 @@
 #include "base/memory.h"
 #include "input/change.h"
 #include "input/decode.h"
-#include "input/read.h"
 #include "input/text.h"
 #include "model/build.h"
 
@@ -31,13 +30,11 @@ static void digest(const usi_origin *origin, char *hex)
     (void)SHA256End(&state, hex);
 }
 
-static us_status read_into(us_context *context, const usi_origin *origin, bool any_shape,
-                           usi_arena *arena, us_section **section)
+static us_status read_into(us_context *context, const usi_origin *origin, usi_arena *arena,
+                           us_section **section)
 {
     usi_source source = {origin->name, origin->text, origin->length};
-    usi_raw_section raw = {.source = source,
-                           .errors_before = usi_context_error_count(context),
-                           .any_shape = any_shape};
+    usi_raw_section raw = {.source = source, .errors_before = usi_context_error_count(context)};
     if (!usi_text_check(context, &source, USI_TEXT_SECTION)) {
         return US_ERROR_INPUT;
     }
@@ -53,23 +50,21 @@ static us_status read_into(us_context *context, const usi_origin *origin, bool a
     return arena->failed ? US_ERROR_MEMORY : usi_section_build(context, &raw, section);
 }
 
-static us_status read_origin(us_context *context, const usi_origin *origin, bool any_shape,
-                             us_section **section)
+static us_status read_origin(us_context *context, const usi_origin *origin, us_section **section)
 {
     usi_arena arena = {.context = context};
-    us_status status = read_into(context, origin, any_shape, &arena, section);
+    us_status status = read_into(context, origin, &arena, section);
     usi_arena_clear(&arena);
     return status;
 }
 
-static us_status read_text(us_context *context, const usi_source *from, bool any_shape,
-                           us_section **section)
+static us_status read_text(us_context *context, const usi_source *from, us_section **section)
 {
     /* Only looked at; it is copied once there is a section to keep it. */
     usi_origin origin = {
         .name = (char *)from->name, .text = (char *)from->text, .length = from->length};
     us_section *made = NULL;
-    us_status status = read_origin(context, &origin, any_shape, &made);
+    us_status status = read_origin(context, &origin, &made);
     if (status == US_OK) {
         status = usi_change_gather(context, &origin, NULL, 0, &made->origin);
     }
@@ -88,14 +83,7 @@ us_status us_section_read(us_context *context, const char *text, size_t length, 
         return US_ERROR_ARGUMENT;
     }
     usi_source from = {name != NULL ? name : "-", text, length};
-    return read_text(context, &from, false, section);
-}
-
-us_status usi_section_read_any(us_context *context, const char *text, size_t length,
-                               us_section **section)
-{
-    usi_source from = {"-", text, length};
-    return read_text(context, &from, true, section);
+    return read_text(context, &from, section);
 }
 
 us_status us_section_vary(us_context *context, const us_section *section, const us_change *changes,
@@ -108,7 +96,7 @@ us_status us_section_vary(us_context *context, const us_section *section, const 
     us_section *made = NULL;
     us_status status = usi_change_gather(context, &section->origin, changes, count, &origin);
     if (status == US_OK) {
-        status = read_origin(context, &origin, false, &made);
+        status = read_origin(context, &origin, &made);
     }
     if (status != US_OK) {
         usi_origin_free(&origin);

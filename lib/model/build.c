@@ -186,7 +186,6 @@ static void judge(usi_check *check)
     usi_check_snap(check);
     usi_check_lines(check);
     usi_check_zones(check);
-    usi_check_drawable(check);
     usi_check_ends(check);
     note_depths(check->section);
     usi_check_names(check);

@@ -57,9 +57,6 @@ void usi_check_zones(usi_check *check);
 /* What of soils and zones shows in the section. */
 void usi_check_shares(usi_check *check);
 
-/* Shapes that this release cannot solve yet: the one place that refuses them. */
-void usi_check_drawable(usi_check *check);
-
 /* Beds, base, underside and top, before anything is known of their ends. */
 void usi_check_lines(usi_check *check);
 

@@ -57,9 +57,10 @@ static usi_ray leaving(const usi_line *line, usi_point at, bool right)
     return (usi_ray){right ? 1.0 : -1.0, 0.0};
 }
 
-static double stretch_below(const us_section *section, double z_m)
+static double stretch_below(const us_section *section, const usi_exit *exit)
 {
-    const usi_soil *soil = &section->soils[usi_section_layer(section, z_m, false)];
+    bool right = exit->bed == USI_FACE_RIGHT;
+    const usi_soil *soil = &section->soils[usi_section_soil_at(section, exit->at, right, false)];
     return sqrt(soil->kv_m_s / soil->kh_m_s);
 }
 
@@ -70,7 +71,7 @@ static usi_growth growth_at(const us_section *section, const usi_exit *exit, usi
 {
     bool right = exit->bed == USI_FACE_RIGHT;
     usi_ray bed = leaving(usi_section_downstream_bed(section), exit->at, right);
-    usi_wedge wedge = usi_wedge_between(bed, other, right, stretch_below(section, exit->at.z_m));
+    usi_wedge wedge = usi_wedge_between(bed, other, right, stretch_below(section, exit));
     wedge.side = side;
     return usi_wedge_growth(&wedge);
 }

@@ -143,8 +143,7 @@ typedef struct usi_raw_section {
     usi_source source;
     size_t errors_before; /* errors in the context before this section was read */
     char sha256[65];
-    bool any_shape; /* take shapes that no grid follows yet: for tests */
-    usi_mark at;    /* of the whole section */
+    usi_mark at; /* of the whole section */
     usi_raw_text title;
     usi_raw_units units;
     usi_raw_choice flow_toward; /* 0 right, 1 left */

@@ -4,6 +4,7 @@
 
 #include "grid/exponent.h"
 #include "quantity/bed_profile.h"
+#include "quantity/piezometer.h"
 
 double usi_exit_below(const usi_field *field, size_t i, size_t j, usi_corner corner)
 {
@@ -47,6 +48,62 @@ double usi_exit_stream_flow(const usi_field *field)
     return field->grid->section->has_base ? field->flow_m_s : field->lower_m_s;
 }
 
+/* Gradient at the middle of a side of a triangle that lies on the bed: the flow that
+ * comes out there over the conductivity across it. */
+static double side_gradient(const usi_field *field, const usi_triangle *triangle, int k)
+{
+    const usi_grid *grid = field->grid;
+    const usi_soil *soil = &grid->section->soils[triangle->soil];
+    usi_point a = usi_grid_place(grid, triangle->place[k]);
+    usi_point b = usi_grid_place(grid, triangle->place[(k + 1) % 3]);
+    usi_point c = usi_grid_place(grid, triangle->place[(k + 2) % 3]);
+    double length_m = hypot(b.x_m - a.x_m, b.z_m - a.z_m);
+    double nx = (b.z_m - a.z_m) / length_m;
+    double nz = (a.x_m - b.x_m) / length_m;
+    if (field->stream == NULL) {
+        double depth_m = fabs((c.x_m - a.x_m) * nx + (c.z_m - a.z_m) * nz);
+        return (field->reduced[triangle->unknown[(k + 2) % 3]] -
+                field->reduced[triangle->unknown[k]]) /
+               depth_m;
+    }
+    double share =
+        fabs(field->stream[triangle->place[(k + 1) % 3]] - field->stream[triangle->place[k]]);
+    double across_m_s = soil->kh_m_s * nx * nx + soil->kv_m_s * nz * nz;
+    return usi_exit_stream_flow(field) * share / (length_m * across_m_s);
+}
+
+static usi_border downstream_bed(const usi_grid *grid)
+{
+    return grid->section->flows_left ? USI_BORDER_LEFT_BED : USI_BORDER_RIGHT_BED;
+}
+
+/* On a bed that slopes away from the exit: nothing where it falls to zero, else what
+ * the first side of bed has; false where there is none. */
+static bool read_slope(const usi_field *field, const usi_exit *exit, size_t cell,
+                       usi_exit_reading *reading)
+{
+    const usi_grid *grid = field->grid;
+    if (exit->growth.kind == USI_GROWTH_NONE) {
+        return true;
+    }
+    size_t count;
+    const usi_triangle *triangles = usi_grid_triangles(grid, cell, &count);
+    for (size_t t = 0; t < count; t++) {
+        for (int k = 0; k < 3; k++) {
+            usi_point a = usi_grid_place(grid, triangles[t].place[k]);
+            usi_point b = usi_grid_place(grid, triangles[t].place[(k + 1) % 3]);
+            bool here = (a.x_m == exit->at.x_m && a.z_m == exit->at.z_m) ||
+                        (b.x_m == exit->at.x_m && b.z_m == exit->at.z_m);
+            if (here && triangles[t].border[k] == downstream_bed(grid)) {
+                reading->gradient_1_m = side_gradient(field, &triangles[t], k);
+                reading->second_1_m = reading->gradient_1_m;
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit)
 {
     const usi_grid *grid = field->grid;
@@ -55,23 +112,42 @@ usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit)
     size_t i = right ? line : line - 1;
     size_t j = usi_grid_z_line(grid, exit->at.z_m) - 1;
     usi_corner corner = right ? USI_UPPER_LEFT : USI_UPPER_RIGHT;
+    bool whole = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) >= 0;
     usi_exit_reading reading = {.bounded = usi_growth_is_bounded(exit->growth) &&
-                                           usi_exponent_at(grid, i, j, corner) > 0.999};
-    if (reading.bounded) {
+                                           (!whole || usi_exponent_at(grid, i, j, corner) > 0.999)};
+    if (reading.bounded && !whole) {
+        reading.bounded = read_slope(field, exit, j * grid->columns + i, &reading);
+    } else if (reading.bounded) {
         reading.gradient_1_m = usi_exit_below(field, i, j, corner);
         reading.second_1_m =
             field->stream != NULL ? gradient_along(field, i, j, right) : reading.gradient_1_m;
     }
-    size_t deep = usi_grid_z_line(grid, exit->at.z_m - exit->mean_depth_m);
-    double head = usi_field_head(field, i, deep, right ? USI_LOWER_LEFT : USI_LOWER_RIGHT);
-    reading.mean_1_m = head / exit->mean_depth_m;
+    usi_point deep = {exit->at.x_m, exit->at.z_m - exit->mean_depth_m};
+    reading.mean_1_m = usi_head_at(field, deep, exit->bed).value / exit->mean_depth_m;
     usi_bed_profile_read(field, exit, &reading);
     return reading;
 }
 
-static bool near_unbounded(double x_m, const usi_exit *exits, const usi_exit_reading *readings,
-                           size_t count)
+/* True beside a closed side that a falling bed meets: at more than a right angle, so
+ * that the gradient is unbounded there, where the section only ends. */
+static bool near_side(const us_section *section, double x_m, const usi_exit *toe)
 {
+    bool right = !section->flows_left;
+    const usi_side *side = right ? &section->right : &section->left;
+    if (side->kind != USI_SIDE_CLOSED || fabs(side->x_m - x_m) >= toe->mean_depth_m) {
+        return false;
+    }
+    const usi_line *bed = usi_section_downstream_bed(section);
+    return usi_line_level(bed, side->x_m, !right) <
+           usi_line_level(bed, x_m, !right) - usi_section_tolerance(section);
+}
+
+static bool near_unbounded(const us_section *section, double x_m, const usi_exit *exits,
+                           const usi_exit_reading *readings, size_t count)
+{
+    if (count > 0 && near_side(section, x_m, &exits[0])) {
+        return true;
+    }
     for (size_t e = 0; e < count; e++) {
         if (!readings[e].bounded && fabs(x_m - exits[e].at.x_m) < exits[e].mean_depth_m) {
             return true;
@@ -80,11 +156,34 @@ static bool near_unbounded(double x_m, const usi_exit *exits, const usi_exit_rea
     return false;
 }
 
+/* The steepest of the sides of triangles that lie on the bed. */
+static void find_on_slopes(const usi_field *field, const usi_exit *exits,
+                           const usi_exit_reading *readings, size_t count, usi_bed_peak *peak)
+{
+    const usi_grid *grid = field->grid;
+    for (size_t t = 0; t < grid->triangle_count; t++) {
+        const usi_triangle *triangle = &grid->triangles[t];
+        for (int k = 0; k < 3; k++) {
+            if (triangle->border[k] != downstream_bed(grid)) {
+                continue;
+            }
+            usi_point a = usi_grid_place(grid, triangle->place[k]);
+            usi_point b = usi_grid_place(grid, triangle->place[(k + 1) % 3]);
+            usi_point middle = {0.5 * (a.x_m + b.x_m), 0.5 * (a.z_m + b.z_m)};
+            double gradient = side_gradient(field, triangle, k);
+            if (!near_unbounded(grid->section, middle.x_m, exits, readings, count) &&
+                (!peak->found || gradient > peak->gradient_1_m)) {
+                *peak = (usi_bed_peak){true, gradient, middle.x_m, middle.z_m, false, 0.0};
+            }
+        }
+    }
+}
+
 usi_bed_peak usi_bed_peak_find(const usi_field *field, const usi_exit *exits,
                                const usi_exit_reading *readings, size_t count)
 {
     const usi_grid *grid = field->grid;
-    usi_border bed = grid->section->flows_left ? USI_BORDER_LEFT_BED : USI_BORDER_RIGHT_BED;
+    usi_border bed = downstream_bed(grid);
     usi_bed_peak peak = {.found = false};
     for (size_t i = 0; i < grid->columns; i++) {
         size_t j = grid->rows;
@@ -96,15 +195,22 @@ usi_bed_peak usi_bed_peak_find(const usi_field *field, const usi_exit *exits,
         }
         for (size_t side = 0; side < 2; side++) {
             double x_m = grid->x_m[i + side];
-            if (near_unbounded(x_m, exits, readings, count)) {
+            if (near_unbounded(grid->section, x_m, exits, readings, count)) {
                 continue;
             }
             double gradient =
                 usi_exit_below(field, i, j - 1, side == 0 ? USI_UPPER_LEFT : USI_UPPER_RIGHT);
             if (!peak.found || gradient > peak.gradient_1_m) {
-                peak = (usi_bed_peak){true, gradient, x_m, grid->z_m[j]};
+                peak = (usi_bed_peak){true, gradient, x_m, grid->z_m[j], false, 0.0};
             }
         }
+    }
+    find_on_slopes(field, exits, readings, count, &peak);
+    if (peak.found && count > 0) {
+        usi_point deep = {peak.x_m, peak.level_m - exits[0].mean_depth_m};
+        usi_reduced head = usi_head_at(field, deep, exits[0].bed);
+        peak.has_mean = head.present;
+        peak.mean_1_m = head.value / exits[0].mean_depth_m;
     }
     return peak;
 }

@@ -36,6 +36,8 @@ typedef struct usi_bed_peak {
     double gradient_1_m;
     double x_m;
     double level_m;
+    bool has_mean;
+    double mean_1_m; /* over the depth of the mean at the toe, the first exit */
 } usi_bed_peak;
 
 /* The largest gradient along the downstream bed, keeping clear of the given

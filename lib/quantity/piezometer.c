@@ -144,6 +144,45 @@ static double between(const usi_field *field, const place *in)
     return fmin(fmax(head, least), most);
 }
 
+/* Inside a triangle: linear. False where the point lies outside, by more than a
+ * trifle. */
+static bool in_triangle(const usi_field *field, const usi_triangle *triangle, usi_point at,
+                        double *head)
+{
+    const double trifle = 1e-9;
+    usi_point corner[3];
+    for (int k = 0; k < 3; k++) {
+        corner[k] = usi_grid_place(field->grid, triangle->place[k]);
+    }
+    double whole = 0.0;
+    double part[3];
+    for (int k = 0; k < 3; k++) {
+        usi_point a = corner[(k + 1) % 3];
+        usi_point b = corner[(k + 2) % 3];
+        part[k] = (b.x_m - a.x_m) * (at.z_m - a.z_m) - (at.x_m - a.x_m) * (b.z_m - a.z_m);
+        whole += part[k];
+    }
+    *head = 0.0;
+    bool inside = true;
+    for (int k = 0; k < 3; k++) {
+        inside = inside && part[k] >= -trifle * whole;
+        *head += part[k] / whole * field->reduced[triangle->unknown[k]];
+    }
+    return inside;
+}
+
+static bool in_triangles(const usi_field *field, size_t cell, usi_point at, double *head)
+{
+    size_t count;
+    const usi_triangle *triangles = usi_grid_triangles(field->grid, cell, &count);
+    for (size_t t = 0; t < count; t++) {
+        if (in_triangle(field, &triangles[t], at, head)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 usi_reduced usi_head_at(const usi_field *field, usi_point at, usi_face side)
 {
     const usi_grid *grid = field->grid;
@@ -158,6 +197,11 @@ usi_reduced usi_head_at(const usi_field *field, usi_point at, usi_face side)
             place in = {(size_t)i, (size_t)j, share(at.x_m, grid->x_m[i], grid->x_m[i + 1]),
                         share(at.z_m, grid->z_m[j], grid->z_m[j + 1])};
             return (usi_reduced){true, between(field, &in)};
+        }
+        double head = 0.0;
+        if (i >= 0 && j >= 0 && i < (ptrdiff_t)grid->columns && j < (ptrdiff_t)grid->rows &&
+            in_triangles(field, (size_t)j * grid->columns + (size_t)i, at, &head)) {
+            return (usi_reduced){true, head};
         }
     }
     return (usi_reduced){false, 0.0};

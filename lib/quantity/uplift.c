@@ -30,24 +30,60 @@ static void add_clipped(usi_uplift_reading *reading, double a_m, double b_m, dou
     }
 }
 
+/* How to read one water case. */
+typedef struct uplift_case {
+    const usi_field *field;
+    double downstream_m;
+    double head_difference_m;
+} uplift_case;
+
+/* The underside between two places, whose unknowns are given. */
+static void add_side(const uplift_case *of, usi_point a, usi_point b, const int32_t unknowns[2],
+                     usi_uplift_reading *reading)
+{
+    double pa_m =
+        of->downstream_m + of->head_difference_m * of->field->reduced[unknowns[0]] - a.z_m;
+    double pb_m =
+        of->downstream_m + of->head_difference_m * of->field->reduced[unknowns[1]] - b.z_m;
+    if (a.x_m < b.x_m) {
+        add_clipped(reading, a.x_m, b.x_m, pa_m, pb_m);
+    } else if (a.x_m > b.x_m) {
+        add_clipped(reading, b.x_m, a.x_m, pb_m, pa_m);
+    }
+}
+
+static void add_cells(const uplift_case *of, usi_uplift_reading *reading)
+{
+    const usi_grid *grid = of->field->grid;
+    for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
+        size_t i = cell % grid->columns;
+        size_t j = cell / grid->columns;
+        if (grid->soil[cell] >= 0 && usi_grid_border(grid, i, j, USI_UP) == USI_BORDER_STRUCTURE) {
+            int32_t unknowns[2] = {usi_grid_unknown(grid, i, j, USI_UPPER_LEFT),
+                                   usi_grid_unknown(grid, i, j, USI_UPPER_RIGHT)};
+            add_side(of, (usi_point){grid->x_m[i], grid->z_m[j + 1]},
+                     (usi_point){grid->x_m[i + 1], grid->z_m[j + 1]}, unknowns, reading);
+        }
+    }
+}
+
 usi_uplift_reading usi_uplift_read(const usi_field *field, double downstream_m,
                                    double head_difference_m)
 {
     const usi_grid *grid = field->grid;
+    uplift_case of = {field, downstream_m, head_difference_m};
     usi_uplift_reading reading = {0};
-    for (size_t i = 0; i < grid->columns; i++) {
-        size_t j = grid->rows;
-        while (j > 0 && usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j - 1) < 0) {
-            j--;
+    add_cells(&of, &reading);
+    for (size_t t = 0; t < grid->triangle_count; t++) {
+        const usi_triangle *triangle = &grid->triangles[t];
+        for (int k = 0; k < 3; k++) {
+            int next = (k + 1) % 3;
+            if (triangle->border[k] == USI_BORDER_STRUCTURE) {
+                int32_t unknowns[2] = {triangle->unknown[k], triangle->unknown[next]};
+                add_side(&of, usi_grid_place(grid, triangle->place[k]),
+                         usi_grid_place(grid, triangle->place[next]), unknowns, &reading);
+            }
         }
-        if (j == 0 || usi_grid_border(grid, i, j - 1, USI_UP) != USI_BORDER_STRUCTURE) {
-            continue;
-        }
-        double excess_a = usi_field_head(field, i, j - 1, USI_UPPER_LEFT);
-        double excess_b = usi_field_head(field, i, j - 1, USI_UPPER_RIGHT);
-        add_clipped(&reading, grid->x_m[i], grid->x_m[i + 1],
-                    downstream_m + head_difference_m * excess_a - grid->z_m[j],
-                    downstream_m + head_difference_m * excess_b - grid->z_m[j]);
     }
     reading.force_n_m *= grid->section->water_unit_weight_n_m3;
     reading.moment_n *= grid->section->water_unit_weight_n_m3;
@@ -74,11 +110,12 @@ static double structure_area(const us_section *section, double *moment_m3)
     while (a_m < section->right_end_m) {
         double b_m = fmin(next_vertex(&section->underside, a_m, section->right_end_m),
                           next_vertex(&section->structure_top, a_m, section->right_end_m));
-        double middle_m = 0.5 * (a_m + b_m);
-        double piece_m2 = (b_m - a_m) * (usi_line_level(&section->structure_top, middle_m, true) -
-                                         usi_line_level(&section->underside, middle_m, true));
-        area_m2 += piece_m2;
-        *moment_m3 += piece_m2 * middle_m;
+        double at_a_m = usi_line_level(&section->structure_top, a_m, true) -
+                        usi_line_level(&section->underside, a_m, true);
+        double at_b_m = usi_line_level(&section->structure_top, b_m, false) -
+                        usi_line_level(&section->underside, b_m, false);
+        area_m2 += 0.5 * (b_m - a_m) * (at_a_m + at_b_m);
+        *moment_m3 += (b_m - a_m) * (at_a_m * (2.0 * a_m + b_m) + at_b_m * (a_m + 2.0 * b_m)) / 6.0;
         a_m = b_m;
     }
     return area_m2;

@@ -10,7 +10,7 @@
 typedef struct usi_field {
     const usi_grid *grid;
     double *reduced;  /* one value an unknown: 1 at the upstream water, 0 downstream */
-    double *stream;   /* one value a node, (rows + 1) x (columns + 1), 0 along the structure
+    double *stream;   /* one value a place (usi_grid_place_count()), 0 along the structure
                          to 1 along the base; NULL when no water can pass */
     double flow_m_s;  /* best flow per unit head difference: mean of both problems */
     double spread;    /* by what share of it the two problems differ */

@@ -34,6 +34,22 @@ static int water_side(usi_border border)
     }
 }
 
+/* Marks the ends of the sides of triangles that lie under water. */
+static void fix_triangles(const usi_grid *grid, int upstream, int32_t *places)
+{
+    for (size_t t = 0; t < grid->triangle_count; t++) {
+        const usi_triangle *triangle = &grid->triangles[t];
+        for (int k = 0; k < 3; k++) {
+            int side = water_side((usi_border)triangle->border[k]);
+            if (side != 0) {
+                int32_t place = side == upstream ? USI_PLACE_ONE : USI_PLACE_ZERO;
+                places[triangle->unknown[k]] = place;
+                places[triangle->unknown[(k + 1) % 3]] = place;
+            }
+        }
+    }
+}
+
 /* Marks every fixed unknown with its place, the others with USI_PLACE_NONE. */
 static void fix_places(const usi_grid *grid, int32_t *places)
 {
@@ -58,6 +74,7 @@ static void fix_places(const usi_grid *grid, int32_t *places)
             }
         }
     }
+    fix_triangles(grid, upstream, places);
 }
 
 /* Ties all unknowns under water together, and those of each cell; returns one
@@ -82,11 +99,18 @@ static int32_t tie_soil(const usi_grid *grid, const int32_t *places, int32_t *ti
             }
         }
     }
+    for (size_t t = 0; t < grid->triangle_count; t++) {
+        const int32_t *corners = grid->triangles[t].unknown;
+        usi_ties_join(ties, corners[0], corners[1]);
+        usi_ties_join(ties, corners[0], corners[2]);
+    }
     return water;
 }
 
-static us_status report_dry(us_context *context, const usi_grid *grid, size_t i, size_t j)
+static us_status report_dry(us_context *context, const usi_grid *grid, size_t cell)
 {
+    size_t i = cell % grid->columns;
+    size_t j = cell / grid->columns;
     char x[USI_NUMBER_ROOM];
     char z[USI_NUMBER_ROOM];
     usi_scale scale = usi_scale_of(grid->section);
@@ -102,6 +126,11 @@ static us_status report_dry(us_context *context, const usi_grid *grid, size_t i,
     return US_ERROR_INPUT;
 }
 
+static bool is_wet(int32_t *ties, int32_t water, int32_t unknown)
+{
+    return water >= 0 && usi_ties_find(ties, unknown) == usi_ties_find(ties, water);
+}
+
 /* Refuses soil that no water reaches: its head would be anything. */
 static us_status check_reach(us_context *context, const usi_grid *grid, const int32_t *places)
 {
@@ -112,15 +141,17 @@ static us_status check_reach(us_context *context, const usi_grid *grid, const in
     int32_t water = tie_soil(grid, places, ties);
     us_status status = US_OK;
     for (size_t cell = 0; status == US_OK && cell < grid->rows * grid->columns; cell++) {
-        size_t i = cell % grid->columns;
-        size_t j = cell / grid->columns;
-        if (grid->soil[cell] < 0) {
-            continue;
+        if (grid->soil[cell] >= 0) {
+            int32_t first =
+                usi_grid_unknown(grid, cell % grid->columns, cell / grid->columns, USI_LOWER_LEFT);
+            status = is_wet(ties, water, first) ? US_OK : report_dry(context, grid, cell);
         }
-        int32_t first = usi_grid_unknown(grid, i, j, USI_LOWER_LEFT);
-        if (water < 0 || usi_ties_find(ties, first) != usi_ties_find(ties, water)) {
-            status = report_dry(context, grid, i, j);
-        }
+    }
+    for (size_t t = 0; status == US_OK && t < grid->triangle_count; t++) {
+        const usi_triangle *triangle = &grid->triangles[t];
+        status = is_wet(ties, water, triangle->unknown[0])
+                     ? US_OK
+                     : report_dry(context, grid, triangle->cell);
     }
     free(ties);
     return status;
@@ -189,7 +220,7 @@ static us_status solve_places(us_context *context, usi_field *field, int32_t *pl
     }
     usi_problem problem;
     size_t free_count = number_free(grid, places);
-    status = usi_problem_begin(context, &problem, free_count, 4 * grid->rows * grid->columns);
+    status = usi_problem_begin(context, &problem, free_count, usi_links_count(grid));
     double *values = usi_memory_array(context, free_count, sizeof *values);
     if (values == NULL) {
         status = US_ERROR_MEMORY;

@@ -49,9 +49,58 @@ static void link_cell(const usi_network *network, size_t i, size_t j, usi_proble
     }
 }
 
+size_t usi_links_count(const usi_grid *grid)
+{
+    return 4 * grid->rows * grid->columns + 3 * grid->triangle_count;
+}
+
+int32_t usi_links_corner(const usi_network *network, const usi_triangle *triangle, int corner)
+{
+    return network->stream ? triangle->place[corner] : triangle->unknown[corner];
+}
+
+/* Conductances of the sides of a triangle, from corner k to the next: those of
+ * obtuse ones are negative opposite their largest angle. */
+static void triangle_conductances(const usi_network *network, const usi_triangle *triangle,
+                                  double conductance[3])
+{
+    const usi_grid *grid = network->grid;
+    usi_coefficient of =
+        network->coefficient(&grid->section->soils[triangle->soil], network->scale_m_s);
+    usi_point at[3];
+    for (int k = 0; k < 3; k++) {
+        at[k] = usi_grid_place(grid, triangle->place[k]);
+    }
+    double twice = (at[1].x_m - at[0].x_m) * (at[2].z_m - at[0].z_m) -
+                   (at[2].x_m - at[0].x_m) * (at[1].z_m - at[0].z_m);
+    for (int k = 0; k < 3; k++) {
+        usi_point a = at[k];
+        usi_point b = at[(k + 1) % 3];
+        usi_point c = at[(k + 2) % 3];
+        double along = (b.z_m - c.z_m) * (c.z_m - a.z_m);
+        double up = (c.x_m - b.x_m) * (a.x_m - c.x_m);
+        conductance[k] = -(of.along * along + of.up * up) / (2.0 * twice);
+    }
+}
+
+static void link_triangle(const usi_network *network, const usi_triangle *triangle,
+                          usi_problem *problem)
+{
+    double conductance[3];
+    triangle_conductances(network, triangle, conductance);
+    for (int k = 0; k < 3; k++) {
+        usi_problem_link(problem, network->places[usi_links_corner(network, triangle, k)],
+                         network->places[usi_links_corner(network, triangle, (k + 1) % 3)],
+                         conductance[k]);
+    }
+}
+
 void usi_links_add(const usi_network *network, usi_problem *problem)
 {
     const usi_grid *grid = network->grid;
+    for (size_t t = 0; t < grid->triangle_count; t++) {
+        link_triangle(network, &grid->triangles[t], problem);
+    }
     for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
         if (grid->soil[cell] >= 0) {
             link_cell(network, cell % grid->columns, cell / grid->columns, problem);
@@ -75,10 +124,28 @@ static double cell_energy(const usi_network *network, size_t i, size_t j, const 
     return energy;
 }
 
+static double triangle_energy(const usi_network *network, const usi_triangle *triangle,
+                              const double *values)
+{
+    double conductance[3];
+    triangle_conductances(network, triangle, conductance);
+    double energy = 0.0;
+    for (int k = 0; k < 3; k++) {
+        int32_t a = network->places[usi_links_corner(network, triangle, k)];
+        int32_t b = network->places[usi_links_corner(network, triangle, (k + 1) % 3)];
+        double drop = usi_problem_value(values, a) - usi_problem_value(values, b);
+        energy += conductance[k] * drop * drop;
+    }
+    return energy;
+}
+
 double usi_links_energy(const usi_network *network, const double *values)
 {
     const usi_grid *grid = network->grid;
     double energy = 0.0;
+    for (size_t t = 0; t < grid->triangle_count; t++) {
+        energy += triangle_energy(network, &grid->triangles[t], values);
+    }
     for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
         if (grid->soil[cell] >= 0) {
             energy += cell_energy(network, cell % grid->columns, cell / grid->columns, values);

@@ -31,8 +31,14 @@ int32_t usi_links_node(const usi_grid *grid, size_t i, size_t j, usi_corner corn
  * triangles of the cell come to the same. */
 double usi_links_half(const usi_network *network, size_t i, size_t j, usi_direction direction);
 
+/* The most links that usi_links_add() adds. */
+size_t usi_links_count(const usi_grid *grid);
+
+/* What a corner of a triangle is to the network: an index into `places`. */
+int32_t usi_links_corner(const usi_network *network, const usi_triangle *triangle, int corner);
+
 /* Adds half of each side of each soil cell, scaled near the grid's hardest points
- * (solve/scaling.h). */
+ * (solve/scaling.h), and the sides of each triangle: linear elements too. */
 void usi_links_add(const usi_network *network, usi_problem *problem);
 
 /* Energy of linear elements at the given values, whatever the links were scaled

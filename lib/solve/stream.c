@@ -23,43 +23,56 @@ static bool is_impervious(usi_border border)
     }
 }
 
+/* One place of the structure's piece and one of the base's; -1 for none. */
+typedef struct two_ends {
+    int32_t structure;
+    int32_t base;
+} two_ends;
+
+static void tie_side(int32_t a, int32_t b, usi_border border, int32_t *ties, two_ends *ends)
+{
+    if (is_impervious(border)) {
+        usi_ties_join(ties, a, b);
+        ends->structure = border == USI_BORDER_STRUCTURE ? a : ends->structure;
+        ends->base = border == USI_BORDER_BASE ? a : ends->base;
+    }
+}
+
 static size_t node_at(const usi_grid *grid, size_t i, size_t j)
 {
     return j * (grid->columns + 1) + i;
 }
 
-/* Ties the nodes of every impervious piece; reports one node of the structure's
- * piece and one of the base's. */
-static void tie_pieces(const usi_grid *grid, int32_t *ties, int32_t *structure, int32_t *base)
+/* Ties the places of every impervious piece. */
+static two_ends tie_pieces(const usi_grid *grid, int32_t *ties)
 {
-    *structure = -1;
-    *base = -1;
+    two_ends ends = {-1, -1};
     for (size_t j = 0; j < grid->rows; j++) {
         for (size_t i = 0; i < grid->columns; i++) {
-            if (usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) < 0) {
-                continue;
-            }
-            for (int d = 0; d < 4; d++) {
-                usi_border border = usi_grid_border(grid, i, j, (usi_direction)d);
-                if (!is_impervious(border)) {
-                    continue;
-                }
+            for (int d = 0; usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) >= 0 && d < 4; d++) {
                 usi_corner corners[2];
                 usi_links_corners((usi_direction)d, corners);
-                int32_t node = usi_links_node(grid, i, j, corners[0]);
-                usi_ties_join(ties, node, usi_links_node(grid, i, j, corners[1]));
-                *structure = border == USI_BORDER_STRUCTURE ? node : *structure;
-                *base = border == USI_BORDER_BASE ? node : *base;
+                tie_side(usi_links_node(grid, i, j, corners[0]),
+                         usi_links_node(grid, i, j, corners[1]),
+                         usi_grid_border(grid, i, j, (usi_direction)d), ties, &ends);
             }
         }
     }
-    if (*structure < 0) {
+    for (size_t t = 0; t < grid->triangle_count; t++) {
+        const usi_triangle *triangle = &grid->triangles[t];
+        for (int k = 0; k < 3; k++) {
+            tie_side(triangle->place[k], triangle->place[(k + 1) % 3],
+                     (usi_border)triangle->border[k], ties, &ends);
+        }
+    }
+    if (ends.structure < 0) {
         /* A bare wall between equal beds: the node where it leaves the bed. */
         double x_m = grid->section->left_end_m;
         double bed_m = usi_section_surface(grid->section, x_m, true);
-        *structure =
+        ends.structure =
             (int32_t)node_at(grid, usi_grid_x_line(grid, x_m), usi_grid_z_line(grid, bed_m));
     }
+    return ends;
 }
 
 static bool node_in_soil(const usi_grid *grid, size_t i, size_t j)
@@ -73,28 +86,35 @@ static bool node_in_soil(const usi_grid *grid, size_t i, size_t j)
     return false;
 }
 
-/* Numbers the free pieces and nodes; returns how many there are. */
-static size_t number_places(const usi_grid *grid, int32_t *ties, const int32_t ends[2],
-                            int32_t *places)
+/* Gives a place the number of its piece, a new one where it has none. */
+static void number_place(int32_t *ties, size_t place, int32_t *next, int32_t *places)
 {
-    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
-    for (size_t n = 0; n < nodes; n++) {
+    int32_t root = usi_ties_find(ties, (int32_t)place);
+    if (places[root] == USI_PLACE_NONE) {
+        places[root] = (*next)++;
+    }
+    places[place] = places[root];
+}
+
+/* Numbers the free pieces and places; returns how many there are. */
+static size_t number_places(const usi_grid *grid, int32_t *ties, two_ends ends, int32_t *places)
+{
+    for (size_t n = 0; n < usi_grid_place_count(grid); n++) {
         places[n] = USI_PLACE_NONE;
     }
-    places[usi_ties_find(ties, ends[0])] = USI_PLACE_ZERO;
-    places[usi_ties_find(ties, ends[1])] = USI_PLACE_ONE;
+    places[usi_ties_find(ties, ends.structure)] = USI_PLACE_ZERO;
+    places[usi_ties_find(ties, ends.base)] = USI_PLACE_ONE;
     int32_t next = 0;
     for (size_t j = 0; j <= grid->rows; j++) {
         for (size_t i = 0; i <= grid->columns; i++) {
-            size_t node = node_at(grid, i, j);
-            if (!node_in_soil(grid, i, j)) {
-                continue;
+            if (node_in_soil(grid, i, j)) {
+                number_place(ties, node_at(grid, i, j), &next, places);
             }
-            int32_t root = usi_ties_find(ties, (int32_t)node);
-            if (places[root] == USI_PLACE_NONE) {
-                places[root] = next++;
-            }
-            places[node] = places[root];
+        }
+    }
+    for (size_t t = 0; t < grid->triangle_count; t++) {
+        for (int k = 0; k < 3; k++) {
+            number_place(ties, (size_t)grid->triangles[t].place[k], &next, places);
         }
     }
     return (size_t)next;
@@ -121,10 +141,9 @@ static us_status solve_places(us_context *context, usi_field *field, const int32
                               size_t free_count)
 {
     const usi_grid *grid = field->grid;
-    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
+    size_t nodes = usi_grid_place_count(grid);
     usi_problem problem;
-    us_status status =
-        usi_problem_begin(context, &problem, free_count, 4 * grid->rows * grid->columns);
+    us_status status = usi_problem_begin(context, &problem, free_count, usi_links_count(grid));
     double *values = usi_memory_array(context, free_count, sizeof *values);
     double *stream = usi_memory_array(context, nodes, sizeof *stream);
     if (values == NULL || stream == NULL) {
@@ -161,14 +180,12 @@ static us_status solve_places(us_context *context, usi_field *field, const int32
 us_status usi_stream_solve(us_context *context, usi_field *field)
 {
     const usi_grid *grid = field->grid;
-    size_t nodes = (grid->columns + 1) * (grid->rows + 1);
-    int32_t *ties = usi_ties_begin(context, nodes);
-    int32_t *places = usi_memory_array(context, nodes, sizeof *places);
+    int32_t *ties = usi_ties_begin(context, usi_grid_place_count(grid));
+    int32_t *places = usi_memory_array(context, usi_grid_place_count(grid), sizeof *places);
     us_status status = ties != NULL && places != NULL ? US_OK : US_ERROR_MEMORY;
     if (status == US_OK) {
-        int32_t ends[2];
-        tie_pieces(grid, ties, &ends[0], &ends[1]);
-        if (usi_ties_find(ties, ends[0]) != usi_ties_find(ties, ends[1])) {
+        two_ends ends = tie_pieces(grid, ties);
+        if (usi_ties_find(ties, ends.structure) != usi_ties_find(ties, ends.base)) {
             size_t free_count = number_places(grid, ties, ends, places);
             status = solve_places(context, field, places, free_count);
         }

@@ -9,6 +9,9 @@ static const double FIRST_CELLS = 7.0;
 /* Rounding in a solve, relative to the value. */
 static const double ROUNDING = 1e-11;
 static const double SPREAD_SHARE = 0.01;
+/* Of the largest error of a head, what any other has at least on two grids without
+ * bounds of flow. */
+static const double LARGEST_SHARE = 0.1;
 /* Of the accuracy asked for, how much of the head difference cutting endless
  * soil may take: little, since an exit sees only a small part of that. */
 static const double CUT_SHARE = 0.01;
@@ -51,8 +54,26 @@ double usi_nest_head_least(const usi_nest *nest)
 {
     const usi_reading *reading = usi_nest_finest(nest);
     double share = reading->leaky ? 1.0 : SPREAD_SHARE;
-    bool known = reading->bracketed && reading->flow_m_s > 0.0;
-    return known ? share * fmin(reading->spread, 1.0) : 0.0;
+    if (reading->bracketed && reading->flow_m_s > 0.0) {
+        return share * fmin(reading->spread, 1.0);
+    }
+    return nest->count == 2 ? LARGEST_SHARE * nest->largest_head_error : 0.0;
+}
+
+/* The largest error that two grids or more give to any head that is read. */
+static double find_largest_head_error(const usi_nest *nest)
+{
+    static const usi_pick picks[] = {usi_pick_tip, usi_pick_left_top, usi_pick_right_top,
+                                     usi_pick_piezometer};
+    const size_t counts[] = {nest->wall_count, nest->wall_count, nest->wall_count,
+                             nest->piezometer_count};
+    double largest = 0.0;
+    for (size_t p = 0; p < sizeof picks / sizeof picks[0]; p++) {
+        for (size_t k = 0; k < counts[p]; k++) {
+            largest = fmax(largest, usi_nest_estimate(nest, picks[p], k).error);
+        }
+    }
+    return largest;
 }
 
 /* `unit` is what a reduced head of 1 makes of the value. */
@@ -120,8 +141,22 @@ us_value usi_nest_mean(const usi_nest *nest)
     if (nest->exit_count == 0) {
         return (us_value){0.0, 0.0, false};
     }
-    double depth_m = nest->exits[nest->governing].mean_depth_m;
-    return from_head(nest, usi_nest_estimate(nest, usi_pick_mean, nest->governing), 1.0 / depth_m);
+    double depth_m = usi_nest_mean_depth(nest);
+    if (!nest->peak_governs) {
+        usi_estimate found = usi_nest_estimate(nest, usi_pick_mean, nest->governing);
+        return from_head(nest, found, 1.0 / depth_m);
+    }
+    for (size_t k = 0; k < nest->count; k++) {
+        if (!nest->readings[k].peak.has_mean) {
+            return (us_value){0.0, 0.0, false};
+        }
+    }
+    return from_head(nest, usi_nest_estimate(nest, usi_pick_peak_mean, 0), 1.0 / depth_m);
+}
+
+double usi_nest_mean_depth(const usi_nest *nest)
+{
+    return nest->exits[nest->peak_governs ? 0 : nest->governing].mean_depth_m;
 }
 
 /* What checks go by at an exit. */
@@ -133,6 +168,7 @@ static double judged(const usi_exit_reading *exit)
 static void find_governing(usi_nest *nest)
 {
     const usi_reading *fine = usi_nest_finest(nest);
+    nest->largest_head_error = find_largest_head_error(nest);
     nest->governing = 0;
     for (size_t e = 1; e < nest->exit_count; e++) {
         if (judged(&fine->exits[e]) > judged(&fine->exits[nest->governing])) {
@@ -247,8 +283,11 @@ static us_status step(us_context *context, const us_section *section, double rat
 us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
                           usi_nest *nest)
 {
-    *nest =
-        (usi_nest){.cells = FIRST_CELLS, .accuracy = accuracy, .truncation = CUT_SHARE * accuracy};
+    *nest = (usi_nest){.cells = FIRST_CELLS,
+                       .accuracy = accuracy,
+                       .truncation = CUT_SHARE * accuracy,
+                       .wall_count = section->wall_count,
+                       .piezometer_count = section->piezometer_count};
     us_status status = usi_exits_list(context, section, &nest->exits, &nest->exit_count);
     if (status == US_OK) {
         status = take_readings(context, section, false, 2, nest);
@@ -289,7 +328,9 @@ us_status usi_nest_sealed(us_context *context, const us_section *section, const 
                          .halvings = nest->halvings,
                          .accuracy = nest->accuracy,
                          .truncation = nest->truncation,
-                         .converged = nest->converged};
+                         .converged = nest->converged,
+                         .wall_count = nest->wall_count,
+                         .piezometer_count = nest->piezometer_count};
     us_status status = usi_exits_list(context, section, &sealed->exits, &sealed->exit_count);
     if (status == US_OK) {
         status = take_readings(context, section, true, nest->count, sealed);

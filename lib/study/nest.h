@@ -20,6 +20,9 @@ typedef struct usi_nest {
     size_t governing;  /* exit of the largest gradient, or mean where it is unbounded */
     bool peak_governs; /* a bounded place elsewhere on the bed is steeper */
     bool converged;
+    size_t wall_count; /* of the section */
+    size_t piezometer_count;
+    double largest_head_error; /* what the grids give the worst head that is read */
 } usi_nest;
 
 /* Fills `nest` on US_OK; free it with usi_nest_free(). When the size limit stops
@@ -62,5 +65,8 @@ us_value usi_nest_profile(const usi_nest *nest, size_t point);
 
 /* Mean gradient at the governing exit, likewise. */
 us_value usi_nest_mean(const usi_nest *nest);
+
+/* The depth of that mean; there is an exit. Below a peak it is the toe's. */
+double usi_nest_mean_depth(const usi_nest *nest);
 
 #endif

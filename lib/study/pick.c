@@ -12,6 +12,12 @@ double usi_pick_peak(const usi_reading *reading, size_t index)
     return reading->peak.gradient_1_m;
 }
 
+double usi_pick_peak_mean(const usi_reading *reading, size_t index)
+{
+    (void)index;
+    return reading->peak.mean_1_m;
+}
+
 double usi_pick_gradient(const usi_reading *reading, size_t exit)
 {
     return reading->exits[exit].gradient_1_m;

@@ -67,7 +67,8 @@ usi_point usi_results_exit(const usi_nest *nest)
 /* Soil that lies right below the governing exit. */
 static const usi_soil *exit_soil(const us_section *section, const usi_nest *nest)
 {
-    return &section->soils[usi_section_layer(section, usi_results_exit(nest).z_m, false)];
+    bool right = !section->flows_left;
+    return &section->soils[usi_section_soil_at(section, usi_results_exit(nest), right, false)];
 }
 
 /* An exact number over an uncertain one: the error is the larger of both sides.
@@ -124,12 +125,11 @@ static void fill_exit(const us_section *section, const usi_nest *nest, us_water_
         return;
     }
     double head_m = result->head_difference_m;
-    const usi_exit *place = &nest->exits[nest->governing];
     exit->present = true;
     exit->bounded = nest->peak_governs || usi_nest_finest(nest)->exits[nest->governing].bounded;
     exit->x_m = usi_results_exit(nest).x_m;
     exit->level_m = usi_results_exit(nest).z_m;
-    exit->mean_depth_m = place->mean_depth_m;
+    exit->mean_depth_m = usi_nest_mean_depth(nest);
     if (usi_nest_finest(nest)->sealed) {
         us_value none = {0.0, 0.0, true};
         exit->bounded = true;

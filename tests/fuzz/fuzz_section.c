@@ -2,7 +2,6 @@
  * be explained and laid out. */
 #include "fuzz/target.h"
 
-#include "input/read.h"
 #include "model/survey.h"
 
 /* Shapes that cannot be solved yet can be told and laid out all the same. */
@@ -11,7 +10,7 @@ static void lay_out(const uint8_t *data, size_t size)
     us_context *context = us_context_create();
     require(context != NULL, "memory for a context");
     us_section *section = NULL;
-    us_status status = usi_section_read_any(context, (const char *)data, size, &section);
+    us_status status = us_section_read(context, (const char *)data, size, "test", &section);
     fuzz_require_messages(context, status);
     if (section != NULL) {
         us_buffer *text = NULL;

@@ -163,14 +163,14 @@ static void test_decay(void **state)
                                                 "walls: [{name: a, x: 0, top: 0, tip: -5}]\n"
                                                 "soils: [{name: s, kh: 9e-5, kv: 1e-5}]\n"
                                                 "water: [{name: w, upstream: 1, downstream: 0}]\n");
-    assert_near(usi_reach_decay(section, 0.0, -10.0), PI / 20.0 / 3.0, 1e-10, 0.0);
+    assert_near(usi_reach_decay(section, 0.0, -10.0, true), PI / 20.0 / 3.0, 1e-10, 0.0);
     us_section_free(section);
     section = support_read(context, "bed: {upstream: 0, downstream: 0}\nbase: -10\n"
                                     "walls: [{name: a, x: 0, top: 0, tip: -5}]\n"
                                     "soils: [{name: s, kh: 1e-7, kv: 1e-7},\n"
                                     "        {name: t, top: -3, kh: 1e-5, kv: 1e-5}]\n"
                                     "water: [{name: w, upstream: 1, downstream: 0}]\n");
-    double mu = usi_reach_decay(section, 0.0, -10.0);
+    double mu = usi_reach_decay(section, 0.0, -10.0, true);
     assert_near(tan(3.0 * mu) * tan(7.0 * mu), 0.01, 1e-8, 0.0);
     assert_true(7.0 * mu < 0.5 * PI);
     us_section_free(section);

@@ -3,7 +3,6 @@
 
 #include <math.h>
 
-#include "input/read.h"
 #include "model/section.h"
 
 #define WATER "water: [{name: flood, upstream: 30, downstream: 28}]\n"
@@ -15,7 +14,7 @@ static us_section *section_of(const char *text)
 {
     us_context *context = us_context_create();
     us_section *section = NULL;
-    if (usi_section_read_any(context, text, strlen(text), &section) != US_OK) {
+    if (us_section_read(context, text, strlen(text), "test", &section) != US_OK) {
         print_error("%s\n", text);
         support_print_diagnostics(context);
         fail();
@@ -29,7 +28,7 @@ static void check_refused(const char *text, const char *key, const char *message
 {
     us_context *context = us_context_create();
     us_section *section = NULL;
-    us_status status = usi_section_read_any(context, text, strlen(text), &section);
+    us_status status = us_section_read(context, text, strlen(text), "test", &section);
     if (us_context_diagnostic_count(context) != 1) {
         support_print_diagnostics(context);
     }
@@ -232,27 +231,6 @@ static void slips_are_pointed_at(void **state)
                "water case flood stands 300 m over the bed", true);
 }
 
-/* What cannot be solved yet is refused, the sections that vary others too. */
-static void shapes_wait_at_the_gate(void **state)
-{
-    (void)state;
-    static const char *const texts[] = {
-        "bed: {upstream: [[-9, 1], [0, 0]], downstream: 0}\nbase: -10\n" APRON SAND WATER,
-        LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[0, -4], [9, -2]]}"),
-        ZONES(LENS("[1, -2], [3, -2], [3, -3]")),
-    };
-    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
-        us_context *context = us_context_create();
-        us_section *section = NULL;
-        us_section_free(section_of(texts[i]));
-        assert_int_equal(us_section_read(context, texts[i], strlen(texts[i]), "-", &section),
-                         US_ERROR_INPUT);
-        assert_int_equal(us_context_diagnostic_count(context), 1);
-        assert_non_null(strstr(us_context_diagnostic(context, 0)->message, "not yet"));
-        us_context_free(context);
-    }
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -265,7 +243,6 @@ int main(void)
         cmocka_unit_test(a_bare_wall_rises_over_what_lies_on_the_beds),
         cmocka_unit_test(areas_and_shapes_are_told),
         cmocka_unit_test(slips_are_pointed_at),
-        cmocka_unit_test(shapes_wait_at_the_gate),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

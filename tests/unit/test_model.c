@@ -249,18 +249,13 @@ static void layers_run_from_the_top_down(void **state)
     us_section_free(section);
     check_refused(LAYERS("{top: -3, kh: 1e-4}, {top: -3, kh: 1e-4}"), "soils[2].top",
                   "not below the top of the layer before");
-    check_refused(LAYERS("{top: [[0, -3], [5, -4]], kh: 1e-4}"), "soils[1].top[1]", "not yet");
     check_refused(LAYERS("{name: a, top: -3, kh: 1e-4}"), "soils[1].name", "twice");
 #undef LAYERS
 }
 
-static void lines_are_level_and_vertical(void **state)
+static void lines_go_on_in_order(void **state)
 {
     (void)state;
-    check_refused("bed: {upstream: [[-9, 1], [0, 0]], downstream: 0}\nbase: -10\n" APRON SOIL WATER,
-                  "bed.upstream[1]", "not yet");
-    check_refused("bed: {upstream: 0, downstream: 0}\nbase: [[0, -10], [5, -9]]\n" APRON SOIL WATER,
-                  "base[1]", "not yet");
     check_refused("structure: {underside: [[0, -1], [10, -1], [10, -2], [4, -2]]}\n" FLAT,
                   "structure.underside[3]", "goes back");
     check_refused("structure: {underside: [[0, -1], [4, -1], [4, -3], [4, -2], [9, -2]]}\n" FLAT,
@@ -474,7 +469,7 @@ int main(void)
         cmocka_unit_test(a_tip_on_the_base_leaves_an_open_contact),
         cmocka_unit_test(small_sections_have_a_small_contact),
         cmocka_unit_test(layers_run_from_the_top_down),
-        cmocka_unit_test(lines_are_level_and_vertical),
+        cmocka_unit_test(lines_go_on_in_order),
         cmocka_unit_test(points_that_coincide_become_one),
         cmocka_unit_test(lines_keep_only_what_counts),
         cmocka_unit_test(sides_stand_outside_the_works),

@@ -3,7 +3,6 @@
 
 #include <math.h>
 
-#include "input/read.h"
 #include "model/plan.h"
 #include "model/survey.h"
 
@@ -18,7 +17,7 @@ static us_section *section_of(const char *text)
 {
     us_context *context = us_context_create();
     us_section *section = NULL;
-    if (usi_section_read_any(context, text, strlen(text), &section) != US_OK) {
+    if (us_section_read(context, text, strlen(text), "test", &section) != US_OK) {
         print_error("%s\n", text);
         support_print_diagnostics(context);
         fail();

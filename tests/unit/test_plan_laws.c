@@ -5,7 +5,6 @@
 #include <stdint.h>
 #include <stdlib.h>
 
-#include "input/read.h"
 #include "model/plan.h"
 #include "model/survey.h"
 
@@ -206,7 +205,7 @@ static void fixed_plans_obey_the_laws(void **state)
     for (size_t i = 0; i < sizeof fixed / sizeof fixed[0]; i++) {
         us_context *context = us_context_create();
         us_section *section = NULL;
-        us_status status = usi_section_read_any(context, fixed[i], strlen(fixed[i]), &section);
+        us_status status = us_section_read(context, fixed[i], strlen(fixed[i]), "test", &section);
         support_print_diagnostics(context);
         assert_int_equal(status, US_OK);
         check_text(fixed[i], section);
@@ -293,7 +292,7 @@ static void random_plans_obey_the_laws(void **state)
         char *text = random_text(seed * 7919);
         us_context *context = us_context_create();
         us_section *section = NULL;
-        if (usi_section_read_any(context, text, strlen(text), &section) == US_OK) {
+        if (us_section_read(context, text, strlen(text), "test", &section) == US_OK) {
             check_text(text, section);
             us_section_free(section);
             built++;

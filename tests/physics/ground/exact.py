@@ -40,7 +40,7 @@ def strip(down, up, normal, thickness=4.0, lengths=(9.0, 7.0), sliver=1e-3):
     # Head falls by slope along the strip; what passes the interface is continuous.
     fall = numpy.array([numpy.sin(two), numpy.sin(one)])
     fall = fall / (fall @ lengths)
-    outline = [kink, low, low + 2 * (last - low), kink + 2 * (end - kink)]
+    outline = [kink, low, last, end]
     soils = [{"name": "left", "kh": K, "unit_weight": 19.0}, {"name": "right", "kh": K / ratio}]
     section = {
         "bed": {"upstream": rounded([first, start]), "downstream": rounded([end, last])},
@@ -50,7 +50,7 @@ def strip(down, up, normal, thickness=4.0, lengths=(9.0, 7.0), sliver=1e-3):
         "zones": [{"soil": "right", "outline": rounded(outline)}],
         "sides": {"left": {"x": first[0] + sliver, "kind": "closed"},
                   "right": {"x": last[0] - sliver, "kind": "closed"}},
-        "water": [{"name": "w", "upstream": 6.0, "downstream": 5.0}],
+        "water": [{"name": "w", "upstream": 16.0, "downstream": 15.0}],
     }
     if down == 0:
         section["sides"]["left"] = {"x": start[0], "kind": "fixed_head"}
