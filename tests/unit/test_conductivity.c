@@ -1,7 +1,6 @@
 /* Conductivity from grain sizes and classes: values from outside, limits, words. */
 #include "support/support.h"
 
-#include "input/read.h"
 #include "model/conductivity.h"
 
 #define REST                                                                                       \
@@ -13,7 +12,7 @@ static us_section *section_of(const char *text)
 {
     us_context *context = us_context_create();
     us_section *section = NULL;
-    if (usi_section_read_any(context, text, strlen(text), &section) != US_OK) {
+    if (us_section_read(context, text, strlen(text), "test", &section) != US_OK) {
         support_print_diagnostics(context);
         fail();
     }
