@@ -45,39 +45,25 @@ static us_status check_request(us_context *context, const us_section *section,
     return US_OK;
 }
 
-static bool slopes(const usi_line *line)
+/* The diagrams follow level and upright lines only. */
+static us_status check_lines(us_context *context, const usi_sheet *sheet)
 {
-    for (size_t i = 1; i < line->count; i++) {
-        if (line->points[i].x_m > line->points[i - 1].x_m &&
-            line->points[i].z_m != line->points[i - 1].z_m) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* Pictures know level and upright lines only. */
-static us_status check_lines(us_context *context, const us_section *section)
-{
-    bool sloped = slopes(&section->left_bed) || slopes(&section->right_bed) ||
-                  slopes(&section->base) || slopes(&section->underside) ||
-                  slopes(&section->structure_top);
-    for (size_t i = 1; i < section->soil_count; i++) {
-        sloped = sloped || slopes(&section->soils[i].top);
-    }
-    if (sloped || section->zone_count > 0) {
-        usi_context_report(context, US_ERROR, NULL, "solve gives the numbers of this section",
-                           "not yet: this release does not draw sloped lines and zones");
+    if (usi_sheet_is_diagram(sheet) && usi_sheet_uneven(sheet)) {
+        usi_context_report(context, US_ERROR, NULL,
+                           "draw net or section; solve gives the numbers of this section",
+                           "not yet: this release does not draw uplift and exit of a section with "
+                           "sloped lines or zones");
         return US_ERROR_INPUT;
     }
     return US_OK;
 }
 
 /* Whether the section has what the picture is about. */
-static us_status check_subject(us_context *context, const us_section *section,
-                               const us_solution *solution, const us_draw_options *options)
+static us_status check_subject(us_context *context, const usi_sheet *sheet,
+                               const us_draw_options *options)
 {
-    us_status status = check_lines(context, section);
+    const us_section *section = sheet->section;
+    us_status status = check_lines(context, sheet);
     if (status != US_OK) {
         return status;
     }
@@ -87,8 +73,7 @@ static us_status check_subject(us_context *context, const us_section *section,
                            "no structure: there is no underside that water could lift");
         return US_ERROR_INPUT;
     }
-    if (options->what == US_PICTURE_EXIT &&
-        !us_solution_water(solution, options->water)->exit.present) {
+    if (options->what == US_PICTURE_EXIT && !sheet->result->exit.present) {
         usi_context_report(context, US_ERROR, NULL,
                            "move the downstream side away from the structure, or draw net, "
                            "uplift or section",
@@ -148,7 +133,7 @@ us_status us_section_draw(us_context *context, const us_section *section,
         sheet.solution = solution;
         sheet.result = us_solution_water(solution, options.water);
     }
-    status = check_subject(context, section, solution, &options);
+    status = check_subject(context, &sheet, &options);
     if (status != US_OK) {
         return status;
     }

@@ -38,47 +38,134 @@ static void follow_base(usi_sheet *sheet, usi_outline *outline)
     }
 }
 
-/* Paints the soil body from the top of a layer down; the layers below paint
- * over it. */
-static void paint_layer(usi_sheet *sheet, size_t index, size_t tint)
+/* Paints a layer from its top down, or the first one from above all; what lies in it
+ * or below paints over it. */
+static void paint_layer(usi_sheet *sheet, size_t index)
 {
+    double left_m = usi_sheet_soil_left(sheet);
+    double right_m = usi_sheet_soil_right(sheet);
     usi_outline body = {0};
-    follow_surface(sheet, &body);
-    size_t first = body.count;
-    follow_base(sheet, &body);
-    usi_outline_reverse(&body, first);
-    if (tint > 0) {
-        usi_outline_clip(&sheet->scene, &body, sheet->section->soils[index].top_m);
+    if (index == 0) {
+        follow_surface(sheet, &body);
+    } else {
+        usi_outline_follow(&sheet->scene, &body, &sheet->section->soils[index].top, left_m,
+                           right_m);
     }
+    usi_outline_add(&sheet->scene, &body, right_m, far_below(sheet));
+    usi_outline_add(&sheet->scene, &body, left_m, far_below(sheet));
     usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, body.points, body.count,
-                    usi_look_area(usi_ink_soil(tint)));
+                    usi_look_area(usi_ink_soil(usi_sheet_tint(sheet, index))));
     usi_outline_clear(&body);
 }
 
-/* The interface is the upper edge of a layer: it is stroked only where there is
- * soil on both sides, by following the surface and leaving out what is lower. */
-static void draw_interface(usi_sheet *sheet, double top_m)
+static void paint_zone(usi_sheet *sheet, const usi_zone *zone)
 {
-    usi_look look = usi_look_line(usi_ink_quiet, 0.9);
+    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, zone->outline, zone->count,
+                    usi_look_area(usi_ink_soil(usi_sheet_tint(sheet, zone->soil))));
+}
+
+/* Zones and tops of layers may reach out of the soil: what does is painted over. */
+static void paint_outside(usi_sheet *sheet)
+{
+    static const usi_ink paper = {1, 1, 1, 1};
+    const usi_window *window = &sheet->window;
+    double width_m = window->high.x_m - window->low.x_m;
+    double high_m = window->high.z_m + 0.1 * (window->high.z_m - window->low.z_m);
     double left_m = usi_sheet_soil_left(sheet);
     double right_m = usi_sheet_soil_right(sheet);
-    enum { PIECES = 2000 };
-    double from_m = left_m;
+    usi_outline air = {0};
+    follow_surface(sheet, &air);
+    usi_outline_add(&sheet->scene, &air, right_m, high_m);
+    usi_outline_add(&sheet->scene, &air, left_m, high_m);
+    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, air.points, air.count, usi_look_area(paper));
+    usi_outline_clear(&air);
+    for (int i = 0; i < 2; i++) {
+        double from_m = i == 0 ? window->low.x_m - width_m : right_m;
+        double to_m = i == 0 ? left_m : window->high.x_m + width_m;
+        usi_point beside[4] = {
+            {from_m, far_below(sheet)}, {to_m, far_below(sheet)}, {to_m, high_m}, {from_m, high_m}};
+        usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, beside, 4, usi_look_area(paper));
+    }
+}
+
+static usi_point between(usi_point a, usi_point b, double share)
+{
+    return (usi_point){a.x_m + share * (b.x_m - a.x_m), a.z_m + share * (b.z_m - a.z_m)};
+}
+
+/* Whether two soils meet at a point of a line with the direction (x, z), on the page. */
+static bool parts_soils(const usi_sheet *sheet, usi_point at, usi_point along)
+{
+    static const double aside = 0.02; /* page units */
+    double share = aside / hypot(along.x_m, along.z_m);
+    double x_m = -along.z_m * share * usi_view_unit_x(&sheet->scene.view);
+    double z_m = along.x_m * share * usi_view_unit_z(&sheet->scene.view);
+    int one = usi_sheet_soil(sheet, (usi_point){at.x_m + x_m, at.z_m + z_m});
+    int other = usi_sheet_soil(sheet, (usi_point){at.x_m - x_m, at.z_m - z_m});
+    return one >= 0 && other >= 0 && one != other;
+}
+
+/* A straight interface is stroked where there is soil on both sides, and not the same. */
+static void draw_interface(usi_sheet *sheet, usi_point a, usi_point b)
+{
+    const usi_view *view = &sheet->scene.view;
+    usi_look look = usi_look_line(usi_ink_quiet, 0.9);
+    usi_point along = {(b.x_m - a.x_m) / usi_view_unit_x(view),
+                       (b.z_m - a.z_m) / usi_view_unit_z(view)};
+    double length = hypot(along.x_m, along.z_m);
+    if (!(length > 0)) {
+        return;
+    }
+    int pieces = (int)fmax(8, fmin(2000, 2 * length));
+    int from = 0;
     bool inside = false;
-    for (int i = 0; i <= PIECES; i++) {
-        double x_m = left_m + (right_m - left_m) * (i + 0.5) / PIECES;
-        bool soil = i < PIECES && top_m < usi_section_surface(sheet->section, x_m, true) &&
-                    top_m > usi_sheet_floor(sheet, x_m);
-        double edge_m = left_m + (right_m - left_m) * i / PIECES;
+    for (int i = 0; i <= pieces; i++) {
+        bool soil = i < pieces && parts_soils(sheet, between(a, b, (i + 0.5) / pieces), along);
         if (soil && !inside) {
-            from_m = edge_m;
+            from = i;
         } else if (!soil && inside) {
-            usi_point ends[2] = {{from_m, top_m}, {edge_m, top_m}};
+            usi_point ends[2] = {between(a, b, (double)from / pieces),
+                                 between(a, b, (double)i / pieces)};
             usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, ends, 2, look);
             usi_scene_shun(&sheet->scene, ends, 2, USI_SHUN_LINE);
         }
         inside = soil;
     }
+}
+
+/* The part of a straight line within the picture, for fine pieces there. */
+static void draw_within(usi_sheet *sheet, usi_point a, usi_point b)
+{
+    double left_m = usi_sheet_soil_left(sheet);
+    double right_m = usi_sheet_soil_right(sheet);
+    if (a.x_m > b.x_m) {
+        usi_point kept = a;
+        a = b;
+        b = kept;
+    }
+    if (b.x_m < left_m || a.x_m > right_m) {
+        return;
+    }
+    usi_point low = a;
+    usi_point high = b;
+    if (a.x_m < left_m) {
+        low = between(a, b, (left_m - a.x_m) / (b.x_m - a.x_m));
+    }
+    if (b.x_m > right_m) {
+        high = between(a, b, (right_m - a.x_m) / (b.x_m - a.x_m));
+    }
+    draw_interface(sheet, low, high);
+}
+
+static void draw_top(usi_sheet *sheet, const usi_line *top)
+{
+    usi_outline line = {0};
+    usi_outline_follow(&sheet->scene, &line, top, usi_sheet_soil_left(sheet),
+                       usi_sheet_soil_right(sheet));
+    for (size_t i = 1; i < line.count; i++) {
+        draw_interface(sheet, line.points[i - 1], line.points[i]);
+    }
+    usi_outline_clear(&line);
 }
 
 /* Short slanting strokes in staggered rows below the base line. */
@@ -165,16 +252,24 @@ static void draw_bed(usi_sheet *sheet, const usi_line *bed, double from_m, doubl
 void usi_sheet_ground(usi_sheet *sheet)
 {
     const us_section *section = sheet->section;
-    size_t tint = 0;
     for (size_t i = 0; i < section->soil_count; i++) {
         if (section->soils[i].layer) {
-            paint_layer(sheet, i, tint++);
+            paint_layer(sheet, i);
         }
     }
-    tint = 0;
-    for (size_t i = 0; i < section->soil_count; i++) {
-        if (section->soils[i].layer && tint++ > 0) {
-            draw_interface(sheet, section->soils[i].top_m);
+    for (size_t i = 0; i < section->zone_count; i++) {
+        paint_zone(sheet, &section->zones[i]);
+    }
+    paint_outside(sheet);
+    for (size_t i = 1; i < section->soil_count; i++) {
+        if (section->soils[i].layer) {
+            draw_top(sheet, &section->soils[i].top);
+        }
+    }
+    for (size_t i = 0; i < section->zone_count; i++) {
+        const usi_zone *zone = &section->zones[i];
+        for (size_t k = 0; k < zone->count; k++) {
+            draw_within(sheet, zone->outline[k], zone->outline[(k + 1) % zone->count]);
         }
     }
     draw_base(sheet);

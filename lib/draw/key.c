@@ -31,6 +31,35 @@ static usi_phrase say_wall(const usi_sheet *sheet, size_t index)
     return usi_phrase_print("%s, at %s", words.text, x.text);
 }
 
+/* A soil whose place is no range of levels: where its top lies, or its zones. */
+static usi_phrase say_uneven_soil(const usi_sheet *sheet, size_t index)
+{
+    const us_section *section = sheet->section;
+    const usi_soil *soil = &section->soils[index];
+    usi_phrase words = usi_sheet_say_soil(sheet, index, sizeof words.text);
+    if (index == 0) {
+        return usi_phrase_print("%s, from the bed on down", words.text);
+    }
+    double low_m = HUGE_VAL;
+    double high_m = -HUGE_VAL;
+    for (size_t i = 0; soil->layer && i < soil->top.count; i++) {
+        low_m = fmin(low_m, soil->top.points[i].z_m);
+        high_m = fmax(high_m, soil->top.points[i].z_m);
+    }
+    for (size_t i = 0; !soil->layer && i < section->zone_count; i++) {
+        if (section->zones[i].soil == index) {
+            low_m = fmin(low_m, section->zones[i].low.z_m);
+            high_m = fmax(high_m, section->zones[i].high.z_m);
+        }
+    }
+    usi_phrase high = usi_phrase_measure(section, high_m, sheet->decimals);
+    if (low_m == high_m) {
+        return usi_phrase_print("%s, top %s", words.text, high.text);
+    }
+    return usi_phrase_print("%s, %s %s to %s", words.text, soil->layer ? "top" : "zone",
+                            usi_phrase_length(section, low_m, sheet->decimals).text, high.text);
+}
+
 static usi_phrase say_soil(const usi_sheet *sheet, size_t index)
 {
     const us_section *section = sheet->section;
@@ -81,7 +110,8 @@ static usi_phrase say_entry(const usi_sheet *sheet, usi_entry entry)
     case USI_THING_WALL:
         return say_wall(sheet, entry.index);
     case USI_THING_SOIL:
-        return say_soil(sheet, entry.index);
+        return usi_sheet_uneven(sheet) ? say_uneven_soil(sheet, entry.index)
+                                       : say_soil(sheet, entry.index);
     case USI_THING_PIEZOMETER:
         return say_piezometer(sheet, entry.index);
     case USI_THING_SIDE:

@@ -159,11 +159,25 @@ static void add_beside(const usi_sheet *sheet, size_t index, usi_point half, usi
     }
 }
 
-/* Layers too thin for their names. */
+static const usi_label *find_label(const usi_scene *scene, usi_thing thing, size_t index)
+{
+    for (size_t i = 0; i < scene->label_count; i++) {
+        if (scene->labels[i].thing == thing && scene->labels[i].index == index) {
+            return &scene->labels[i];
+        }
+    }
+    return NULL;
+}
+
+/* Layers too thin for their names; of uneven ground, soils without one. */
 static size_t count_thin(const usi_sheet *sheet)
 {
     size_t thin = 0;
     for (size_t i = 0; i < sheet->section->soil_count; i++) {
+        if (usi_sheet_uneven(sheet)) {
+            thin += find_label(&sheet->scene, USI_THING_SOIL, i) == NULL ? 1 : 0;
+            continue;
+        }
         double top_m = 0;
         double low_m = 0;
         if (sheet->section->soils[i].layer && usi_sheet_layer(sheet, i, &top_m, &low_m)) {
@@ -201,22 +215,14 @@ static bool try_soil(usi_sheet *sheet, size_t index, size_t most, bool beside)
     wish.type.slanted = true;
     usi_point half = usi_wish_half(&sheet->scene, &wish);
     usi_spots spots = {0};
-    if (beside) {
+    if (usi_sheet_uneven(sheet)) {
+        (beside ? usi_soil_spots_beside : usi_soil_spots_inside)(sheet, index, half, &spots);
+    } else if (beside) {
         add_beside(sheet, index, half, &spots);
     } else {
         add_inside(sheet, index, half, &spots);
     }
     return usi_sheet_label(sheet, &wish, &spots);
-}
-
-static const usi_label *find_label(const usi_scene *scene, usi_thing thing, size_t index)
-{
-    for (size_t i = 0; i < scene->label_count; i++) {
-        if (scene->labels[i].thing == thing && scene->labels[i].index == index) {
-            return &scene->labels[i];
-        }
-    }
-    return NULL;
 }
 
 /* Names the base under one of its level pieces. */
@@ -242,15 +248,47 @@ static bool name_base(usi_sheet *sheet, double from_m, double to_m, double level
     return usi_sheet_label(sheet, &wish, &spots);
 }
 
+/* Names a sloping base below it, where there is room. */
+static bool name_sloping_base(usi_sheet *sheet)
+{
+    const us_section *section = sheet->section;
+    const usi_view *view = &sheet->scene.view;
+    double from_m = fmax(view->low.x_m, usi_sheet_soil_left(sheet));
+    double to_m = fmin(view->high.x_m, usi_sheet_soil_right(sheet));
+    double low_m = usi_line_lowest(&section->base, from_m, to_m);
+    double high_m = usi_line_highest(&section->base, from_m, to_m);
+    usi_phrase words = usi_phrase_print("impervious base %s to %s",
+                                        usi_phrase_length(section, low_m, sheet->decimals).text,
+                                        usi_phrase_measure(section, high_m, sheet->decimals).text);
+    usi_wish wish = {.thing = USI_THING_BASE,
+                     .words = words.text,
+                     .type = label_type(),
+                     .area = soil_area(sheet)};
+    usi_point half = usi_wish_half(&sheet->scene, &wish);
+    enum { TRIES = 60 };
+    double step = (wish.area.right - wish.area.left - 2 * half.x_m) / TRIES;
+    usi_spots spots = {0};
+    for (int i = 0; i <= TRIES && step >= 0; i++) {
+        double x = wish.area.left + half.x_m + step * i;
+        double left_m = view->low.x_m + (x - half.x_m - view->plot.left) * usi_view_unit_x(view);
+        double right_m = left_m + 2 * half.x_m * usi_view_unit_x(view);
+        double lowest_m = usi_line_lowest(&section->base, left_m, right_m);
+        double y = usi_view_page(view, left_m, lowest_m).z_m + half.z_m + 5;
+        usi_spots_add(&spots, x, y, 0.2 * i);
+    }
+    return usi_sheet_label(sheet, &wish, &spots);
+}
+
 static void name_bases(usi_sheet *sheet)
 {
     const us_section *section = sheet->section;
     if (!section->has_base || sheet->window.base_below) {
         return;
     }
-    bool named = false;
+    bool slopes = usi_line_slopes(&section->base);
+    bool named = slopes && name_sloping_base(sheet);
     double from_m = usi_sheet_soil_left(sheet);
-    for (size_t i = 0; i <= section->base.count; i++) {
+    for (size_t i = 0; !slopes && i <= section->base.count; i++) {
         double to_m = usi_sheet_soil_right(sheet);
         if (i < section->base.count) {
             to_m = fmin(to_m, section->base.points[i].x_m);
@@ -272,14 +310,26 @@ static void name_bases(usi_sheet *sheet)
 /* Names shortened for the picture; the key has them in full. */
 enum { NAME_LONG = 40, NAME_SHORT = 22 };
 
+/* Whether a soil is part of the section, and may be seen in the picture. */
+static bool is_used(const usi_sheet *sheet, size_t index, bool *seen)
+{
+    const us_section *section = sheet->section;
+    double top_m = 0;
+    double low_m = 0;
+    *seen = usi_sheet_uneven(sheet) || usi_sheet_layer(sheet, index, &top_m, &low_m);
+    bool used = section->soils[index].layer;
+    for (size_t i = 0; i < section->zone_count; i++) {
+        used = used || section->zones[i].soil == index;
+    }
+    return used;
+}
+
 void usi_sheet_name_ground(usi_sheet *sheet)
 {
     name_bases(sheet);
     for (size_t i = 0; i < sheet->section->soil_count; i++) {
-        double top_m = 0;
-        double low_m = 0;
-        if (sheet->section->soils[i].layer && usi_sheet_layer(sheet, i, &top_m, &low_m) &&
-            !try_soil(sheet, i, NAME_LONG, false)) {
+        bool seen = false;
+        if (is_used(sheet, i, &seen) && seen && !try_soil(sheet, i, NAME_LONG, false)) {
             (void)try_soil(sheet, i, NAME_SHORT, false);
         }
     }
@@ -290,13 +340,11 @@ void usi_sheet_name_seams(usi_sheet *sheet)
     enum { LED_MOST = 4 };
     bool few = count_thin(sheet) <= LED_MOST;
     for (size_t i = 0; i < sheet->section->soil_count; i++) {
-        if (!sheet->section->soils[i].layer) {
+        bool seen = false;
+        if (!is_used(sheet, i, &seen)) {
             continue;
         }
         const usi_label *label = find_label(&sheet->scene, USI_THING_SOIL, i);
-        double top_m = 0;
-        double low_m = 0;
-        bool seen = usi_sheet_layer(sheet, i, &top_m, &low_m);
         if (!seen && usi_sheet_is_diagram(sheet)) {
             continue;
         }

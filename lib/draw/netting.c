@@ -67,11 +67,13 @@ static bool is_isotropic(const usi_soil *soil)
     return fabs(soil->kh_m_s / soil->kv_m_s - 1) < 1e-6;
 }
 
-static size_t exit_layer(const us_section *section)
+static size_t exit_soil(const us_section *section)
 {
     const usi_line *bed = usi_section_downstream_bed(section);
-    double toe_m = usi_line_level(bed, usi_section_toe_x(section), !section->flows_left);
-    return usi_section_layer(section, toe_m, false);
+    double toe_x_m = usi_section_toe_x(section);
+    bool right = !section->flows_left;
+    usi_point toe = {toe_x_m, usi_line_level(bed, toe_x_m, right)};
+    return usi_section_soil_at(section, toe, right, false);
 }
 
 /* The soil whose meshes are made squares, and the mesh: the isotropic soil at
@@ -80,11 +82,11 @@ static size_t exit_layer(const us_section *section)
  * whose distances are transformed. */
 static void choose_reference(const us_section *section, double flow_m_s, usi_netting *netting)
 {
-    size_t exit = exit_layer(section);
+    size_t exit = exit_soil(section);
     double least = INFINITY;
     for (size_t i = 0; i < section->soil_count; i++) {
         const usi_soil *soil = &section->soils[i];
-        if (!soil->layer) {
+        if (!soil->layer && i != exit) {
             continue;
         }
         double cost = 0;
@@ -103,7 +105,7 @@ static void choose_reference(const us_section *section, double flow_m_s, usi_net
 /* Without a base only the drops are chosen; channels follow from squares. */
 static void choose_unbounded(const us_section *section, double flow_m_s, usi_netting *netting)
 {
-    netting->reference = &section->soils[exit_layer(section)];
+    netting->reference = &section->soils[exit_soil(section)];
     for (size_t i = 0; i < section->soil_count && !is_isotropic(netting->reference); i++) {
         if (section->soils[i].layer && is_isotropic(&section->soils[i])) {
             netting->reference = &section->soils[i];
@@ -186,6 +188,26 @@ static double page_length(const usi_view *view, const usi_point *points, size_t 
     return length;
 }
 
+/* The point nearest to a given one around which the line does not bend sharply, as it
+ * does where soils meet; that one itself where there is none. */
+static size_t leave_bend(const usi_view *view, const usi_point *points, size_t count, size_t middle)
+{
+    static const double straight = 0.96;
+    enum { NEAR = 3 };
+    for (size_t k = 0; k < count / 2; k++) {
+        size_t i = k % 2 == 0 ? middle + k / 2 : middle - k / 2 - 1;
+        if (i < NEAR || i + NEAR >= count) {
+            continue;
+        }
+        usi_point ends[2] = {points[i - NEAR], points[i + NEAR]};
+        if (page_length(view, ends, 2) >
+            straight * page_length(view, points + i - NEAR, 2 * NEAR + 1)) {
+            return i;
+        }
+    }
+    return middle;
+}
+
 /* Marks the middle of a flow line with the way the water goes. */
 static void point_downstream(usi_sheet *sheet, const usi_point *points, size_t count)
 {
@@ -200,6 +222,7 @@ static void point_downstream(usi_sheet *sheet, const usi_point *points, size_t c
     if (i == 0 || length < 60) {
         return;
     }
+    i = leave_bend(view, points, count, i);
     /* A chord of a few points has the direction of the line around its middle. */
     size_t before = i > 3 ? i - 3 : 0;
     size_t behind = i + 3 < count ? i + 3 : count - 1;

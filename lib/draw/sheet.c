@@ -86,13 +86,9 @@ static usi_ink ground_ink(const usi_sheet *sheet, double page_x, double page_y)
     if (section->has_base && z_m < usi_section_base(section, x_m, true)) {
         return usi_ink_rock;
     }
-    if (z_m < usi_section_surface(section, x_m, true)) {
-        size_t tint = 0;
-        size_t layer = usi_section_layer(section, z_m, false);
-        for (size_t i = 0; i < layer; i++) {
-            tint += section->soils[i].layer ? 1 : 0;
-        }
-        return usi_ink_soil(tint);
+    int soil = usi_sheet_soil(sheet, (usi_point){x_m, z_m});
+    if (soil >= 0) {
+        return usi_ink_soil(usi_sheet_tint(sheet, (size_t)soil));
     }
     return usi_ink_none; /* no lines lie behind labels elsewhere */
 }

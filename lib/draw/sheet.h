@@ -48,6 +48,20 @@ extern const usi_ink usi_ink_rock;  /* base and closed sides */
 extern const usi_ink usi_ink_body;  /* structure */
 usi_ink usi_ink_soil(size_t index);
 
+/* Index of the tint of a soil: layers from the top down, then those of zones only. */
+size_t usi_sheet_tint(const usi_sheet *sheet, size_t soil);
+
+/* Index of the soil at a place, -1 outside the soil. */
+int usi_sheet_soil(const usi_sheet *sheet, usi_point at);
+
+/* Whether the ground is other than level layers: sloping lines or zones. */
+bool usi_line_slopes(const usi_line *line);
+bool usi_sheet_uneven(const usi_sheet *sheet);
+
+/* Places for the name of a soil of uneven ground: in it, or joined to it. */
+void usi_soil_spots_inside(const usi_sheet *sheet, size_t index, usi_point half, usi_spots *spots);
+void usi_soil_spots_beside(const usi_sheet *sheet, size_t index, usi_point half, usi_spots *spots);
+
 /* Looks made of them. */
 usi_look usi_look_area(usi_ink fill);
 usi_look usi_look_line(usi_ink line, double width);

@@ -88,6 +88,19 @@ static usi_look body_look(void)
     return look;
 }
 
+/* Adds a point, or `least_m` over it, and the place where a slope to it comes up to
+ * that level or down to it. */
+static void add_over(usi_scene *scene, usi_outline *body, usi_point next, usi_point *last,
+                     double least_m)
+{
+    if (last->x_m < next.x_m && (last->z_m < least_m) != (next.z_m < least_m)) {
+        double share = (least_m - last->z_m) / (next.z_m - last->z_m);
+        usi_outline_add(scene, body, last->x_m + share * (next.x_m - last->x_m), least_m);
+    }
+    usi_outline_add(scene, body, next.x_m, fmax(next.z_m, least_m));
+    *last = next;
+}
+
 /* Without a given top the structure is a band on its underside, as thick on
  * steps as elsewhere, up to the beds beside it at its ends. */
 static void band_top(usi_sheet *sheet, usi_outline *body)
@@ -105,17 +118,25 @@ static void band_top(usi_sheet *sheet, usi_outline *body)
     usi_outline_add(&sheet->scene, body, section->left_end_m, fmax(z_m, left_m));
     usi_outline_add(&sheet->scene, body, section->left_end_m + aside_m, fmax(z_m, left_m));
     usi_outline_add(&sheet->scene, body, section->left_end_m + aside_m, z_m);
-    for (size_t i = 0; i + 1 < line->count; i++) {
-        usi_point a = line->points[i];
-        usi_point b = line->points[i + 1];
-        if (a.x_m == b.x_m && a.x_m > section->left_end_m && a.x_m < section->right_end_m) {
-            double x_m = a.x_m + (b.z_m < a.z_m ? aside_m : -aside_m);
-            usi_outline_add(&sheet->scene, body, x_m, fmax(a.z_m + up_m, least_m));
-            usi_outline_add(&sheet->scene, body, x_m, fmax(b.z_m + up_m, least_m));
+    usi_point last = {section->left_end_m + aside_m,
+                      usi_line_level(line, section->left_end_m, true) + up_m};
+    for (size_t i = 0; i < line->count; i++) {
+        usi_point p = line->points[i];
+        if (p.x_m <= section->left_end_m || p.x_m >= section->right_end_m) {
+            continue;
         }
+        /* On a step both ends shift to the side of the structure. */
+        double x_m = p.x_m;
+        if (i + 1 < line->count && line->points[i + 1].x_m == p.x_m) {
+            x_m += line->points[i + 1].z_m < p.z_m ? aside_m : -aside_m;
+        } else if (i > 0 && line->points[i - 1].x_m == p.x_m) {
+            x_m += p.z_m < line->points[i - 1].z_m ? aside_m : -aside_m;
+        }
+        add_over(&sheet->scene, body, (usi_point){x_m, p.z_m + up_m}, &last, least_m);
     }
-    z_m = fmax(usi_line_level(line, section->right_end_m, false) + up_m, least_m);
-    usi_outline_add(&sheet->scene, body, section->right_end_m - aside_m, z_m);
+    z_m = usi_line_level(line, section->right_end_m, false) + up_m;
+    add_over(&sheet->scene, body, (usi_point){section->right_end_m - aside_m, z_m}, &last, least_m);
+    z_m = fmax(z_m, least_m);
     usi_outline_add(&sheet->scene, body, section->right_end_m - aside_m, fmax(z_m, right_m));
     usi_outline_add(&sheet->scene, body, section->right_end_m, fmax(z_m, right_m));
     usi_outline_reverse(body, first);

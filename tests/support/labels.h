@@ -13,10 +13,20 @@ static const char *const files[] = {
     "16-ditch",    "17-sealed", "18-flush",        "19-high-water", "20-crowded"};
 enum { FILES = sizeof files / sizeof files[0] };
 
-static inline char *read_section_file(const char *name)
+/* Sections with slopes and zones. */
+static const char *const grounds[] = {
+    "blanket",      "chute",       "chute_flush", "dip_10",
+    "dip_100",      "dip_tight",   "glacis",      "glacis_anisotropic",
+    "key",          "lens_clay",   "lens_gravel", "ridge",
+    "ring",         "round_base",  "scour",       "stepped_base",
+    "strip_0_30",   "strip_10_45", "strip_20_10", "strip_45_20",
+    "trench_apron", "trench_sheet"};
+enum { GROUNDS = sizeof grounds / sizeof grounds[0] };
+
+static inline char *read_data_file(const char *folder, const char *name)
 {
     char path[400];
-    (void)snprintf(path, sizeof path, "%s/pictures/%s.yaml", UNDERSILL_TEST_DATA, name);
+    (void)snprintf(path, sizeof path, "%s/%s/%s.yaml", UNDERSILL_TEST_DATA, folder, name);
     FILE *file = fopen(path, "rb");
     assert_non_null(file);
     char *text = calloc(1, 1 << 16);
@@ -24,6 +34,11 @@ static inline char *read_section_file(const char *name)
     assert_true(fread(text, 1, (1 << 16) - 1, file) > 100);
     assert_int_equal(fclose(file), 0);
     return text;
+}
+
+static inline char *read_section_file(const char *name)
+{
+    return read_data_file("pictures", name);
 }
 
 /* A line of the page that no label may cover, and no leader cross where solid. */
@@ -279,8 +294,10 @@ static inline void assert_soils_hit(const picture *made)
         if (label->thing == USI_THING_SOIL) {
             usi_box box = scene->texts[label->text].box;
             double y = label->led ? label->leader[0].z_m : 0.5 * (box.top + box.bottom);
-            double z_m = view->low.z_m + (view->plot.bottom - y) * usi_view_unit_z(view);
-            assert_int_equal(usi_section_layer(made->section, z_m, false), label->index);
+            double x = label->led ? label->leader[0].x_m : 0.5 * (box.left + box.right);
+            usi_point at = {view->low.x_m + (x - view->plot.left) * usi_view_unit_x(view),
+                            view->low.z_m + (view->plot.bottom - y) * usi_view_unit_z(view)};
+            assert_int_equal(usi_sheet_soil(&made->sheet, at), label->index);
         }
     }
 }

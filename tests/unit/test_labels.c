@@ -37,7 +37,11 @@ static void assert_nothing_lost(const picture *made)
         assert_told(made, USI_THING_WALL, i, section->walls[i].name);
     }
     for (size_t i = 0; i < section->soil_count; i++) {
-        if (section->soils[i].layer) {
+        bool used = section->soils[i].layer;
+        for (size_t k = 0; k < section->zone_count; k++) {
+            used = used || section->zones[k].soil == i;
+        }
+        if (used) {
             assert_told(made, USI_THING_SOIL, i, section->soils[i].name);
         }
     }
@@ -50,8 +54,13 @@ static void assert_nothing_lost(const picture *made)
     if (section->right.kind != USI_SIDE_ENDLESS) {
         assert_told(made, USI_THING_SIDE, 1, "right side");
     }
-    assert_told(made, USI_THING_WATER, 0, "water");
-    assert_told(made, USI_THING_WATER, 1, "water");
+    /* A side at the end of the works leaves no bed for a pool there. */
+    if (usi_sheet_soil_left(&made->sheet) < section->left_end_m) {
+        assert_told(made, USI_THING_WATER, section->flows_left ? 1 : 0, "water");
+    }
+    if (usi_sheet_soil_right(&made->sheet) > section->right_end_m) {
+        assert_told(made, USI_THING_WATER, section->flows_left ? 0 : 1, "water");
+    }
 }
 
 static void check_picture(const char *text, bool net)
@@ -105,6 +114,16 @@ static void test_sections_of_the_contact_sheet(void **state)
         char *text = read_section_file(files[i]);
         check_picture(text, true);
         check_picture(text, false);
+        free(text);
+    }
+}
+
+static void test_slopes_and_zones(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < GROUNDS; i++) {
+        char *text = read_data_file("ground", grounds[i]);
+        check_picture(text, i % 2 == 0);
         free(text);
     }
 }
@@ -202,6 +221,7 @@ int main(void)
         cmocka_unit_test(test_made_sections),
         cmocka_unit_test(test_random_sections),
         cmocka_unit_test(test_sections_of_the_contact_sheet),
+        cmocka_unit_test(test_slopes_and_zones),
         cmocka_unit_test(test_plain_section_needs_no_key),
         cmocka_unit_test(test_same_section_same_places),
         cmocka_unit_test(test_what_the_key_says),

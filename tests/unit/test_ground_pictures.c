@@ -1,0 +1,128 @@
+/* Pictures of sections with slopes and zones: which soil is painted where, and where the
+ * lines between soils run. */
+#include "support/labels.h"
+
+/* Whether a polygon holds a point. */
+static bool holds(const usi_point *points, size_t count, usi_point at)
+{
+    bool inside = false;
+    for (size_t i = 0, k = count - 1; i < count; k = i++) {
+        usi_point a = points[i];
+        usi_point b = points[k];
+        if ((a.z_m > at.z_m) != (b.z_m > at.z_m) &&
+            at.x_m < a.x_m + (b.x_m - a.x_m) * (at.z_m - a.z_m) / (b.z_m - a.z_m)) {
+            inside = !inside;
+        }
+    }
+    return inside;
+}
+
+/* The ink that ends up on top at a place, lines apart. */
+static usi_ink painted(const usi_scene *scene, usi_point at)
+{
+    usi_ink ink = {1, 1, 1, 1};
+    for (size_t i = 0; i < scene->shape_count; i++) {
+        const usi_shape *shape = &scene->shapes[i];
+        if (shape->space == USI_SPACE_SECTION && shape->look.fill.alpha > 0 &&
+            holds(scene->points + shape->first, shape->count, at)) {
+            ink = shape->look.fill;
+        }
+    }
+    return ink;
+}
+
+static bool same_ink(usi_ink a, usi_ink b)
+{
+    return a.red == b.red && a.green == b.green && a.blue == b.blue;
+}
+
+/* The soil whose tint it is, -1 for none. */
+static int soil_of(const picture *made, usi_ink ink)
+{
+    for (size_t i = 0; i < made->section->soil_count; i++) {
+        if (same_ink(ink, usi_ink_soil(usi_sheet_tint(&made->sheet, i)))) {
+            return (int)i;
+        }
+    }
+    return -1;
+}
+
+static void test_soils_are_painted_where_they_lie(void **state)
+{
+    enum { PLACES = 60 };
+    (void)state;
+    for (size_t i = 0; i < GROUNDS; i++) {
+        char *text = read_data_file("ground", grounds[i]);
+        picture made;
+        picture_compose(&made, text, US_PICTURE_SECTION, 0);
+        const usi_view *view = &made.sheet.scene.view;
+        for (int k = 0; k < PLACES * PLACES; k++) {
+            double across = (k % PLACES + 0.37) / PLACES;
+            int row = k / PLACES;
+            double up = (row + 0.41) / PLACES;
+            usi_point at = {view->low.x_m + across * (view->high.x_m - view->low.x_m),
+                            view->low.z_m + up * (view->high.z_m - view->low.z_m)};
+            int soil = usi_sheet_soil(&made.sheet, at);
+            if (soil_of(&made, painted(&made.sheet.scene, at)) != soil) {
+                fail_msg("%s: at %g, %g lies soil %d", grounds[i], at.x_m, at.z_m, soil);
+            }
+        }
+        picture_discard(&made);
+        free(text);
+    }
+}
+
+/* Length of the lines between soils, metres, in the picture of a section. */
+static double interface_length(const char *name)
+{
+    char *text = read_data_file("ground", name);
+    picture made;
+    picture_compose(&made, text, US_PICTURE_SECTION, 0);
+    const usi_scene *scene = &made.sheet.scene;
+    double length_m = 0;
+    for (size_t i = 0; i < scene->shape_count; i++) {
+        const usi_shape *shape = &scene->shapes[i];
+        if (shape->space == USI_SPACE_SECTION && shape->count == 2 && shape->look.width == 0.9 &&
+            same_ink(shape->look.line, usi_ink_quiet)) {
+            usi_point a = scene->points[shape->first];
+            usi_point b = scene->points[shape->first + 1];
+            length_m += hypot(b.x_m - a.x_m, b.z_m - a.z_m);
+        }
+    }
+    picture_discard(&made);
+    free(text);
+    return length_m;
+}
+
+static void test_lines_run_between_soils_only(void **state)
+{
+    (void)state;
+    /* All four sides of a lens. */
+    double lens_m = hypot(8, 0.8) + hypot(10, 1) + hypot(9, 0.6) + hypot(9, 0.8);
+    assert_true(fabs(interface_length("lens_clay") - lens_m) < 0.1);
+    /* A trench that begins at the underside has no line there. */
+    assert_true(fabs(interface_length("trench_apron") - (6.5 + 0.8 + 6.5)) < 0.05);
+    /* A blanket has one under it, none where it meets the water or the structure. */
+    assert_true(fabs(interface_length("blanket") - 16) < 0.05);
+}
+
+static void test_sloping_base_has_a_name(void **state)
+{
+    (void)state;
+    char *text = read_data_file("ground", "stepped_base");
+    picture made;
+    picture_compose(&made, text, US_PICTURE_SECTION, 0);
+    assert_true(picture_says(&made, "impervious base 89.00 to 93.00"));
+    picture_discard(&made);
+    free(text);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_soils_are_painted_where_they_lie),
+        cmocka_unit_test(test_lines_run_between_soils_only),
+        cmocka_unit_test(test_sloping_base_has_a_name),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
