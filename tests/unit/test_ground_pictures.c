@@ -47,29 +47,52 @@ static int soil_of(const picture *made, usi_ink ink)
     return -1;
 }
 
-static void test_soils_are_painted_where_they_lie(void **state)
+/* A zone and a top that reach out of the soil: over the structure and past a side. */
+static const char reaching[] =
+    "bed: {upstream: 100, downstream: 100}\n"
+    "base: 90\n"
+    "structure: {underside: [[0, 98], [12, 98]], top: [[0, 98.5], [12, 98.5]]}\n"
+    "soils:\n"
+    "  - {name: sand, kh: 2e-05}\n"
+    "  - {name: gravel, top: [[0, 93], [12, 99.5]], kh: 1e-04}\n"
+    "  - {name: clay, kh: 2e-08}\n"
+    "zones:\n"
+    "  - {soil: clay, outline: [[3, 96], [5, 96], [5, 101], [3, 101]]}\n"
+    "  - {soil: clay, outline: [[-40, 95], [-6, 95], [-6, 97], [-40, 97]]}\n"
+    "sides: {left: {x: -8, kind: closed}}\n"
+    "water:\n"
+    "  - {name: flood, upstream: 100.5, downstream: 100.2}\n";
+
+static void check_paint(const char *text)
 {
     enum { PLACES = 60 };
-    (void)state;
-    for (size_t i = 0; i < GROUNDS; i++) {
-        char *text = read_data_file("ground", grounds[i]);
-        picture made;
-        picture_compose(&made, text, US_PICTURE_SECTION, 0);
-        const usi_view *view = &made.sheet.scene.view;
-        for (int k = 0; k < PLACES * PLACES; k++) {
-            double across = (k % PLACES + 0.37) / PLACES;
-            int row = k / PLACES;
+    picture made;
+    picture_compose(&made, text, US_PICTURE_SECTION, 0);
+    const usi_view *view = &made.sheet.scene.view;
+    for (int row = 0; row < PLACES; row++) {
+        for (int column = 0; column < PLACES; column++) {
+            double across = (column + 0.37) / PLACES;
             double up = (row + 0.41) / PLACES;
             usi_point at = {view->low.x_m + across * (view->high.x_m - view->low.x_m),
                             view->low.z_m + up * (view->high.z_m - view->low.z_m)};
             int soil = usi_sheet_soil(&made.sheet, at);
             if (soil_of(&made, painted(&made.sheet.scene, at)) != soil) {
-                fail_msg("%s: at %g, %g lies soil %d", grounds[i], at.x_m, at.z_m, soil);
+                fail_msg("%s: at %g, %g lies soil %d", made.section->title, at.x_m, at.z_m, soil);
             }
         }
-        picture_discard(&made);
+    }
+    picture_discard(&made);
+}
+
+static void test_soils_are_painted_where_they_lie(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < GROUNDS; i++) {
+        char *text = read_data_file("ground", grounds[i]);
+        check_paint(text);
         free(text);
     }
+    check_paint(reaching);
 }
 
 /* Length of the lines between soils, metres, in the picture of a section. */
@@ -117,12 +140,38 @@ static void test_sloping_base_has_a_name(void **state)
     free(text);
 }
 
+/* The diagrams follow level lines only. */
+static void test_diagrams_are_refused(void **state)
+{
+    (void)state;
+    char *text = read_data_file("ground", "glacis");
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, text);
+    us_solution *solution = support_solve(context, section, 0.05);
+    static const us_picture pictures[] = {US_PICTURE_UPLIFT, US_PICTURE_EXIT};
+    for (size_t i = 0; i < 2; i++) {
+        us_draw_options options = US_DRAW_OPTIONS_INIT;
+        options.what = pictures[i];
+        us_buffer *made = NULL;
+        us_context_clear(context);
+        assert_int_equal(us_section_draw(context, section, solution, &options, &made),
+                         US_ERROR_INPUT);
+        assert_null(made);
+        assert_non_null(strstr(us_context_diagnostic(context, 0)->message, "not yet"));
+    }
+    us_solution_free(solution);
+    us_section_free(section);
+    us_context_free(context);
+    free(text);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_soils_are_painted_where_they_lie),
         cmocka_unit_test(test_lines_run_between_soils_only),
         cmocka_unit_test(test_sloping_base_has_a_name),
+        cmocka_unit_test(test_diagrams_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
