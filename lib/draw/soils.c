@@ -80,7 +80,8 @@ static bool holds(const usi_sheet *sheet, size_t index, usi_box box)
     enum { ACROSS = 8, DOWN = 2 };
     const usi_view *view = &sheet->scene.view;
     for (int k = 0; k < (ACROSS + 1) * (DOWN + 1); k++) {
-        double x = box.left + (box.right - box.left) * (k / (DOWN + 1)) / ACROSS;
+        int column = k / (DOWN + 1);
+        double x = box.left + (box.right - box.left) * column / ACROSS;
         double y = box.top + (box.bottom - box.top) * (k % (DOWN + 1)) / DOWN;
         usi_point at = {view->low.x_m + (x - view->plot.left) * usi_view_unit_x(view),
                         view->low.z_m + (view->plot.bottom - y) * usi_view_unit_z(view)};
@@ -97,17 +98,20 @@ static bool find_stretch(const usi_sheet *sheet, size_t index, usi_box around, u
 {
     static const double step = 2;
     usi_box area = usi_sheet_area(sheet);
-    double longest = -1;
-    double start = area.top;
+    int rows = (int)((area.bottom - area.top) / step);
+    int longest = -1;
+    int start = 0;
     bool inside = false;
-    for (double y = area.top; y <= area.bottom + step; y += step) {
+    for (int row = 0; row <= rows + 1; row++) {
+        double y = area.top + step * row;
         usi_box box = {around.left, y + around.top, around.right, y + around.bottom};
-        bool here = y <= area.bottom && holds(sheet, index, box);
+        bool here = row <= rows && holds(sheet, index, box);
         if (here && !inside) {
-            start = y;
-        } else if (!here && inside && y - step - start > longest) {
-            longest = y - step - start;
-            *found = (usi_box){around.left, start, around.right, y - step};
+            start = row;
+        } else if (!here && inside && row - 1 - start > longest) {
+            longest = row - 1 - start;
+            *found = (usi_box){around.left, area.top + step * start, around.right,
+                               area.top + step * (row - 1)};
         }
         inside = here;
     }
@@ -143,7 +147,7 @@ void usi_soil_spots_inside(const usi_sheet *sheet, size_t index, usi_point half,
         double off = 0.5 * (reach.right - reach.left - 2 * room_x) * (layer ? 1 - share : share);
         double x = 0.5 * (reach.left + reach.right) + (at_left ? -off : off);
         usi_box around = {x - room_x, -room_y, x + room_x, room_y};
-        usi_box stretch;
+        usi_box stretch = {0};
         if (find_stretch(sheet, index, around, &stretch)) {
             add_stretch(spots, x, stretch, (layer ? 1.5 : 0.7) * i);
         }
@@ -172,7 +176,7 @@ void usi_soil_spots_beside(const usi_sheet *sheet, size_t index, usi_point half,
         double off = 0.5 * (reach.right - reach.left) * (i + i % 2) / TRIES;
         double x = 0.5 * (reach.left + reach.right) + (i % 2 == 0 ? off : -off);
         usi_box around = {x - 2, -1, x + 2, 1};
-        usi_box stretch;
+        usi_box stretch = {0};
         if (!on_wall(sheet, x) && find_stretch(sheet, index, around, &stretch)) {
             usi_point from = {x, 0.5 * (stretch.top + stretch.bottom)};
             usi_spots_ring(spots, from, half, 6);
