@@ -159,7 +159,7 @@ static us_status fill_lines(us_context *context, const usi_axis *across, const u
 }
 
 /* Keeps the local solution of each soil that meets at a point. */
-static void keep_local(usi_grid *grid, const usi_hard_point *point)
+static void keep_local(usi_grid *grid, const usi_hard_point *point, double across_m)
 {
     size_t i = usi_grid_x_line(grid, point->at.x_m);
     size_t j = usi_grid_z_line(grid, point->at.z_m);
@@ -179,13 +179,29 @@ static void keep_local(usi_grid *grid, const usi_hard_point *point)
         if (!known && usi_local_find(grid, (size_t)cell.i, (size_t)cell.j, (usi_corner)r, local) &&
             local->lambda < LOCAL_LAMBDA) {
             local->reach_m = point->length_m;
+            local->across_m = across_m;
             grid->local_count++;
         }
     }
 }
 
+/* Rounding apart, in which lines at the edge of the mirrored stretch lie. */
+static const double MIRROR_EDGE = 1.0 + 1e-9;
+
+/* How far lines lie alike on both sides of an upright line. */
+static double mirrored(const pull_set *pulls, double x_m)
+{
+    double width_m = 0.0;
+    for (size_t k = 0; k < pulls->count; k++) {
+        if (pulls->across[k].at_m == x_m) {
+            width_m = fmax(width_m, pulls->across[k].mirror_m);
+        }
+    }
+    return width_m * MIRROR_EDGE;
+}
+
 static us_status keep_locals(us_context *context, const usi_hard_point *points, size_t count,
-                             usi_grid *grid)
+                             const pull_set *pulls, usi_grid *grid)
 {
     size_t hardest = 0;
     for (size_t k = 0; k < count; k++) {
@@ -200,7 +216,7 @@ static us_status keep_locals(us_context *context, const usi_hard_point *points, 
     }
     for (size_t k = 0; k < count; k++) {
         if (points[k].lambda < LOCAL_LAMBDA) {
-            keep_local(grid, &points[k]);
+            keep_local(grid, &points[k], mirrored(pulls, points[k].at.x_m));
         }
     }
     return US_OK;
@@ -229,14 +245,14 @@ static us_status build_graded(us_context *context, const us_section *section, co
         status = fill_lines(context, &wider, &up, options, &pulls, &lines);
     }
     free(wider.at_m);
-    free_pulls(&pulls);
     usi_grid *built = NULL;
     if (status == US_OK) {
         status = usi_topology_build(context, section, plan, options->sealed, &lines, &built);
     }
     if (status == US_OK) {
-        status = keep_locals(context, points, count, built);
+        status = keep_locals(context, points, count, &pulls, built);
     }
+    free_pulls(&pulls);
     free(points);
     if (status == US_OK) {
         *grid = built;

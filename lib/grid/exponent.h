@@ -26,7 +26,8 @@ typedef struct usi_local_quadrant {
 typedef struct usi_local {
     size_t node_i;
     size_t node_j;
-    double reach_m; /* within which nothing else disturbs; the caller's business */
+    double reach_m;  /* within which nothing else disturbs; the caller's business */
+    double across_m; /* and how far across lines lie alike on both sides; likewise */
     double lambda;
     int first; /* the quadrants are ring cells first, first + 1, ... round the node */
     int count;

@@ -6,7 +6,7 @@
 
 static const usi_scaling PLAIN = {1.0, true};
 /* Below a wall tip neither drop nor flow is left, but for rounding. */
-static const double LEAST_DROP = 1e-9;
+static const double LEAST_DROP = 1e-14;
 static const double LEAST_ACROSS = 1e-6;
 /* Further from the plain conductance than this no ratio is sound. */
 static const double LEAST_RATIO = 1e-12;
@@ -44,7 +44,8 @@ static bool within_reach(const usi_grid *grid, const usi_local *local, size_t i,
     double far_x_m = fmax(fabs(grid->x_m[i] - x_m), fabs(grid->x_m[i + 1] - x_m));
     double far_z_m = fmax(fabs(grid->z_m[j] - z_m), fabs(grid->z_m[j + 1] - z_m));
     int quadrant = ((int)ring_of(local, i, j) - local->first + 4) % 4;
-    return quadrant < local->count && hypot(far_x_m, far_z_m) <= local->reach_m;
+    return quadrant < local->count && hypot(far_x_m, far_z_m) <= local->reach_m &&
+           far_x_m <= local->across_m;
 }
 
 static usi_local_value local_value(const usi_grid *grid, const usi_local *local, size_t i, size_t j,

@@ -12,14 +12,21 @@ static const double SMALL = 1e-3;
 /* Between two ways to compare the same numbers. */
 static const double ROUNDING = 1e-9;
 
+static double conductivity(const usi_soil *soil)
+{
+    return sqrt(soil->kh_m_s * soil->kv_m_s);
+}
+
 double usi_criterion_flow_scale(const us_section *section)
 {
     double least_m_s = HUGE_VAL;
     for (size_t s = 0; s < section->soil_count; s++) {
-        const usi_soil *soil = &section->soils[s];
-        if (soil->layer) {
-            least_m_s = fmin(least_m_s, sqrt(soil->kh_m_s * soil->kv_m_s));
+        if (section->soils[s].layer) {
+            least_m_s = fmin(least_m_s, conductivity(&section->soils[s]));
         }
+    }
+    for (size_t k = 0; k < section->zone_count; k++) {
+        least_m_s = fmin(least_m_s, conductivity(&section->soils[section->zones[k].soil]));
     }
     return least_m_s;
 }

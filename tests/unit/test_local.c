@@ -3,6 +3,7 @@
 #include <stdio.h>
 
 #include "grid/exponent.h"
+#include "solve/field.h"
 #include "solve/links.h"
 #include "solve/scaling.h"
 #include "support/support.h"
@@ -158,7 +159,8 @@ static void scaled_links_are_exact(void **state)
             double reach_z = fmax(grid->z_m[j + 1] + 5.0, -grid->z_m[j - 1] - 5.0);
             bool on_wall = i == local->node_i && j > local->node_j;
             /* Not the links that leave the reach. */
-            if (on_wall || hypot(reach_x, reach_z) > 0.6 * local->reach_m) {
+            if (on_wall || hypot(reach_x, reach_z) > 0.6 * local->reach_m ||
+                reach_x > local->across_m) {
                 continue;
             }
             double size = 0.0;
@@ -175,12 +177,39 @@ static void scaled_links_are_exact(void **state)
     us_context_free(context);
 }
 
+/* Thin cells of another wall beside a tip over tighter, layered soil: drops there are
+ * small, not absent, and no link may be given up. */
+static void thin_cells_keep_their_links(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "bed: {upstream: 10, downstream: 10}\nbase: 0\n"
+        "walls: [{x: 0, top: 10, tip: 9}, {x: 3, top: 8, tip: 5}]\n"
+        "soils: [{name: a, kh: 1e-4, kv: 1e-4}, {name: b, top: 5, kh: 1e-5, kv: 1e-6}]\n"
+        "water: [{upstream: 13, downstream: 11}]\n";
+    us_context *context = us_context_create();
+    us_section *section = NULL;
+    assert_int_equal(us_section_read(context, text, sizeof text - 1, "test", &section), US_OK);
+    usi_grid_options options = {.cells = 14.0};
+    usi_grid *grid = NULL;
+    usi_field *field = NULL;
+    assert_int_equal(usi_grid_build(context, section, &options, &grid), US_OK);
+    assert_int_equal(usi_field_solve(context, grid, &field), US_OK);
+    assert_int_equal(grid->local_count, 1);
+    assert_false(field->leaky);
+    usi_field_free(field);
+    usi_grid_free(grid);
+    us_section_free(section);
+    us_context_free(context);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(exponent_follows_contrast),
         cmocka_unit_test(local_solution_solves),
         cmocka_unit_test(scaled_links_are_exact),
+        cmocka_unit_test(thin_cells_keep_their_links),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
