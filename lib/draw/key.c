@@ -31,6 +31,30 @@ static usi_phrase say_wall(const usi_sheet *sheet, size_t index)
     return usi_phrase_print("%s, at %s", words.text, x.text);
 }
 
+/* A soil of zones only, and the box around them. */
+static usi_phrase say_zones(const usi_sheet *sheet, size_t index)
+{
+    const us_section *section = sheet->section;
+    usi_point low = {HUGE_VAL, HUGE_VAL};
+    usi_point high = {-HUGE_VAL, -HUGE_VAL};
+    size_t count = 0;
+    for (size_t i = 0; i < section->zone_count; i++) {
+        const usi_zone *zone = &section->zones[i];
+        if (zone->soil == index) {
+            low = (usi_point){fmin(low.x_m, zone->low.x_m), fmin(low.z_m, zone->low.z_m)};
+            high = (usi_point){fmax(high.x_m, zone->high.x_m), fmax(high.z_m, zone->high.z_m)};
+            count++;
+        }
+    }
+    return usi_phrase_print("%s, %s from %s to %s, levels %s to %s",
+                            usi_sheet_say_soil(sheet, index, sizeof(usi_phrase)).text,
+                            count == 1 ? "zone" : "zones",
+                            usi_phrase_length(section, low.x_m, sheet->decimals).text,
+                            usi_phrase_measure(section, high.x_m, sheet->decimals).text,
+                            usi_phrase_length(section, low.z_m, sheet->decimals).text,
+                            usi_phrase_measure(section, high.z_m, sheet->decimals).text);
+}
+
 /* A soil whose place is no range of levels: where its top lies, or its zones. */
 static usi_phrase say_uneven_soil(const usi_sheet *sheet, size_t index)
 {
@@ -40,23 +64,20 @@ static usi_phrase say_uneven_soil(const usi_sheet *sheet, size_t index)
     if (index == 0) {
         return usi_phrase_print("%s, from the bed on down", words.text);
     }
+    if (!soil->layer) {
+        return say_zones(sheet, index);
+    }
     double low_m = HUGE_VAL;
     double high_m = -HUGE_VAL;
-    for (size_t i = 0; soil->layer && i < soil->top.count; i++) {
+    for (size_t i = 0; i < soil->top.count; i++) {
         low_m = fmin(low_m, soil->top.points[i].z_m);
         high_m = fmax(high_m, soil->top.points[i].z_m);
-    }
-    for (size_t i = 0; !soil->layer && i < section->zone_count; i++) {
-        if (section->zones[i].soil == index) {
-            low_m = fmin(low_m, section->zones[i].low.z_m);
-            high_m = fmax(high_m, section->zones[i].high.z_m);
-        }
     }
     usi_phrase high = usi_phrase_measure(section, high_m, sheet->decimals);
     if (low_m == high_m) {
         return usi_phrase_print("%s, top %s", words.text, high.text);
     }
-    return usi_phrase_print("%s, %s %s to %s", words.text, soil->layer ? "top" : "zone",
+    return usi_phrase_print("%s, top %s to %s", words.text,
                             usi_phrase_length(section, low_m, sheet->decimals).text, high.text);
 }
 

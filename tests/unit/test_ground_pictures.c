@@ -140,6 +140,33 @@ static void test_sloping_base_has_a_name(void **state)
     free(text);
 }
 
+/* Many thin lenses have no names in the picture: the key says where they are. */
+static void test_key_says_where_zones_lie(void **state)
+{
+    (void)state;
+    char text[4000] = "bed: {upstream: 100, downstream: 100}\nbase: 80\n"
+                      "structure: {underside: [[0, 99.5], [12, 99.5]]}\n"
+                      "soils:\n  - {name: sand, kh: 2e-05}\n";
+    size_t used = strlen(text);
+    for (int i = 0; i < 6; i++) {
+        used += (size_t)snprintf(text + used, sizeof text - used,
+                                 "  - {name: lens_%d, kh: %d.5e-06}\n", i, i + 1);
+    }
+    used += (size_t)snprintf(text + used, sizeof text - used, "zones:\n");
+    for (int i = 0; i < 6; i++) {
+        used += (size_t)snprintf(
+            text + used, sizeof text - used,
+            "  - {soil: lens_%d, outline: [[%d, 85], [%d, 85], [%d, 86], [%d, 86]]}\n", i, 2 * i,
+            2 * i + 1, 2 * i + 1, 2 * i);
+    }
+    (void)snprintf(text + used, sizeof text - used,
+                   "water:\n  - {name: flood, upstream: 104, downstream: 101.5}\n");
+    picture made;
+    picture_compose(&made, text, US_PICTURE_SECTION, 0);
+    assert_true(picture_says(&made, "zone from 4.00 to 5.00"));
+    picture_discard(&made);
+}
+
 /* The diagrams follow level lines only. */
 static void test_diagrams_are_refused(void **state)
 {
@@ -171,6 +198,7 @@ int main(void)
         cmocka_unit_test(test_soils_are_painted_where_they_lie),
         cmocka_unit_test(test_lines_run_between_soils_only),
         cmocka_unit_test(test_sloping_base_has_a_name),
+        cmocka_unit_test(test_key_says_where_zones_lie),
         cmocka_unit_test(test_diagrams_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
