@@ -357,8 +357,10 @@ us_status usi_cut_cells(us_context *context, const usi_plan *plan, usi_grid *gri
             follow(&state, &plan->edges[e]);
         }
     }
-    if (!state.failed && state.chord_count > 0) {
+    if (!state.failed && state.chords != NULL) {
         qsort(state.chords, state.chord_count, sizeof *state.chords, by_cell);
+    }
+    if (!state.failed && state.stops != NULL) {
         qsort(state.stops, state.stop_count, sizeof *state.stops, by_side);
     }
     for (size_t first = 0; first < state.chord_count && !state.failed;) {

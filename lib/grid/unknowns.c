@@ -171,7 +171,7 @@ static int32_t number_extras(usi_grid *grid, int32_t next)
             const usi_extra *extra = &grid->extras[(size_t)part->place[c] - nodes];
             bool wall =
                 extra->upright && grid->wall_left[extra->j * (grid->columns + 1) + extra->i] != 0;
-            bool right = part->cell % grid->columns == extra->i;
+            bool right = part->cell == extra->j * grid->columns + extra->i;
             part->unknown[c] = extra->unknown + (wall && right ? 1 : 0);
         }
     }
