@@ -161,6 +161,7 @@ static us_status fill_lines(us_context *context, const usi_axis *across, const u
 /* Keeps the local solution of each soil that meets at a point. */
 static void keep_local(usi_grid *grid, const usi_hard_point *point, double across_m)
 {
+    size_t before_count = grid->local_count;
     size_t i = usi_grid_x_line(grid, point->at.x_m);
     size_t j = usi_grid_z_line(grid, point->at.z_m);
     int32_t seen[4];
@@ -183,6 +184,7 @@ static void keep_local(usi_grid *grid, const usi_hard_point *point, double acros
             grid->local_count++;
         }
     }
+    grid->beyond = grid->beyond || grid->local_count == before_count;
 }
 
 /* Rounding apart, in which lines at the edge of the mirrored stretch lie. */

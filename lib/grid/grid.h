@@ -92,6 +92,7 @@ typedef struct usi_grid {
     size_t unknowns;         /* all nodes of soil, fixed ones included */
     size_t local_count;      /* of points so hard that links follow the local solution there */
     struct usi_local *locals;
+    bool beyond;       /* some point is as hard, and its local solution is none of quadrants */
     double truncation; /* bound on the relative effect of cutting endless soil */
 } usi_grid;
 

@@ -233,7 +233,7 @@ static us_status solve_places(us_context *context, usi_field *field, int32_t *pl
         if (status == US_OK) {
             double energy = usi_problem_energy(&problem, values);
             field->flow_m_s = scale_m_s * energy;
-            field->leaky = problem.leaky;
+            field->leaky = problem.leaky || grid->beyond;
             field->upper_m_s = scale_m_s * usi_links_energy(&network, values);
             field->imbalance = find_imbalance(&problem, values);
             status = check_balance(energy, field->imbalance);
