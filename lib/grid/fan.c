@@ -47,11 +47,12 @@ static ray_state go_round(const usi_fan *fan, double lambda, ray_state state)
 static double misfit(const usi_fan *fan, double lambda)
 {
     if (fan->closed) {
-        /* The product of the eigenvalues is 1, so 1 is one where they sum to 2. */
+        /* 1 is an eigenvalue of going round where det(M - 1) vanishes. */
         double k = fan->sectors[0].kh_m_s;
         ray_state head = go_round(fan, lambda, (ray_state){1.0, 0.0});
         ray_state flow = go_round(fan, lambda, (ray_state){0.0, k});
-        return 2.0 - head.value - flow.flux / k;
+        double determinant = (head.value * flow.flux - flow.value * head.flux) / k;
+        return 1.0 - head.value - flow.flux / k + determinant;
     }
     ray_state first = fan->fixed_first ? (ray_state){0.0, 1.0} : (ray_state){1.0, 0.0};
     ray_state last = go_round(fan, lambda, first);

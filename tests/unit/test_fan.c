@@ -86,6 +86,19 @@ static void crossed_quadrants(void **state)
     assert_near(usi_fan_exponent(&even), 1.0, 1e-9, 0.0);
 }
 
+/* A straight interface is smooth whatever its slope and the soils' anisotropy. */
+static void sloping_interface_is_smooth(void **state)
+{
+    (void)state;
+    for (int k = 0; k < 12; k++) {
+        double a = 0.1 + 0.25 * k;
+        usi_fan fan = {.count = 2,
+                       .closed = true,
+                       .sectors = {{a, a + PI, 2e-5, 1e-5}, {a + PI, a + 2.0 * PI, 9e-4, 3e-5}}};
+        assert_near(usi_fan_exponent(&fan), 1.0, 1e-6, 0.0);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -93,6 +106,7 @@ int main(void)
         cmocka_unit_test(stretched_wedge),
         cmocka_unit_test(tip_on_interface),
         cmocka_unit_test(crossed_quadrants),
+        cmocka_unit_test(sloping_interface_is_smooth),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
