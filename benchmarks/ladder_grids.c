@@ -85,7 +85,7 @@ double ladder_uniform(us_context *context, const us_section *section, double ste
     usi_lines lines = {0};
     lines.x_m = spread(left_m, right_m, step_m, &lines.x_count);
     lines.z_m = spread(base_m, bed_m, step_m, &lines.z_count);
-    usi_window window = {left_m, right_m, base_m};
+    usi_plan_window window = {left_m, right_m, base_m};
     usi_plan plan = {0};
     usi_grid *grid = NULL;
     usi_field *field = NULL;

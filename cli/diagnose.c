@@ -167,7 +167,8 @@ int cli_conclude(us_context *context, us_status status, bool quiet)
     }
     us_context_clear(context);
     if (status == US_NOT_CONVERGED && !quiet) {
-        (void)fputs("undersill: the accuracy asked for was not reached; the errors stated hold\n",
+        (void)fputs("undersill: the accuracy asked for was not reached; the stated errors say by "
+                    "how much\n",
                     stderr);
     }
     if (errors == 0 && status != US_OK && status != US_NOT_CONVERGED) {

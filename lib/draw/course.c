@@ -53,15 +53,19 @@ static us_status find_unbounded(usi_sheet *sheet, const usi_field *field, usi_co
     return status;
 }
 
+/* Solves, and makes room for every point there may be. */
+static us_status begin(usi_sheet *sheet, const usi_window *window, usi_net *net, usi_course *course)
+{
+    *net = (usi_net){0};
+    *course = (usi_course){0};
+    us_status status = solve(sheet, window, net);
+    return status == US_OK ? make_room(sheet, net, course) : status;
+}
+
 us_status usi_course_exit(usi_sheet *sheet, const usi_window *window, usi_course *course)
 {
-    usi_net net = {0};
-    *course = (usi_course){0};
-    us_status status = solve(sheet, window, &net);
-    if (status != US_OK) {
-        return status;
-    }
-    status = make_room(sheet, &net, course);
+    usi_net net;
+    us_status status = begin(sheet, window, &net, course);
     if (status == US_OK && net.field->stream != NULL) {
         status = find_unbounded(sheet, net.field, course);
     }
@@ -81,13 +85,8 @@ us_status usi_course_exit(usi_sheet *sheet, const usi_window *window, usi_course
 
 us_status usi_course_uplift(usi_sheet *sheet, const usi_window *window, usi_course *course)
 {
-    usi_net net = {0};
-    *course = (usi_course){0};
-    us_status status = solve(sheet, window, &net);
-    if (status != US_OK) {
-        return status;
-    }
-    status = make_room(sheet, &net, course);
+    usi_net net;
+    us_status status = begin(sheet, window, &net, course);
     if (status == US_OK) {
         const us_water_result *water = sheet->result;
         course->count = usi_edge_underside(net.field, course->points);

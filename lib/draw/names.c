@@ -81,12 +81,12 @@ bool usi_sheet_layer(const usi_sheet *sheet, size_t index, double *top_m, double
     }
     *top_m = HUGE_VAL;
     if (index > 0) {
-        *top_m = section->soils[index].top_m;
+        *top_m = usi_soil_top(&section->soils[index]);
     }
     *low_m = base_m;
     for (size_t k = index + 1; k < section->soil_count; k++) {
         if (section->soils[k].layer) {
-            *low_m = fmax(base_m, section->soils[k].top_m);
+            *low_m = fmax(base_m, usi_soil_top(&section->soils[k]));
             break;
         }
     }

@@ -268,7 +268,7 @@ static double find_part_floor(const us_section *section, const extent *part, dou
         low_m = part->deepest_m - 0.1 * height_m;
     }
     for (size_t i = 1; i < section->soil_count; i++) {
-        double top_m = section->soils[i].top_m;
+        double top_m = usi_soil_top(&section->soils[i]);
         if (section->soils[i].layer && top_m > low_m && top_m < low_m + 0.08 * height_m &&
             top_m < floor_m) {
             low_m = top_m;

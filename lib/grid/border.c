@@ -1,6 +1,27 @@
 /* What the sides of a soil cell border on. */
 #include "grid/grid.h"
 
+int usi_border_water(usi_border border)
+{
+    switch (border) {
+    case USI_BORDER_LEFT_BED:
+    case USI_BORDER_LEFT_END:
+    case USI_BORDER_LEFT_FIXED:
+        return -1;
+    case USI_BORDER_RIGHT_BED:
+    case USI_BORDER_RIGHT_END:
+    case USI_BORDER_RIGHT_FIXED:
+        return 1;
+    case USI_BORDER_NONE:
+    case USI_BORDER_WALL:
+    case USI_BORDER_STRUCTURE:
+    case USI_BORDER_BASE:
+    case USI_BORDER_CLOSED:
+        break;
+    }
+    return 0;
+}
+
 usi_border usi_grid_side(const usi_grid *grid, size_t i, size_t j, usi_direction direction)
 {
     switch (direction) {

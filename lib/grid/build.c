@@ -286,7 +286,7 @@ us_status usi_grid_build(us_context *context, const us_section *section,
                          const usi_grid_options *options, usi_grid **grid)
 {
     usi_reach reach = usi_reach_find(section, options->truncation);
-    usi_window window = {reach.left_m, reach.right_m, reach.floor_m};
+    usi_plan_window window = {reach.left_m, reach.right_m, reach.floor_m};
     usi_plan plan;
     us_status status = usi_plan_build(context, section, &window, &plan);
     if (status != US_OK) {

@@ -116,18 +116,8 @@ static int32_t place_at(cutter *state, usi_point at, bool on_upright, size_t lin
 {
     const usi_grid *grid = state->grid;
     const double *lines_m = on_upright ? grid->z_m : grid->x_m;
-    size_t count = on_upright ? grid->rows : grid->columns;
     double value_m = on_upright ? at.z_m : at.x_m;
-    size_t low = 0;
-    size_t high = count;
-    while (high - low > 1) {
-        size_t middle = (low + high) / 2;
-        if (lines_m[middle] <= value_m) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
+    size_t low = on_upright ? usi_grid_row(grid, value_m) : usi_grid_column(grid, value_m);
     double length_m = lines_m[low + 1] - lines_m[low];
     size_t node = low;
     if (lines_m[low + 1] - value_m <= THROUGH * length_m) {

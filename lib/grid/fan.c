@@ -1,12 +1,7 @@
 #include "grid/fan.h"
 
 #include <math.h>
-
-/* Head and flow on a ray at distance 1, of a solution r^lambda. */
-typedef struct ray_state {
-    double value;
-    double flux;
-} ray_state;
+#include <stddef.h>
 
 /* By how much mapping turns a ray: less than a quarter, since it keeps the axes. */
 static double shift(double angle, double stretch)
@@ -16,31 +11,53 @@ static double shift(double angle, double stretch)
     return turned - whole_turn * round(turned / whole_turn);
 }
 
-/* The state at the end of a sector from that at its beginning. In the mapped plane
- * the solution is r^lambda (a cos + b sin)(lambda phi), and the distance of a point
- * on a ray changes by a factor. */
-static ray_state cross(const usi_fan_sector *sector, double lambda, ray_state in)
+/* The factor by which mapping changes the distance of a point on a ray. */
+static double lengthening(double angle, double stretch)
+{
+    return hypot(stretch * cos(angle), sin(angle));
+}
+
+/* The state at the end of a sector from that at its beginning, both at distance 1 as
+ * drawn. In the mapped plane the solution is r^lambda (a cos + b sin)(lambda phi);
+ * what it begins with there is left in `begin`, unless that is NULL. */
+static usi_fan_state cross(const usi_fan_sector *sector, double lambda, usi_fan_state in,
+                           usi_fan_state *begin)
 {
     double stretch = sqrt(sector->kv_m_s / sector->kh_m_s);
     double k = sqrt(sector->kh_m_s * sector->kv_m_s);
-    double first = hypot(stretch * cos(sector->from), sin(sector->from));
-    double last = hypot(stretch * cos(sector->to), sin(sector->to));
-    double mapped =
-        sector->to - sector->from + shift(sector->to, stretch) - shift(sector->from, stretch);
-    double turn = lambda * mapped;
-    double v = in.value / pow(first, lambda);
-    double w = in.flux / pow(first, lambda);
-    double back = pow(last, lambda);
-    return (ray_state){back * (v * cos(turn) + w / k * sin(turn)),
-                       back * (w * cos(turn) - v * k * sin(turn))};
+    double forth = pow(lengthening(sector->from, stretch), lambda);
+    double back = pow(lengthening(sector->to, stretch), lambda);
+    double turn = lambda * (sector->to - sector->from + shift(sector->to, stretch) -
+                            shift(sector->from, stretch));
+    double v = in.value / forth;
+    double w = in.flux / forth;
+    if (begin != NULL) {
+        *begin = (usi_fan_state){v, w};
+    }
+    return (usi_fan_state){back * (v * cos(turn) + w / k * sin(turn)),
+                           back * (w * cos(turn) - v * k * sin(turn))};
 }
 
-static ray_state go_round(const usi_fan *fan, double lambda, ray_state state)
+static usi_fan_state go_round(const usi_fan *fan, double lambda, usi_fan_state state)
 {
     for (int s = 0; s < fan->count; s++) {
-        state = cross(&fan->sectors[s], lambda, state);
+        state = cross(&fan->sectors[s], lambda, state, NULL);
     }
     return state;
+}
+
+/* What fits the first ray. */
+static usi_fan_state first_state(const usi_fan *fan)
+{
+    return fan->fixed_first ? (usi_fan_state){0.0, 1.0} : (usi_fan_state){1.0, 0.0};
+}
+
+void usi_fan_follow(const usi_fan *fan, double lambda, usi_fan_state *begins)
+{
+    usi_fan_state state = first_state(fan);
+    for (int s = 0; s < fan->count; s++) {
+        state = cross(&fan->sectors[s], lambda, state, &begins[s]);
+    }
 }
 
 /* Zero where r^lambda fits both ends of the fan, or itself once round. */
@@ -49,13 +66,12 @@ static double misfit(const usi_fan *fan, double lambda)
     if (fan->closed) {
         /* 1 is an eigenvalue of going round where det(M - 1) vanishes. */
         double k = fan->sectors[0].kh_m_s;
-        ray_state head = go_round(fan, lambda, (ray_state){1.0, 0.0});
-        ray_state flow = go_round(fan, lambda, (ray_state){0.0, k});
+        usi_fan_state head = go_round(fan, lambda, (usi_fan_state){1.0, 0.0});
+        usi_fan_state flow = go_round(fan, lambda, (usi_fan_state){0.0, k});
         double determinant = (head.value * flow.flux - flow.value * head.flux) / k;
         return 1.0 - head.value - flow.flux / k + determinant;
     }
-    ray_state first = fan->fixed_first ? (ray_state){0.0, 1.0} : (ray_state){1.0, 0.0};
-    ray_state last = go_round(fan, lambda, first);
+    usi_fan_state last = go_round(fan, lambda, first_state(fan));
     return fan->fixed_last ? last.value : last.flux;
 }
 

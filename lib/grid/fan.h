@@ -28,8 +28,18 @@ typedef struct usi_fan {
     bool fixed_last;
 } usi_fan;
 
+/* Head and stream function where a sector begins, at distance 1 in its mapped plane. */
+typedef struct usi_fan_state {
+    double value;
+    double flux;
+} usi_fan_state;
+
 /* The smallest exponent, or 1 where the head is as smooth as the soil allows: then
  * gradients are finite. */
 double usi_fan_exponent(const usi_fan *fan);
+
+/* The solution r^lambda of a fan that is not closed, of any size: what each of its
+ * sectors begins with. */
+void usi_fan_follow(const usi_fan *fan, double lambda, usi_fan_state *begins);
 
 #endif

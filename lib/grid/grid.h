@@ -37,6 +37,9 @@ typedef enum usi_border {
     USI_BORDER_RIGHT_FIXED /* a side of fixed head, at the right end */
 } usi_border;
 
+/* What fixes the head on a border: 0 nothing, -1 the left water, 1 the right. */
+int usi_border_water(usi_border border);
+
 typedef enum usi_direction { USI_DOWN, USI_RIGHT, USI_UP, USI_LEFT } usi_direction;
 
 typedef struct usi_grid_options {

@@ -8,10 +8,11 @@
 #include "grid/stations.h"
 #include "grid/unknowns.h"
 
-static size_t line_near(const double *lines, size_t count, double value)
+/* The interval between lines that holds a value. */
+static size_t interval_of(const double *lines, size_t intervals, double value)
 {
     size_t low = 0;
-    size_t high = count - 1;
+    size_t high = intervals;
     while (high - low > 1) {
         size_t middle = (low + high) / 2;
         if (lines[middle] <= value) {
@@ -20,7 +21,13 @@ static size_t line_near(const double *lines, size_t count, double value)
             high = middle;
         }
     }
-    return fabs(lines[low] - value) <= fabs(lines[high] - value) ? low : high;
+    return low;
+}
+
+static size_t line_near(const double *lines, size_t count, double value)
+{
+    size_t low = interval_of(lines, count - 1, value);
+    return fabs(lines[low] - value) <= fabs(lines[low + 1] - value) ? low : low + 1;
 }
 
 size_t usi_grid_x_line(const usi_grid *grid, double x_m)
@@ -56,22 +63,6 @@ int usi_grid_soil(const usi_grid *grid, ptrdiff_t i, ptrdiff_t j)
     }
     int soil = grid->soil[(size_t)j * grid->columns + (size_t)i];
     return soil < 0 ? -1 : soil;
-}
-
-/* The interval between lines that holds a value. */
-static size_t interval_of(const double *lines, size_t intervals, double value)
-{
-    size_t low = 0;
-    size_t high = intervals;
-    while (high - low > 1) {
-        size_t middle = (low + high) / 2;
-        if (lines[middle] <= value) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    return low;
 }
 
 size_t usi_grid_column(const usi_grid *grid, double x_m)

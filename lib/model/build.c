@@ -115,7 +115,6 @@ static void fill_soils(usi_check *check)
         if (i > 0) {
             fill_line(check, &raw[i].top, &soil->top);
         }
-        soil->top_m = raw[i].top.given ? raw[i].top.points[0].at.z_m : 0.0;
         usi_conductivity_fill(&raw[i], soil);
         soil->weighs = raw[i].unit_weight.given;
         soil->unit_weight_n_m3 = raw[i].unit_weight.si;

@@ -242,7 +242,6 @@ static void cut_lines(usi_check *check)
     for (size_t i = 1; i < section->soil_count; i++) {
         if (section->soils[i].top.count > 0 && check->layered) {
             usi_line_cut(&section->soils[i].top, &whole);
-            section->soils[i].top_m = section->soils[i].top.points[0].z_m;
         }
     }
     usi_check_snap(check); /* cutting made points of its own */

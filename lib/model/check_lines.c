@@ -51,9 +51,6 @@ static void gather(us_section *section, bag *xs, bag *zs)
     }
     for (size_t i = 0; i < section->soil_count; i++) {
         add_line(xs, zs, &section->soils[i].top);
-        if (section->soils[i].top.count > 0) {
-            add(zs, &section->soils[i].top_m);
-        }
     }
     for (size_t i = 0; i < section->zone_count; i++) {
         usi_line outline = {section->zones[i].count, section->zones[i].outline};

@@ -92,7 +92,7 @@ void usi_check_shares(usi_check *check)
     if (check->failed || usi_context_error_count(check->context) > check->raw->errors_before) {
         return;
     }
-    usi_window window = usi_survey_around(section);
+    usi_plan_window window = usi_survey_around(section);
     usi_survey survey;
     us_status status = usi_survey_make(check->context, section, &window, &survey);
     if (status != US_OK) {

@@ -180,7 +180,7 @@ static void tell_layer(us_buffer *text, const us_section *section, size_t index)
         tell_levels(text, section, &soil->top);
     }
     if (next < section->soil_count && section->soils[next].top.count == 1) {
-        usi_buffer_print(text, " down to %s", LENGTH(section->soils[next].top_m));
+        usi_buffer_print(text, " down to %s", LENGTH(usi_soil_top(&section->soils[next])));
     } else if (next < section->soil_count) {
         usi_buffer_print(text, " down to the top of %s", section->soils[next].name);
     } else {
@@ -258,7 +258,7 @@ static void tell_soils(us_buffer *text, const us_section *section, const usi_sur
         tell_area(text, section, area_m2 > ROUNDING * whole_m2 ? area_m2 : 0.0);
         usi_buffer_add_text(text, "\n");
     }
-    usi_window window = usi_survey_around(section);
+    usi_plan_window window = usi_survey_around(section);
     usi_buffer_print(text, "  areas from x = %s to x = %s", LENGTH(window.left_m),
                      LENGTH(window.right_m));
     if (!section->has_base) {
@@ -341,7 +341,7 @@ us_status us_section_explain(us_context *context, const us_section *section, us_
     if (context == NULL || section == NULL || text == NULL) {
         return US_ERROR_ARGUMENT;
     }
-    usi_window window = usi_survey_around(section);
+    usi_plan_window window = usi_survey_around(section);
     usi_survey survey;
     us_status status = usi_survey_make(context, section, &window, &survey);
     if (status != US_OK) {

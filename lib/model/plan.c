@@ -332,7 +332,7 @@ static bool draw(planner *of, const usi_survey *survey)
 }
 
 /* A window shrunk to the section's sides. False when it leaves no soil. */
-static bool fit(const us_section *section, usi_window *window)
+static bool fit(const us_section *section, usi_plan_window *window)
 {
     if (section->left.kind != USI_SIDE_ENDLESS) {
         window->left_m = fmax(window->left_m, section->left.x_m);
@@ -344,10 +344,10 @@ static bool fit(const us_section *section, usi_window *window)
            window->left_m < window->right_m;
 }
 
-us_status usi_plan_build(us_context *context, const us_section *section, const usi_window *window,
-                         usi_plan *plan)
+us_status usi_plan_build(us_context *context, const us_section *section,
+                         const usi_plan_window *window, usi_plan *plan)
 {
-    usi_window fitted = *window;
+    usi_plan_window fitted = *window;
     usi_survey survey = {0};
     if (!fit(section, &fitted)) {
         return US_ERROR_ARGUMENT;

@@ -28,11 +28,11 @@ typedef struct usi_edge {
 
 /* What of the section is laid out. The window spans the works; a side that the
  * section gives cuts it shorter. */
-typedef struct usi_window {
+typedef struct usi_plan_window {
     double left_m;
     double right_m;
     double floor_m; /* counts only with `base: none` */
-} usi_window;
+} usi_plan_window;
 
 /* Edges meet at vertices only. Tops and tips of walls in the soil, and crossings
  * of walls with edges, are vertices too; walls are no edges. What makes no
@@ -51,8 +51,8 @@ typedef struct usi_plan {
 /* Lays out the section. `*plan` is written on US_OK only; free it with
  * usi_plan_free(). US_ERROR_MEMORY; US_ERROR_ARGUMENT when the window does not span
  * the works; US_ERROR_INPUT, reported, when the lines cross too often. */
-us_status usi_plan_build(us_context *context, const us_section *section, const usi_window *window,
-                         usi_plan *plan);
+us_status usi_plan_build(us_context *context, const us_section *section,
+                         const usi_plan_window *window, usi_plan *plan);
 
 /* Frees what a plan holds, and empties it. */
 void usi_plan_free(usi_plan *plan);

@@ -62,6 +62,11 @@ double usi_line_highest(const usi_line *line, double from_m, double to_m)
     return extreme(line, from_m, to_m, 1.0);
 }
 
+double usi_soil_top(const usi_soil *soil)
+{
+    return soil->top.count > 0 ? soil->top.points[0].z_m : 0.0;
+}
+
 double usi_section_surface(const us_section *section, double x_m, bool right)
 {
     if (right ? x_m < section->left_end_m : x_m <= section->left_end_m) {
@@ -76,18 +81,6 @@ double usi_section_surface(const us_section *section, double x_m, bool right)
 double usi_section_base(const us_section *section, double x_m, bool right)
 {
     return usi_line_level(&section->base, x_m, right);
-}
-
-size_t usi_section_layer(const us_section *section, double z_m, bool above)
-{
-    size_t layer = 0;
-    for (size_t i = 1; i < section->soil_count; i++) {
-        const usi_soil *soil = &section->soils[i];
-        if (soil->layer && (above ? soil->top_m > z_m : soil->top_m >= z_m)) {
-            layer = i;
-        }
-    }
-    return layer;
 }
 
 const usi_line *usi_section_downstream_bed(const us_section *section)

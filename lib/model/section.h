@@ -48,7 +48,6 @@ typedef struct usi_soil {
     bool layer;   /* false: no `top`, so only zones use it */
     usi_line top; /* of a layer after the first; the first begins at the bed. Above its
                      own top a soil is absent, and a later layer overrides one before it */
-    double top_m; /* level of the top's first point: all there is to a level layer */
     double kh_m_s;
     double kv_m_s;
     usi_conductivity conductivity; /* where kh and kv come from */
@@ -175,16 +174,16 @@ double usi_line_level(const usi_line *line, double x_m, bool right);
 double usi_line_lowest(const usi_line *line, double from_m, double to_m);
 double usi_line_highest(const usi_line *line, double from_m, double to_m);
 
+/* Level of the top of a layer after the first, of its first point where it slopes; 0
+ * of a soil without. */
+double usi_soil_top(const usi_soil *soil);
+
 /* Level of the soil surface (bed, underside, bed) at x, on the `right` or left
  * side of a step. */
 double usi_section_surface(const us_section *section, double x_m, bool right);
 
 /* Level of the base at x; call only with has_base. */
 double usi_section_base(const us_section *section, double x_m, bool right);
-
-/* Index of the layer that holds level z, counting from the bed downwards: the
- * soil just above z when `above`, else just below. */
-size_t usi_section_layer(const us_section *section, double z_m, bool above);
 
 /* Index of the soil that a small step from a point leads into: first to the `right`
  * or left, by nothing to speak of, then up (`above`) or down. Zones count; whether

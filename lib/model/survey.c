@@ -253,8 +253,8 @@ static us_status judge(surveyor *of)
     return status;
 }
 
-us_status usi_survey_make(us_context *context, const us_section *section, const usi_window *window,
-                          usi_survey *survey)
+us_status usi_survey_make(us_context *context, const us_section *section,
+                          const usi_plan_window *window, usi_survey *survey)
 {
     surveyor of = {.context = context,
                    .section = section,

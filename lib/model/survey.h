@@ -36,13 +36,13 @@ typedef struct usi_survey {
 } usi_survey;
 
 /* US_ERROR_INPUT, reported without a place, when the lines cross too often. */
-us_status usi_survey_make(us_context *context, const us_section *section, const usi_window *window,
-                          usi_survey *survey);
+us_status usi_survey_make(us_context *context, const us_section *section,
+                          const usi_plan_window *window, usi_survey *survey);
 
 void usi_survey_clear(usi_survey *survey);
 
 /* A window around all that the section draws, within its sides. */
-usi_window usi_survey_around(const us_section *section);
+usi_plan_window usi_survey_around(const us_section *section);
 
 /* Bits that strands of the section toggle: layer i of the soils has bit i, zone k
  * has bit soil_count + k, then come these two. */
@@ -50,6 +50,7 @@ int usi_survey_surface_bit(const us_section *section);
 int usi_survey_base_bit(const us_section *section);
 
 /* Lays the lines of the section out (model/survey_lines.c). */
-void usi_survey_gather(const us_section *section, const usi_window *window, usi_strands *strands);
+void usi_survey_gather(const us_section *section, const usi_plan_window *window,
+                       usi_strands *strands);
 
 #endif

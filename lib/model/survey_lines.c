@@ -37,7 +37,8 @@ static void add_line(const trace *to, const usi_line *line, double from_m, doubl
 }
 
 /* The soil surface: bed, end face, underside, end face, bed. */
-static void add_surface(const us_section *section, const usi_window *window, usi_strands *strands)
+static void add_surface(const us_section *section, const usi_plan_window *window,
+                        usi_strands *strands)
 {
     trace left = {strands, usi_survey_surface_bit(section), USI_ROLE_LEFT_BED};
     trace works = {strands, left.toggle, USI_ROLE_STRUCTURE};
@@ -62,7 +63,7 @@ static void add_surface(const us_section *section, const usi_window *window, usi
     }
 }
 
-static void add_side(const us_section *section, const usi_window *window, usi_strands *strands,
+static void add_side(const us_section *section, const usi_plan_window *window, usi_strands *strands,
                      bool right)
 {
     double x_m = right ? window->right_m : window->left_m;
@@ -115,7 +116,8 @@ static void hold_all(const us_section *section, usi_strands *strands)
     usi_strands_hold(strands, (usi_point){section->right_end_m, section->right_bed.points[0].z_m});
 }
 
-void usi_survey_gather(const us_section *section, const usi_window *window, usi_strands *strands)
+void usi_survey_gather(const us_section *section, const usi_plan_window *window,
+                       usi_strands *strands)
 {
     usi_point last;
     hold_all(section, strands);
@@ -141,7 +143,7 @@ void usi_survey_gather(const us_section *section, const usi_window *window, usi_
 }
 
 /* Widens the window to hold a line's points. */
-static void hold_in(usi_window *window, double *high_m, const usi_line *line)
+static void hold_in(usi_plan_window *window, double *high_m, const usi_line *line)
 {
     for (size_t i = 0; i < line->count; i++) {
         usi_point point = line->points[i];
@@ -152,10 +154,10 @@ static void hold_in(usi_window *window, double *high_m, const usi_line *line)
     }
 }
 
-usi_window usi_survey_around(const us_section *section)
+usi_plan_window usi_survey_around(const us_section *section)
 {
     static const double MARGIN = 0.25; /* of the larger extent */
-    usi_window window = {section->left_end_m, section->right_end_m, HUGE_VAL};
+    usi_plan_window window = {section->left_end_m, section->right_end_m, HUGE_VAL};
     double high_m = -HUGE_VAL;
     hold_in(&window, &high_m, &section->left_bed);
     hold_in(&window, &high_m, &section->right_bed);

@@ -1,8 +1,8 @@
 #include <jansson.h>
 #include <math.h>
 
-#include "base/context.h"
 #include "output/convergence.h"
+#include "output/json_text.h"
 #include "undersill/version.h"
 
 /* A failed addition leaves the count above 0; looked at once, at the end. */
@@ -123,26 +123,10 @@ static json_t *root_of(writer *out)
     return root;
 }
 
-static int add_bytes(const char *bytes, size_t length, void *out)
-{
-    usi_buffer_add(out, bytes, length);
-    return 0;
-}
-
 us_status usi_study_json(us_context *context, us_buffer *out, const us_convergence *study,
                          const usi_scale *scale)
 {
-    enum { DIGITS = 9, INDENT = 2 };
     writer state = {study, scale, 0};
     json_t *root = root_of(&state);
-    bool done = root != NULL && state.failures == 0 &&
-                json_dump_callback(root, add_bytes, out,
-                                   JSON_INDENT(INDENT) | JSON_REAL_PRECISION(DIGITS)) == 0;
-    json_decref(root);
-    if (!done) {
-        usi_context_report(context, US_ERROR, NULL, NULL, "out of memory while writing JSON");
-        return US_ERROR_MEMORY;
-    }
-    usi_buffer_add_text(out, "\n");
-    return US_OK;
+    return usi_json_print(context, out, root, state.failures == 0);
 }

@@ -2,21 +2,11 @@
 
 #include <math.h>
 
-/* Cell index along one axis that holds `value`; beside a line, the cell before
- * it when `before`. */
-static ptrdiff_t cell_of(const double *lines_m, size_t cells, double value, double tolerance_m,
-                         bool before)
+/* Of the cells on both sides of the line beside cell `low`, if the value lies on one:
+ * the one before it when `before`. */
+static ptrdiff_t beside_line(const double *lines_m, size_t cells, size_t low, double value,
+                             double tolerance_m, bool before)
 {
-    size_t low = 0;
-    size_t high = cells;
-    while (high - low > 1) {
-        size_t middle = (low + high) / 2;
-        if (lines_m[middle] <= value) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
     if (before && low > 0 && fabs(value - lines_m[low]) <= tolerance_m) {
         return (ptrdiff_t)low - 1;
     }
@@ -135,12 +125,11 @@ static double between(const usi_field *field, const place *in)
         curve_x = -curve_z * soil->kv_m_s / soil->kh_m_s;
     }
     double head = linear - bow_x * curve_x - bow_z * curve_z;
-    double least =
-        fmin(fmin(across(field, in->i, in->j, 0.0, false), across(field, in->i, in->j, 1.0, false)),
-             fmin(across(field, in->i, in->j, 0.0, true), across(field, in->i, in->j, 1.0, true)));
-    double most =
-        fmax(fmax(across(field, in->i, in->j, 0.0, false), across(field, in->i, in->j, 1.0, false)),
-             fmax(across(field, in->i, in->j, 0.0, true), across(field, in->i, in->j, 1.0, true)));
+    double corners[4] = {
+        across(field, in->i, in->j, 0.0, false), across(field, in->i, in->j, 1.0, false),
+        across(field, in->i, in->j, 0.0, true), across(field, in->i, in->j, 1.0, true)};
+    double least = fmin(fmin(corners[0], corners[1]), fmin(corners[2], corners[3]));
+    double most = fmax(fmax(corners[0], corners[1]), fmax(corners[2], corners[3]));
     return fmin(fmax(head, least), most);
 }
 
@@ -187,12 +176,14 @@ usi_reduced usi_head_at(const usi_field *field, usi_point at, usi_face side)
 {
     const usi_grid *grid = field->grid;
     double tolerance_m = usi_section_tolerance(grid->section);
+    size_t column = usi_grid_column(grid, at.x_m);
+    size_t row = usi_grid_row(grid, at.z_m);
     /* On a line, the cell on the asked side comes first, then its neighbours. */
     for (int attempt = 0; attempt < 4; attempt++) {
         bool left = (side != USI_FACE_RIGHT) != ((attempt & 1) != 0);
         bool below = (attempt & 2) == 0;
-        ptrdiff_t i = cell_of(grid->x_m, grid->columns, at.x_m, tolerance_m, left);
-        ptrdiff_t j = cell_of(grid->z_m, grid->rows, at.z_m, tolerance_m, below);
+        ptrdiff_t i = beside_line(grid->x_m, grid->columns, column, at.x_m, tolerance_m, left);
+        ptrdiff_t j = beside_line(grid->z_m, grid->rows, row, at.z_m, tolerance_m, below);
         if (usi_grid_soil(grid, i, j) >= 0) {
             place in = {(size_t)i, (size_t)j, share(at.x_m, grid->x_m[i], grid->x_m[i + 1]),
                         share(at.z_m, grid->z_m[j], grid->z_m[j + 1])};

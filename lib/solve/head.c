@@ -17,30 +17,13 @@ enum { PLACE_DIGITS = 4 };
  * which rounding has spoilt the solution. */
 static const double IMBALANCE_LIMIT = 1e-5;
 
-/* What fixes the head on a border: 0 nothing, -1 the left water, 1 the right. */
-static int water_side(usi_border border)
-{
-    switch (border) {
-    case USI_BORDER_LEFT_BED:
-    case USI_BORDER_LEFT_END:
-    case USI_BORDER_LEFT_FIXED:
-        return -1;
-    case USI_BORDER_RIGHT_BED:
-    case USI_BORDER_RIGHT_END:
-    case USI_BORDER_RIGHT_FIXED:
-        return 1;
-    default:
-        return 0;
-    }
-}
-
 /* Marks the ends of the sides of triangles that lie under water. */
 static void fix_triangles(const usi_grid *grid, int upstream, int32_t *places)
 {
     for (size_t t = 0; t < grid->triangle_count; t++) {
         const usi_triangle *triangle = &grid->triangles[t];
         for (int k = 0; k < 3; k++) {
-            int side = water_side((usi_border)triangle->border[k]);
+            int side = usi_border_water((usi_border)triangle->border[k]);
             if (side != 0) {
                 int32_t place = side == upstream ? USI_PLACE_ONE : USI_PLACE_ZERO;
                 places[triangle->unknown[k]] = place;
@@ -63,7 +46,7 @@ static void fix_places(const usi_grid *grid, int32_t *places)
                 continue;
             }
             for (int d = 0; d < 4; d++) {
-                int side = water_side(usi_grid_border(grid, i, j, (usi_direction)d));
+                int side = usi_border_water(usi_grid_border(grid, i, j, (usi_direction)d));
                 if (side != 0) {
                     int32_t place = side == upstream ? USI_PLACE_ONE : USI_PLACE_ZERO;
                     usi_corner corners[2];

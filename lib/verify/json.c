@@ -2,8 +2,7 @@
 #include <jansson.h>
 #include <string.h>
 
-#include "base/buffer.h"
-#include "base/context.h"
+#include "output/json_text.h"
 #include "undersill/version.h"
 #include "verify/verification.h"
 
@@ -70,26 +69,9 @@ static json_t *root_of(const us_verification *verification, size_t *failures)
     return root;
 }
 
-/* The buffer remembers what it could not take. */
-static int add_bytes(const char *bytes, size_t length, void *out)
-{
-    usi_buffer_add(out, bytes, length);
-    return 0;
-}
-
 us_status usi_verify_json(us_context *context, us_buffer *out, const us_verification *verification)
 {
-    enum { DIGITS = 9, INDENT = 2 };
     size_t failures = 0;
     json_t *root = root_of(verification, &failures);
-    bool done = root != NULL && failures == 0 &&
-                json_dump_callback(root, add_bytes, out,
-                                   JSON_INDENT(INDENT) | JSON_REAL_PRECISION(DIGITS)) == 0;
-    json_decref(root);
-    if (!done) {
-        usi_context_report(context, US_ERROR, NULL, NULL, "out of memory while writing JSON");
-        return US_ERROR_MEMORY;
-    }
-    usi_buffer_add_text(out, "\n");
-    return US_OK;
+    return usi_json_print(context, out, root, failures == 0);
 }

@@ -15,7 +15,7 @@ static void lay_out(const uint8_t *data, size_t size)
     if (section != NULL) {
         us_buffer *text = NULL;
         usi_plan plan;
-        usi_window window = usi_survey_around(section);
+        usi_plan_window window = usi_survey_around(section);
         require(us_section_explain(context, section, &text) == US_OK, "any shape is explained");
         require(usi_plan_build(context, section, &window, &plan) == US_OK, "it is laid out");
         require(plan.edge_count >= 3, "soil has an outline");

@@ -224,6 +224,12 @@ static void small_sections_have_a_small_contact(void **state)
     us_section_free(section);
 }
 
+/* The soil just above or below a level, beside the wall. */
+static size_t soil_near(const us_section *section, double z_m, bool above)
+{
+    return usi_section_soil_at(section, (usi_point){0.0, z_m}, true, above);
+}
+
 static void layers_run_from_the_top_down(void **state)
 {
     (void)state;
@@ -235,11 +241,11 @@ static void layers_run_from_the_top_down(void **state)
                           "{name: x, kh: 1e-4, kv: 1e-4}, "
                           "{name: c, top: [[0, -6], [5, -6]], kh: 1e-4, kv: 1e-4}, "
                           "{name: d, top: -11, kh: 1e-4, kv: 1e-4}"));
-    assert_int_equal(usi_section_layer(section, 1.0, false), 0);
-    assert_int_equal(usi_section_layer(section, -3.0, true), 0);
-    assert_int_equal(usi_section_layer(section, -3.0, false), 1);
-    assert_int_equal(usi_section_layer(section, -6.0, true), 1);
-    assert_int_equal(usi_section_layer(section, -6.0, false), 3);
+    assert_int_equal(soil_near(section, 1.0, false), 0);
+    assert_int_equal(soil_near(section, -3.0, true), 0);
+    assert_int_equal(soil_near(section, -3.0, false), 1);
+    assert_int_equal(soil_near(section, -6.0, true), 1);
+    assert_int_equal(soil_near(section, -6.0, false), 3);
     assert_false(section->soils[2].layer);
     assert_true(has_note(section, "Soil x has no top"));
     assert_true(has_note(section, "Layer d lies below the base"));

@@ -11,7 +11,7 @@
 #define FLAT "bed: {upstream: 0, downstream: 0}\nbase: -10\n"
 #define APRON "structure: {underside: [[0, -1], [10, -1]]}\n"
 
-static const usi_window window = {-20.0, 30.0, -15.0};
+static const usi_plan_window window = {-20.0, 30.0, -15.0};
 
 static us_section *section_of(const char *text)
 {
@@ -26,7 +26,7 @@ static us_section *section_of(const char *text)
     return section;
 }
 
-static usi_plan plan_of(const us_section *section, const usi_window *in)
+static usi_plan plan_of(const us_section *section, const usi_plan_window *in)
 {
     us_context *context = us_context_create();
     usi_plan plan = {0};
@@ -273,7 +273,7 @@ static void sides_and_floor_bound_the_plan(void **state)
     assert_int_equal(count_kind(&plan, USI_EDGE_LEFT_BED), 0);
     us_context *context = us_context_create();
     usi_plan none = {0};
-    usi_window narrow = {2, 8, -15};
+    usi_plan_window narrow = {2, 8, -15};
     assert_int_equal(usi_plan_build(context, section, &narrow, &none), US_ERROR_ARGUMENT);
     assert_null(none.vertices);
     us_context_free(context);

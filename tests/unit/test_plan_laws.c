@@ -11,9 +11,9 @@
 #define WATER "water: [{name: flood, upstream: 30, downstream: 28}]\n"
 #define APRON "structure: {underside: [[0, -1], [10, -1]]}\n"
 
-static const usi_window window = {-20.0, 30.0, -15.0};
+static const usi_plan_window window = {-20.0, 30.0, -15.0};
 
-static usi_plan plan_of(const us_section *section, const usi_window *in)
+static usi_plan plan_of(const us_section *section, const usi_plan_window *in)
 {
     us_context *context = us_context_create();
     usi_plan plan = {0};
