@@ -63,10 +63,10 @@ us_status usi_advice_fill(us_context *context, const usi_nest *nest, us_solution
 {
     const us_section *section = solution->section;
     const usi_reading *fine = usi_nest_finest(nest);
-    if (nest->exit_count == 0 || fine->sealed || fine->exits[nest->governing].bounded) {
+    if (nest->exit_count == 0 || fine->sealed || fine->exits[nest->governing.exit].bounded) {
         return US_OK;
     }
-    usi_wall cutoff = cutoff_at(section, &nest->exits[nest->governing]);
+    usi_wall cutoff = cutoff_at(section, &nest->exits[nest->governing.exit]);
     us_value unit = {0.0, 0.0, false};
     /* A cut-off that closes the soil or cannot be resolved is no advice, and no
      * mistake of the file: such messages stay in a context of their own. */
@@ -80,7 +80,7 @@ us_status usi_advice_fill(us_context *context, const usi_nest *nest, us_solution
     for (size_t w = 0; status == US_OK && w < solution->water_count; w++) {
         double head_m = solution->water[w].head_difference_m;
         us_exit_result *exit = &solution->water[w].exit;
-        exit->cutoff_m = nest->exits[nest->governing].at.z_m - cutoff.tip_m;
+        exit->cutoff_m = nest->exits[nest->governing.exit].at.z_m - cutoff.tip_m;
         exit->with_cutoff = (us_value){unit.value * head_m, unit.error * head_m, unit.present};
     }
     return status;

@@ -121,12 +121,12 @@ static us_status follow_exit(builder *with)
     (void)usi_text_length(section, at.x_m, x);
     (void)usi_text_length(section, at.z_m, level);
     (void)snprintf(place, sizeof place, "x = %s and level %s", x, level);
-    source gradient = {usi_pick_gradient, ladder->governing, 0.0, with->head_m};
-    if (ladder->peak_governs) {
+    source gradient = {usi_pick_gradient, ladder->governing.exit, 0.0, with->head_m};
+    if (ladder->governing.peak) {
         gradient.pick = usi_pick_peak;
-    } else if (!finest->exits[ladder->governing].bounded) {
+    } else if (!finest->exits[ladder->governing.exit].bounded) {
         gradient.pick = usi_pick_mean;
-        double depth_m = ladder->exits[ladder->governing].mean_depth_m;
+        double depth_m = ladder->exits[ladder->governing.exit].mean_depth_m;
         (void)usi_text_length(section, depth_m, depth);
         (void)snprintf(place, sizeof place, "upper %s below x = %s and level %s", depth, x, level);
         return follow(with, US_TREND_EXIT_MEAN, place, &gradient);
@@ -261,7 +261,7 @@ static us_status note_rest(const builder *with)
                       "Flow and gradients of the other water cases go with their head "
                       "differences: their orders and relative errors are the same.");
     }
-    if (status == US_OK && ladder->peak_governs) {
+    if (status == US_OK && ladder->governing.peak) {
         status = note(with->context, with->study,
                       "The steepest place of the bed lies between its ends and is found at grid "
                       "lines: as it moves from grid to grid, its order is uneven.");

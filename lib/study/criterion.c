@@ -33,7 +33,7 @@ double usi_criterion_flow_scale(const us_section *section)
 
 double usi_criterion_gradient_scale(const usi_nest *nest)
 {
-    return 1.0 / nest->exits[nest->governing].mean_depth_m;
+    return 1.0 / nest->exits[nest->governing.exit].mean_depth_m;
 }
 
 us_accuracy usi_criterion_judge(us_value value, double scale, double accuracy)

@@ -8,8 +8,6 @@
 static const double FIRST_CELLS = 4.0;
 /* What the finest accuracy of us_section_solve() asks of far cuts. */
 static const double TRUNCATION = 1e-7;
-/* A peak elsewhere has to be steeper by more than rounding. */
-static const double PEAK_MARGIN = 1e-9;
 
 const usi_reading *usi_ladder_finest(const usi_ladder *ladder)
 {
@@ -18,29 +16,7 @@ const usi_reading *usi_ladder_finest(const usi_ladder *ladder)
 
 usi_point usi_ladder_exit(const usi_ladder *ladder)
 {
-    if (ladder->peak_governs) {
-        const usi_bed_peak *peak = &usi_ladder_finest(ladder)->peak;
-        return (usi_point){peak->x_m, peak->level_m};
-    }
-    return ladder->exits[ladder->governing].at;
-}
-
-static void find_governing(usi_ladder *ladder)
-{
-    const usi_reading *fine = usi_ladder_finest(ladder);
-    for (size_t e = 1; e < ladder->exit_count; e++) {
-        if (fine->exits[e].mean_1_m > fine->exits[ladder->governing].mean_1_m) {
-            ladder->governing = e;
-        }
-    }
-    if (ladder->exit_count == 0 || !fine->exits[ladder->governing].bounded) {
-        return;
-    }
-    double there = fine->exits[ladder->governing].gradient_1_m;
-    ladder->peak_governs = fine->peak.gradient_1_m > there * (1.0 + PEAK_MARGIN);
-    for (size_t k = 0; k < ladder->count; k++) {
-        ladder->peak_governs = ladder->peak_governs && ladder->readings[k].peak.found;
-    }
+    return usi_governing_place(ladder->governing, ladder->exits, usi_ladder_finest(ladder));
 }
 
 /* Unknowns that the next grid will have, to within those on walls. */
@@ -103,7 +79,7 @@ us_status usi_ladder_climb(us_context *context, const us_section *section,
         usi_ladder_free(ladder);
         return status;
     }
-    find_governing(ladder);
+    ladder->governing = usi_governing_find(ladder->readings, ladder->count);
     return US_OK;
 }
 

@@ -3,6 +3,7 @@
 #define USI_STUDY_LADDER_H
 
 #include "study/convergence.h"
+#include "study/governing.h"
 #include "study/reading.h"
 
 /* Why a ladder has no more grids. */
@@ -16,9 +17,8 @@ typedef struct usi_ladder {
     const us_section *section;
     size_t exit_count;
     usi_exit *exits;
-    size_t governing;  /* exit with the largest mean gradient on the finest grid */
-    bool peak_governs; /* a bounded place elsewhere on the bed is steeper, on all grids */
-    size_t count;      /* at least 1 */
+    usi_governing governing;
+    size_t count;                         /* at least 1 */
     usi_reading readings[USI_RUNGS_MOST]; /* coarse to fine, every cell halved both ways */
     usi_ladder_end end;
 } usi_ladder;

@@ -104,14 +104,14 @@ us_value usi_nest_gradient(const usi_nest *nest)
     if (nest->exit_count == 0) {
         return (us_value){0.0, 0.0, false};
     }
-    if (nest->peak_governs) {
+    if (nest->governing.peak) {
         return usi_nest_value(nest, usi_pick_peak, 0);
     }
-    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing];
+    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing.exit];
     if (!fine->bounded) {
         return (us_value){0.0, 0.0, false};
     }
-    usi_estimate found = usi_nest_estimate(nest, usi_pick_gradient, nest->governing);
+    usi_estimate found = usi_nest_estimate(nest, usi_pick_gradient, nest->governing.exit);
     return with_routes(nest, found, fine->gradient_1_m, fine->second_1_m);
 }
 
@@ -119,7 +119,7 @@ size_t usi_nest_profile_count(const usi_nest *nest)
 {
     size_t count = nest->exit_count > 0 ? USI_PROFILE_MOST : 0;
     for (size_t k = 0; k < nest->count && count > 0; k++) {
-        size_t own = nest->readings[k].exits[nest->governing].profile_count;
+        size_t own = nest->readings[k].exits[nest->governing.exit].profile_count;
         count = own < count ? own : count;
     }
     return count;
@@ -127,12 +127,12 @@ size_t usi_nest_profile_count(const usi_nest *nest)
 
 us_value usi_nest_profile(const usi_nest *nest, size_t point)
 {
-    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing];
+    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing.exit];
     if (point == 0 && !fine->bounded) {
         return (us_value){0.0, 0.0, false};
     }
     usi_estimate found =
-        usi_nest_estimate(nest, usi_pick_profile, nest->governing * USI_PROFILE_MOST + point);
+        usi_nest_estimate(nest, usi_pick_profile, nest->governing.exit * USI_PROFILE_MOST + point);
     return with_routes(nest, found, fine->profile_1_m[point], fine->profile_second_1_m[point]);
 }
 
@@ -142,8 +142,8 @@ us_value usi_nest_mean(const usi_nest *nest)
         return (us_value){0.0, 0.0, false};
     }
     double depth_m = usi_nest_mean_depth(nest);
-    if (!nest->peak_governs) {
-        usi_estimate found = usi_nest_estimate(nest, usi_pick_mean, nest->governing);
+    if (!nest->governing.peak) {
+        usi_estimate found = usi_nest_estimate(nest, usi_pick_mean, nest->governing.exit);
         return from_head(nest, found, 1.0 / depth_m);
     }
     for (size_t k = 0; k < nest->count; k++) {
@@ -156,34 +156,14 @@ us_value usi_nest_mean(const usi_nest *nest)
 
 double usi_nest_mean_depth(const usi_nest *nest)
 {
-    return nest->exits[nest->peak_governs ? 0 : nest->governing].mean_depth_m;
+    return nest->exits[nest->governing.peak ? 0 : nest->governing.exit].mean_depth_m;
 }
 
-/* What checks go by at an exit. */
-static double judged(const usi_exit_reading *exit)
+/* What follows from the readings together. */
+static void settle(usi_nest *nest)
 {
-    return exit->bounded ? exit->gradient_1_m : exit->mean_1_m;
-}
-
-static void find_governing(usi_nest *nest)
-{
-    const usi_reading *fine = usi_nest_finest(nest);
     nest->largest_head_error = find_largest_head_error(nest);
-    nest->governing = 0;
-    for (size_t e = 1; e < nest->exit_count; e++) {
-        if (judged(&fine->exits[e]) > judged(&fine->exits[nest->governing])) {
-            nest->governing = e;
-        }
-    }
-    nest->peak_governs = false;
-    if (nest->exit_count == 0 || !fine->exits[nest->governing].bounded) {
-        return;
-    }
-    double there = fine->exits[nest->governing].gradient_1_m;
-    nest->peak_governs = fine->peak.gradient_1_m > there * (1.0 + 1e-9);
-    for (size_t k = 0; k < nest->count; k++) {
-        nest->peak_governs = nest->peak_governs && nest->readings[k].peak.found;
-    }
+    nest->governing = usi_governing_find(nest->readings, nest->count);
 }
 
 static void drop_readings(usi_nest *nest)
@@ -222,7 +202,7 @@ static us_status take_readings(us_context *context, const us_section *section, b
         drop_readings(nest);
         return status;
     }
-    find_governing(nest);
+    settle(nest);
     return US_OK;
 }
 
@@ -259,7 +239,7 @@ static us_status extend(us_context *context, const us_section *section, usi_nest
     if (status == US_OK) {
         usi_reading_free(&oldest);
         *nest = next;
-        find_governing(nest);
+        settle(nest);
     }
     return status;
 }

@@ -3,6 +3,7 @@
 #define USI_STUDY_NEST_H
 
 #include "study/estimate.h"
+#include "study/governing.h"
 #include "study/pick.h"
 #include "undersill/solution.h"
 
@@ -17,8 +18,7 @@ typedef struct usi_nest {
     int halvings;
     double accuracy;   /* asked for */
     double truncation; /* relative effect that cutting endless soil may have */
-    size_t governing;  /* exit of the largest gradient, or mean where it is unbounded */
-    bool peak_governs; /* a bounded place elsewhere on the bed is steeper */
+    usi_governing governing;
     bool converged;
     size_t wall_count; /* of the section */
     size_t piezometer_count;

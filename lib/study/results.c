@@ -58,10 +58,7 @@ static void fill_flow(const us_section *section, const usi_nest *nest, us_water_
 
 usi_point usi_results_exit(const usi_nest *nest)
 {
-    if (nest->peak_governs) {
-        return (usi_point){usi_nest_finest(nest)->peak.x_m, usi_nest_finest(nest)->peak.level_m};
-    }
-    return nest->exits[nest->governing].at;
+    return usi_governing_place(nest->governing, nest->exits, usi_nest_finest(nest));
 }
 
 /* Soil that lies right below the governing exit. */
@@ -97,8 +94,8 @@ static us_status fill_profile(us_context *context, const usi_nest *nest, us_wate
     if (!exit->present) {
         return US_OK;
     }
-    const usi_exit *place = &nest->exits[nest->governing];
-    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing];
+    const usi_exit *place = &nest->exits[nest->governing.exit];
+    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing.exit];
     size_t count = usi_nest_profile_count(nest);
     us_profile_point *points = usi_memory_array(context, count, sizeof *points);
     if (points == NULL) {
@@ -110,7 +107,7 @@ static us_status fill_profile(us_context *context, const usi_nest *nest, us_wate
     }
     exit->profile = points;
     exit->profile_count = count;
-    if (fine->bounded && !nest->peak_governs) {
+    if (fine->bounded && !nest->governing.peak) {
         exit->fall_m = fabs(place->watch_x_m - place->at.x_m);
         exit->falls_fast =
             exit->fall_m > 0.0 && count > 0 && fine->watch_1_m < half * fine->gradient_1_m;
@@ -126,7 +123,8 @@ static void fill_exit(const us_section *section, const usi_nest *nest, us_water_
     }
     double head_m = result->head_difference_m;
     exit->present = true;
-    exit->bounded = nest->peak_governs || usi_nest_finest(nest)->exits[nest->governing].bounded;
+    exit->bounded =
+        nest->governing.peak || usi_nest_finest(nest)->exits[nest->governing.exit].bounded;
     exit->x_m = usi_results_exit(nest).x_m;
     exit->level_m = usi_results_exit(nest).z_m;
     exit->mean_depth_m = usi_nest_mean_depth(nest);
