@@ -142,10 +142,48 @@ static bool near_side(const us_section *section, double x_m, const usi_exit *toe
            usi_line_level(bed, x_m, !right) - usi_section_tolerance(section);
 }
 
+/* Slope of the piece of bed that ends, or begins, at a vertex, and its length; level
+ * and endless beyond the ends. False for an upright one. */
+static bool piece_beside(const usi_line *bed, size_t vertex, bool after, double *slope,
+                         double *length_m)
+{
+    *slope = 0.0;
+    *length_m = HUGE_VAL;
+    if (after ? vertex + 1 == bed->count : vertex == 0) {
+        return true;
+    }
+    usi_point a = bed->points[after ? vertex : vertex - 1];
+    usi_point b = bed->points[after ? vertex + 1 : vertex];
+    *length_m = b.x_m - a.x_m;
+    *slope = (b.z_m - a.z_m) / *length_m;
+    return b.x_m > a.x_m;
+}
+
+/* True beside a hollow vertex of the bed, by a share of the shorter piece there. A
+ * vertex that turns little stands for a curve: its own gradient, which a grid would
+ * follow without end, is none of the curve's. */
+static bool near_hollow(const us_section *section, double x_m)
+{
+    static const double curve_share = 0.1;
+    const usi_line *bed = usi_section_downstream_bed(section);
+    for (size_t k = 0; k < bed->count && bed->count > 1; k++) {
+        double before;
+        double after;
+        double before_m;
+        double after_m;
+        if (piece_beside(bed, k, false, &before, &before_m) &&
+            piece_beside(bed, k, true, &after, &after_m) && after > before &&
+            fabs(x_m - bed->points[k].x_m) < curve_share * fmin(before_m, after_m)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool near_unbounded(const us_section *section, double x_m, const usi_exit *exits,
                            const usi_exit_reading *readings, size_t count)
 {
-    if (count > 0 && near_side(section, x_m, &exits[0])) {
+    if (count > 0 && (near_side(section, x_m, &exits[0]) || near_hollow(section, x_m))) {
         return true;
     }
     for (size_t e = 0; e < count; e++) {
