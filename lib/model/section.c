@@ -15,6 +15,15 @@ void usi_origin_free(usi_origin *origin)
     *origin = (usi_origin){NULL, NULL, 0, 0, NULL};
 }
 
+static void free_water(usi_water *water)
+{
+    us_section_free(water->ground);
+    free(water->name);
+    free(water->undermined);
+    free(water->seals);
+    free(water->shut);
+}
+
 void us_section_free(us_section *section)
 {
     if (section == NULL) {
@@ -38,7 +47,10 @@ void us_section_free(us_section *section)
         free(section->zones[i].outline);
     }
     for (size_t i = 0; i < section->water_count; i++) {
-        free(section->waters[i].name);
+        free_water(&section->waters[i]);
+    }
+    for (size_t i = 0; i < section->drain_count; i++) {
+        free(section->drains[i].name);
     }
     for (size_t i = 0; i < section->piezometer_count; i++) {
         free(section->piezometers[i].name);
@@ -46,6 +58,9 @@ void us_section_free(us_section *section)
     for (size_t i = 0; i < section->note_count; i++) {
         free(section->notes[i]);
     }
+    free(section->permeable);
+    free(section->voids);
+    free(section->drains);
     free(section->walls);
     free(section->soils);
     free(section->zones);

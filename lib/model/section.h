@@ -81,14 +81,62 @@ typedef enum usi_side_kind { USI_SIDE_ENDLESS, USI_SIDE_CLOSED, USI_SIDE_FIXED_H
 
 typedef struct usi_side {
     usi_side_kind kind;
-    double x_m; /* meaningless when endless */
+    double x_m;    /* meaningless when endless */
+    bool has_head; /* of fixed head: a head of its own, in place of the water on that side */
+    double head_m;
 } usi_side;
+
+/* A stretch of bed or of underside, by growing x. */
+typedef struct usi_stretch {
+    double from_m;
+    double to_m;
+} usi_stretch;
+
+/* Water below the base: it holds a head there, at once or through a leaky layer. */
+typedef struct usi_artesian {
+    bool acts; /* false: the base is impervious */
+    double head_m;
+    double resistance_s; /* thickness / kv of the layer between; 0 for none */
+} usi_artesian;
+
+/* Relief: a row of weeps, or a drain without gaps. */
+typedef struct usi_drain {
+    char *name;
+    bool weeps;        /* a row of round holes across the flow; else it is continuous */
+    bool inside;       /* lies in the soil; else along the underside or an end face */
+    usi_point from;    /* the row of weeps lies at `from`, which is `to` too */
+    usi_point to;      /* by growing x, then z */
+    double diameter_m; /* of weeps */
+    double spacing_m;
+    bool tailwater; /* lets out at the downstream water; else at outlet_m or, where that
+                       is higher, there */
+    double outlet_m;
+    double clogging_s; /* thickness / conductivity of what clogs it; 0 when clean */
+    bool shut;         /* in every water case */
+} usi_drain;
+
+/* A row of a table of water cases: for the record. */
+typedef struct usi_flood {
+    bool has_discharge;
+    double discharge_m3_s;
+    bool has_return_period;
+    double return_period_years;
+} usi_flood;
 
 typedef struct usi_water {
     char *name;
     double upstream_m;
     double downstream_m; /* bed level when at_bed */
     bool at_bed;         /* asked for, or the level given lies at or below the bed */
+    /* The section with the beds of this case (scour); NULL: as drawn. Its water cases
+     * are this one alone; soils, walls, drains, piezometers count as in the whole. */
+    struct us_section *ground;
+    char *undermined; /* what the beds of this case leave without ground, as a sentence; NULL:
+                         nothing. Nothing can be solved then */
+    size_t seal_count;
+    usi_stretch *seals; /* bed that lets no water through */
+    bool *shut;         /* one a drain; NULL: as the drains say */
+    usi_flood flood;
 } usi_water;
 
 typedef enum usi_face { USI_FACE_NONE, USI_FACE_LEFT, USI_FACE_RIGHT } usi_face;
@@ -138,11 +186,16 @@ struct us_section {
     double right_end_m;
     bool has_base;
     usi_line base;
+    usi_artesian artesian; /* with a base */
     bool has_structure;
     usi_line underside;     /* with a structure */
     usi_line structure_top; /* count 0 when absent */
     bool structure_weighs;
     double structure_unit_weight_n_m3;
+    size_t permeable_count;
+    usi_stretch *permeable; /* of the underside: water passes up through the structure */
+    size_t void_count;
+    usi_stretch *voids; /* of the underside: contact lost, one head along each */
 
     size_t wall_count;
     usi_wall *walls;
@@ -156,6 +209,8 @@ struct us_section {
     usi_water *waters;
     size_t piezometer_count;
     usi_piezometer *piezometers;
+    size_t drain_count;
+    usi_drain *drains;
 
     bool requires_piping;
     double required_piping;

@@ -223,7 +223,7 @@ static void a_profile_stays_on_its_level_of_bed(void **state)
     /* A side ends it as well. */
     made->section.wall_count = 0;
     set_bed(made, bed, 1);
-    made->section.right = (usi_side){USI_SIDE_CLOSED, 10.3};
+    made->section.right = (usi_side){.kind = USI_SIDE_CLOSED, .x_m = 10.3};
     assert_int_equal(list(made, found, 8), 1);
     assert_int_equal(found[0].profile_count, 3);
 }
@@ -239,7 +239,7 @@ static void the_fall_is_watched_over_a_tenth(void **state)
     made->walls[0] = (usi_wall){.x_m = 10.0, .top_m = 0.0, .tip_m = -11.0, .solved_tip_m = -11.0};
     assert_int_equal(list(made, found, 2), 1);
     assert_near(found[0].watch_x_m, 11.1, 1e-12, 0.0); /* of the embedment */
-    made->section.right = (usi_side){USI_SIDE_CLOSED, 10.3};
+    made->section.right = (usi_side){.kind = USI_SIDE_CLOSED, .x_m = 10.3};
     assert_int_equal(list(made, found, 2), 1);
     assert_near(found[0].watch_x_m, 10.0, 1e-12, 0.0); /* no longer on the bed */
 }
