@@ -75,9 +75,9 @@ typedef struct us_exit_result {
     double fall_m;          /**< a tenth of the floor, at most a quarter of the soil's thickness,
                                  or of the embedment if that is more; 0 where unbounded */
     size_t profile_count;   /**< 0 where nothing flows out, else up to 7 */
-    const us_profile_point *profile; /**< along the level of bed beside the exit, outwards from it:
-                                          at 0, 0.1, 0.25, 0.5, 1, 2, 4 times the larger of
-                                          embedment and the depth of a flush edge's mean */
+    const us_profile_point *profile; /**< along the bed beside the exit, outwards from it, up to
+                                          a wall or a side: at 0, 0.1, 0.25, 0.5, 1, 2, 4 times the
+                                        larger of embedment and the depth of a flush edge's mean */
     us_value with_cutoff; /**< where unbounded: largest gradient on the bed if a cut-off of
                                `cutoff_m` stood at the exit; absent where none was found */
     double cutoff_m;      /**< depth of that cut-off below the bed; 0 where bounded */

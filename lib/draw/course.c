@@ -5,7 +5,7 @@
 
 #include "base/memory.h"
 #include "draw/diagram.h"
-#include "quantity/exit_gradient.h"
+#include "quantity/bed.h"
 #include "study/net.h"
 #include "study/solution.h"
 
@@ -31,51 +31,91 @@ static us_status solve(const usi_sheet *sheet, const usi_window *window, usi_net
     return usi_net_solve(sheet->context, sheet->section, &request, net);
 }
 
-static us_status make_room(usi_sheet *sheet, const usi_net *net, usi_course *course)
-{
-    course->points =
-        usi_memory_array(sheet->context, 2 * net->grid->columns, sizeof *course->points);
-    return course->points != NULL ? US_OK : US_ERROR_MEMORY;
-}
-
 /* Keeps the exits where theory gives no finite gradient. */
-static us_status find_unbounded(usi_sheet *sheet, const usi_field *field, usi_course *course)
+static void keep_unbounded(const usi_exit_reading *readings, usi_course *course)
 {
-    us_status status =
-        usi_exits_list(sheet->context, sheet->section, &course->exits, &course->exit_count);
     size_t kept = 0;
-    for (size_t e = 0; status == US_OK && e < course->exit_count; e++) {
-        if (!usi_exit_read(field, &course->exits[e]).bounded) {
+    for (size_t e = 0; e < course->exit_count; e++) {
+        if (!readings[e].bounded) {
             course->exits[kept++] = course->exits[e];
         }
     }
     course->exit_count = kept;
-    return status;
 }
 
-/* Solves, and makes room for every point there may be. */
-static us_status begin(usi_sheet *sheet, const usi_window *window, usi_net *net, usi_course *course)
+/* Adds the corner where the bed falls to a closed side: no exit, but as unbounded. */
+static us_status add_corner(us_context *context, const usi_bed *bed, double depth_m,
+                            usi_course *course)
 {
-    *net = (usi_net){0};
-    *course = (usi_course){0};
-    us_status status = solve(sheet, window, net);
-    return status == US_OK ? make_room(sheet, net, course) : status;
+    const us_section *section = bed->field->grid->section;
+    bool left = section->flows_left;
+    if (bed->run_count == 0 || (left ? section->left : section->right).kind != USI_SIDE_CLOSED) {
+        return US_OK;
+    }
+    const usi_bed_run *run = left ? &bed->runs[0] : &bed->runs[bed->run_count - 1];
+    if (run->power[left ? 0 : 1] >= 0) {
+        return US_OK;
+    }
+    usi_exit *grown =
+        usi_memory_resize(context, course->exits, course->exit_count + 1, sizeof *grown);
+    if (grown == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    const usi_edge_side *side = &bed->sides.list[left ? 0 : bed->sides.count - 1];
+    grown[course->exit_count] = (usi_exit){.at = side->ends[left ? 0 : 1],
+                                           .bed = left ? USI_FACE_RIGHT : USI_FACE_LEFT,
+                                           .mean_depth_m = depth_m,
+                                           .growth = {USI_GROWTH_POWER, run->power[left ? 0 : 1]}};
+    course->exits = grown;
+    course->exit_count++;
+    return US_OK;
+}
+
+static us_status read_bed(usi_sheet *sheet, const usi_field *field, usi_course *course)
+{
+    us_context *context = sheet->context;
+    us_status status = usi_exits_list(context, sheet->section, &course->exits, &course->exit_count);
+    if (status != US_OK) {
+        return status;
+    }
+    usi_exit_reading *readings = usi_memory_array(context, course->exit_count, sizeof *readings);
+    if (readings == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t e = 0; e < course->exit_count; e++) {
+        readings[e] = usi_exit_read(field, &course->exits[e]);
+    }
+    usi_bed bed;
+    usi_edge_course line = {0};
+    status = usi_bed_open(context, field, course->exits, readings, course->exit_count, &bed);
+    keep_unbounded(readings, course);
+    free(readings);
+    if (status != US_OK) {
+        return status;
+    }
+    status = usi_bed_course(context, &bed, &line);
+    course->count = line.count;
+    course->points = line.points;
+    if (status == US_OK) {
+        status = add_corner(context, &bed, sheet->result->exit.mean_depth_m, course);
+    }
+    usi_bed_close(&bed);
+    return status;
 }
 
 us_status usi_course_exit(usi_sheet *sheet, const usi_window *window, usi_course *course)
 {
-    usi_net net;
-    us_status status = begin(sheet, window, &net, course);
-    if (status == US_OK && net.field->stream != NULL) {
-        status = find_unbounded(sheet, net.field, course);
-    }
+    usi_net net = {0};
+    *course = (usi_course){0};
+    us_status status = solve(sheet, window, &net);
     if (status == US_OK) {
-        bool sealed = net.field->stream == NULL;
-        course->count = usi_edge_bed(net.field, course->points);
-        for (size_t i = 0; i < course->count; i++) {
-            course->points[i].value *= sealed ? 0 : sheet->result->head_difference_m;
-        }
+        status = read_bed(sheet, net.field, course);
     }
+    bool sealed = status == US_OK && net.field->stream == NULL;
+    for (size_t i = 0; status == US_OK && i < course->count; i++) {
+        course->points[i].value *= sealed ? 0 : sheet->result->head_difference_m;
+    }
+    course->exit_count = sealed ? 0 : course->exit_count;
     usi_net_free(&net);
     if (status != US_OK) {
         usi_course_clear(course);
@@ -85,16 +125,18 @@ us_status usi_course_exit(usi_sheet *sheet, const usi_window *window, usi_course
 
 us_status usi_course_uplift(usi_sheet *sheet, const usi_window *window, usi_course *course)
 {
-    usi_net net;
-    us_status status = begin(sheet, window, &net, course);
+    usi_net net = {0};
+    usi_edge_course line = {0};
+    us_status status = solve(sheet, window, &net);
     if (status == US_OK) {
-        const us_water_result *water = sheet->result;
-        course->count = usi_edge_underside(net.field, course->points);
-        for (size_t i = 0; i < course->count; i++) {
-            usi_edge_point *point = &course->points[i];
-            double head_m = water->downstream_m + point->value * water->head_difference_m;
-            point->value = sheet->section->water_unit_weight_n_m3 * (head_m - point->level_m);
-        }
+        status = usi_edge_underside(sheet->context, net.field, &line);
+    }
+    *course = (usi_course){.count = line.count, .points = line.points};
+    const us_water_result *water = sheet->result;
+    for (size_t i = 0; i < course->count; i++) {
+        usi_edge_point *point = &course->points[i];
+        double head_m = water->downstream_m + point->value * water->head_difference_m;
+        point->value = sheet->section->water_unit_weight_n_m3 * (head_m - point->level_m);
     }
     usi_net_free(&net);
     return status;

@@ -45,28 +45,11 @@ static us_status check_request(us_context *context, const us_section *section,
     return US_OK;
 }
 
-/* The diagrams follow level and upright lines only. */
-static us_status check_lines(us_context *context, const usi_sheet *sheet)
-{
-    if (usi_sheet_is_diagram(sheet) && usi_sheet_uneven(sheet)) {
-        usi_context_report(context, US_ERROR, NULL,
-                           "draw net or section; solve gives the numbers of this section",
-                           "not yet: this release does not draw uplift and exit of a section with "
-                           "sloped lines or zones");
-        return US_ERROR_INPUT;
-    }
-    return US_OK;
-}
-
 /* Whether the section has what the picture is about. */
 static us_status check_subject(us_context *context, const usi_sheet *sheet,
                                const us_draw_options *options)
 {
     const us_section *section = sheet->section;
-    us_status status = check_lines(context, sheet);
-    if (status != US_OK) {
-        return status;
-    }
     if (options->what == US_PICTURE_UPLIFT && !section->has_structure) {
         usi_context_report(context, US_ERROR, NULL,
                            "give the section a `structure`, or draw net, exit or section",

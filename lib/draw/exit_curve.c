@@ -16,6 +16,7 @@ typedef struct run {
     const usi_panel *panel;
     usi_outline line; /* on the page */
     bool cut[2];      /* at its left and right end: there is more, but no number for it */
+    usi_point broken; /* where that was last shown */
 } run;
 
 /* Two short strokes across the end of a curve that goes on unseen. */
@@ -52,8 +53,10 @@ static void end(run *of)
         usi_scene_shape(scene, USI_SPACE_PAGE, line->points, line->count, usi_look_area(ink_seep));
         usi_panel_line(of->sheet, line->points, count, usi_look_line(usi_ink_shore, 2));
         for (int i = 0; i < 2; i++) {
-            if (of->cut[i]) {
-                draw_break(of->sheet, line->points[i == 0 ? 0 : count - 1]);
+            usi_point at = line->points[i == 0 ? 0 : count - 1];
+            if (of->cut[i] && hypot(at.x_m - of->broken.x_m, at.z_m - of->broken.z_m) > 12) {
+                draw_break(of->sheet, at);
+                of->broken = at;
             }
         }
     }
@@ -108,7 +111,7 @@ static void add_crossing(run *to, const usi_course *course, const usi_edge_point
 
 void usi_exit_curve(usi_sheet *sheet, const usi_panel *panel, const usi_course *course)
 {
-    run piece = {.sheet = sheet, .panel = panel};
+    run piece = {.sheet = sheet, .panel = panel, .broken = {-100, -100}};
     for (size_t i = 0; i < course->count; i++) {
         const usi_edge_point *here = &course->points[i];
         const usi_edge_point *last = i > 0 ? here - 1 : here;

@@ -129,11 +129,14 @@ static void choose_scale(const usi_sheet *sheet, const usi_course *course, usi_p
 static void title_panel(usi_sheet *sheet, const usi_panel *panel, double middle)
 {
     usi_type type = usi_type_plain(12, USI_ANCHOR_MIDDLE);
-    usi_phrase words = usi_phrase_print("distance along the bed from the toe, %s",
-                                        sheet->section->units.length->name);
+    bool slopes = usi_line_slopes(usi_section_downstream_bed(sheet->section));
+    usi_phrase words =
+        usi_phrase_print("distance %sfrom the toe, %s", slopes ? "" : "along the bed ",
+                         sheet->section->units.length->name);
     double y = panel->box.top - title_rise;
     double half = usi_scene_measure(&sheet->scene, words.text, type, 0, y).right;
-    usi_phrase title = usi_panel_title("upward gradient", panel->top);
+    usi_phrase title =
+        usi_panel_title(slopes ? "gradient out of the bed" : "upward gradient", panel->top);
     usi_type left = usi_type_plain(12, USI_ANCHOR_LEFT);
     double taken = usi_scene_measure(&sheet->scene, title.text, left, 14, y).right;
     usi_scene_text(&sheet->scene, title.text, left, 14, y);

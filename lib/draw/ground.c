@@ -127,7 +127,7 @@ static void draw_interface(usi_sheet *sheet, usi_point a, usi_point b)
             usi_point ends[2] = {between(a, b, (double)from / pieces),
                                  between(a, b, (double)i / pieces)};
             usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, ends, 2, look);
-            usi_scene_shun(&sheet->scene, ends, 2, USI_SHUN_LINE);
+            usi_scene_shun(&sheet->scene, ends, 2, USI_SHUN_SEAM);
         }
         inside = soil;
     }

@@ -177,7 +177,7 @@ bool usi_scene_is_free(const usi_scene *scene, usi_box box)
 
 void usi_scene_shun_page(usi_scene *scene, const usi_point *points, size_t count, usi_shun how)
 {
-    static const unsigned char weights[] = {1, 0};
+    static const unsigned char weights[] = {1, 4, 0};
     if (!ready_clutter(scene)) {
         return;
     }

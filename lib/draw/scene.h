@@ -12,8 +12,8 @@
 #include "draw/font.h"
 #include "model/section.h"
 
-/* How labels treat a line: they mind to cover it, or they never do. */
-typedef enum usi_shun { USI_SHUN_LINE, USI_SHUN_EDGE } usi_shun;
+/* How labels treat a line: they mind to cover it, they mind it much, or they never do. */
+typedef enum usi_shun { USI_SHUN_LINE, USI_SHUN_SEAM, USI_SHUN_EDGE } usi_shun;
 
 /* What labels belong to. */
 typedef enum usi_thing {

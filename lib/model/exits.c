@@ -208,23 +208,34 @@ static size_t add_steps(const us_section *section, usi_exit *list)
     return added;
 }
 
-/* Where the level of bed beside an exit ends: at a wall, a vertex or the side. */
-static double level_end(const us_section *section, const usi_exit *exit)
+/* How far the bed beside an exit goes straight on. */
+static double straight_end(const us_section *section, const usi_exit *exit)
 {
     const usi_line *bed = usi_section_downstream_bed(section);
-    double tolerance_m = usi_section_tolerance(section);
     double outward = exit->bed == USI_FACE_RIGHT ? 1.0 : -1.0;
     double reach_m = HUGE_VAL;
     for (size_t i = 0; i < bed->count; i++) {
         double ahead_m = outward * (bed->points[i].x_m - exit->at.x_m);
-        if (ahead_m > tolerance_m) {
+        if (ahead_m > usi_section_tolerance(section)) {
             reach_m = fmin(reach_m, ahead_m);
         }
     }
+    return reach_m;
+}
+
+/* How far the bed beside an exit goes on: to a wall, the works or the side. */
+static double bed_end(const us_section *section, const usi_exit *exit)
+{
+    const usi_line *bed = usi_section_downstream_bed(section);
+    double tolerance_m = usi_section_tolerance(section);
+    bool right = exit->bed == USI_FACE_RIGHT;
+    double outward = right ? 1.0 : -1.0;
+    double reach_m = HUGE_VAL;
     for (size_t i = 0; i < section->wall_count; i++) {
         const usi_wall *wall = &section->walls[i];
         double ahead_m = outward * (wall->x_m - exit->at.x_m);
-        if (ahead_m > tolerance_m && wall->top_m >= exit->at.z_m - tolerance_m) {
+        double bed_m = usi_line_level(bed, wall->x_m, !right);
+        if (ahead_m > tolerance_m && wall->top_m >= bed_m - tolerance_m) {
             reach_m = fmin(reach_m, ahead_m);
         }
     }
@@ -237,7 +248,7 @@ static double level_end(const us_section *section, const usi_exit *exit)
                                           : fmin(reach_m, outward * (side->x_m - exit->at.x_m));
 }
 
-/* Points along the level bed beside an exit, in lengths of its embedment or, where
+/* Points along the bed beside an exit, in lengths of its embedment or, where
  * that is more, of the depth that a flush edge would have for its mean. */
 static void lay_profile(const us_section *section, usi_exit *exit)
 {
@@ -248,12 +259,13 @@ static void lay_profile(const us_section *section, usi_exit *exit)
         floor_m = fmin(floor_depth(section), SOIL_SHARE * soil_below(section, exit->at, right));
     }
     double length_m = fmax(exit->mean_depth_m, floor_m);
-    double end_m = level_end(section, exit) - usi_section_tolerance(section);
+    double end_m = bed_end(section, exit) - usi_section_tolerance(section);
     for (size_t k = 0; k < USI_PROFILE_MOST && PROFILE[k] * length_m < end_m; k++) {
         exit->profile_x_m[exit->profile_count++] = exit->at.x_m + outward * PROFILE[k] * length_m;
     }
     double watch_m = fmax(WATCH_SHARE * exit->embedment_m, floor_m);
-    exit->watch_x_m = exit->at.x_m + (watch_m < end_m ? outward * watch_m : 0.0);
+    bool straight = watch_m < fmin(end_m, straight_end(section, exit));
+    exit->watch_x_m = exit->at.x_m + (straight ? outward * watch_m : 0.0);
 }
 
 us_status usi_exits_list(us_context *context, const us_section *section, usi_exit **exits,

@@ -22,10 +22,10 @@ typedef struct usi_exit {
     double mean_depth_m; /* depth over which the mean gradient is taken */
     usi_growth growth;   /* of the gradient towards it, by the angle of the soil */
     size_t profile_count;
-    double profile_x_m[USI_PROFILE_MOST]; /* the exit's own first; all on its level of bed */
+    double profile_x_m[USI_PROFILE_MOST]; /* the exit's own first */
     /* A gradient that has fallen by half here changes fast: a tenth of the floor (at
      * most a quarter of the soil's thickness) or of the embedment, whichever is more,
-     * from the exit. The exit's own x where that is no longer on its level of bed. */
+     * from the exit. The exit's own x where that is no longer on the same straight piece of bed. */
     double watch_x_m;
 } usi_exit;
 

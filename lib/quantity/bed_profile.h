@@ -2,11 +2,11 @@
 #ifndef USI_QUANTITY_BED_PROFILE_H
 #define USI_QUANTITY_BED_PROFILE_H
 
-#include "quantity/exit_gradient.h"
+#include "quantity/bed.h"
 
-/* Fills the profile of `reading`, whose own gradient is there already. Between
- * nodes of the bed: the cubic through the four nearest of the gradients below them,
- * and again the slope of the cubic through the stream function there. */
-void usi_bed_profile_read(const usi_field *field, const usi_exit *exit, usi_exit_reading *reading);
+/* Fills the profiles of all exits, whose own gradients are read already. A point that
+ * lies near an unbounded gradient, other than its exit's own, is not known. */
+void usi_bed_profile_read(const usi_bed *bed, const usi_exit *exits, usi_exit_reading *readings,
+                          size_t count);
 
 #endif

@@ -11,12 +11,12 @@ typedef struct usi_exit_reading {
     double gradient_1_m; /* 0 when unbounded */
     double second_1_m;   /* the same from the stream function, to judge it by */
     double mean_1_m;     /* over the exit's mean depth */
-    /* Along the bed beside it, at the first of the exit's profile points: those that
-     * lie in the grid. An unbounded exit has 0 at its own. `watch` is the gradient at
-     * the exit's watch_x_m. */
+    /* Along the bed beside it, at the exit's profile points. `watch` is the gradient at
+     * the exit's watch_x_m. Filled by usi_bed_profile_read(). */
     size_t profile_count;
+    bool profile_known[USI_PROFILE_MOST]; /* false where there is no number */
     double profile_1_m[USI_PROFILE_MOST];
-    double profile_second_1_m[USI_PROFILE_MOST]; /* from the stream function */
+    double profile_doubt_1_m[USI_PROFILE_MOST]; /* how far two routes to it lie apart */
     double watch_1_m;
 } usi_exit_reading;
 
@@ -30,20 +30,5 @@ double usi_exit_below(const usi_field *field, size_t i, size_t j, usi_corner cor
 
 /* Flow per unit head difference that goes with the stream function. */
 double usi_exit_stream_flow(const usi_field *field);
-
-typedef struct usi_bed_peak {
-    bool found;
-    double gradient_1_m;
-    double x_m;
-    double level_m;
-    bool has_mean;
-    double mean_1_m; /* over the depth of the mean at the toe, the first exit */
-} usi_bed_peak;
-
-/* The largest gradient along the downstream bed, keeping clear of the given
- * unbounded exits by their mean depth, where a value would say more about the
- * grid than about the soil. */
-usi_bed_peak usi_bed_peak_find(const usi_field *field, const usi_exit *exits,
-                               const usi_exit_reading *readings, size_t count);
 
 #endif

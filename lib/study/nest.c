@@ -117,23 +117,21 @@ us_value usi_nest_gradient(const usi_nest *nest)
 
 size_t usi_nest_profile_count(const usi_nest *nest)
 {
-    size_t count = nest->exit_count > 0 ? USI_PROFILE_MOST : 0;
-    for (size_t k = 0; k < nest->count && count > 0; k++) {
-        size_t own = nest->readings[k].exits[nest->governing.exit].profile_count;
-        count = own < count ? own : count;
-    }
-    return count;
+    return nest->exit_count > 0 ? usi_nest_finest(nest)->exits[nest->governing.exit].profile_count
+                                : 0;
 }
 
 us_value usi_nest_profile(const usi_nest *nest, size_t point)
 {
     const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing.exit];
-    if (point == 0 && !fine->bounded) {
-        return (us_value){0.0, 0.0, false};
+    for (size_t k = 0; k < nest->count; k++) {
+        if (!nest->readings[k].exits[nest->governing.exit].profile_known[point]) {
+            return (us_value){0.0, 0.0, false};
+        }
     }
     usi_estimate found =
         usi_nest_estimate(nest, usi_pick_profile, nest->governing.exit * USI_PROFILE_MOST + point);
-    return with_routes(nest, found, fine->profile_1_m[point], fine->profile_second_1_m[point]);
+    return with_routes(nest, found, fine->profile_doubt_1_m[point], 0.0);
 }
 
 us_value usi_nest_mean(const usi_nest *nest)

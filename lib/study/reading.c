@@ -4,6 +4,7 @@
 
 #include "base/context.h"
 #include "base/memory.h"
+#include "quantity/bed_profile.h"
 
 static us_status make_room(us_context *context, const us_section *section, size_t exit_count,
                            usi_reading *reading)
@@ -20,8 +21,24 @@ static us_status make_room(us_context *context, const us_section *section, size_
     return done ? US_OK : US_ERROR_MEMORY;
 }
 
-static void read_field(const usi_field *field, const usi_exit *exits, size_t exit_count,
-                       usi_reading *reading)
+static us_status read_bed(us_context *context, const usi_field *field, const usi_exit *exits,
+                          size_t exit_count, usi_reading *reading)
+{
+    usi_bed bed;
+    reading->exit_count = exit_count;
+    for (size_t e = 0; e < exit_count; e++) {
+        reading->exits[e] = usi_exit_read(field, &exits[e]);
+    }
+    us_status status = usi_bed_open(context, field, exits, reading->exits, exit_count, &bed);
+    if (status == US_OK) {
+        usi_bed_profile_read(&bed, exits, reading->exits, exit_count);
+        reading->peak = usi_bed_peak_find(&bed, exits, reading->exits, exit_count);
+        usi_bed_close(&bed);
+    }
+    return status;
+}
+
+static void read_field(const usi_field *field, usi_reading *reading)
 {
     const us_section *section = field->grid->section;
     reading->flow_m_s = field->flow_m_s;
@@ -31,11 +48,6 @@ static void read_field(const usi_field *field, const usi_exit *exits, size_t exi
     reading->upper_m_s = field->upper_m_s;
     reading->sealed = field->stream == NULL;
     reading->bracketed = section->has_base && !reading->sealed;
-    reading->exit_count = exit_count;
-    for (size_t e = 0; e < exit_count; e++) {
-        reading->exits[e] = usi_exit_read(field, &exits[e]);
-    }
-    reading->peak = usi_bed_peak_find(field, exits, reading->exits, exit_count);
     for (size_t w = 0; reading->uplift != NULL && w < section->water_count; w++) {
         const usi_water *water = &section->waters[w];
         reading->uplift[w] =
@@ -73,8 +85,10 @@ us_status usi_reading_take(us_context *context, const us_section *section,
         status = make_room(context, section, exit_count, reading);
     }
     if (status == US_OK) {
-        read_field(field, exits, exit_count, reading);
-    } else {
+        read_field(field, reading);
+        status = read_bed(context, field, exits, exit_count, reading);
+    }
+    if (status != US_OK) {
         usi_reading_free(reading);
     }
     usi_field_free(field);

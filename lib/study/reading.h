@@ -2,7 +2,7 @@
 #ifndef USI_STUDY_READING_H
 #define USI_STUDY_READING_H
 
-#include "quantity/exit_gradient.h"
+#include "quantity/bed_peak.h"
 #include "quantity/piezometer.h"
 #include "quantity/uplift.h"
 #include "quantity/wall_heads.h"

@@ -55,7 +55,27 @@ typedef struct bars {
     bar list[700];
 } bars;
 
-/* Level and upright lines only: what leaves the plot is cut off. False outside it. */
+/* Cuts the part of a line off that lies beyond a limit along one axis; false where that
+ * is all of it. */
+static inline bool cut_off(usi_point ends[2], bool upright, double low, double high)
+{
+    for (int i = 0; i < 2; i++) {
+        double here = upright ? ends[i].z_m : ends[i].x_m;
+        double there = upright ? ends[1 - i].z_m : ends[1 - i].x_m;
+        double limit = here < low ? low : high;
+        if ((here < low && there < low) || (here > high && there > high)) {
+            return false;
+        }
+        if (here < low || here > high) {
+            double share = (limit - here) / (there - here);
+            ends[i].x_m += share * (ends[1 - i].x_m - ends[i].x_m);
+            ends[i].z_m += share * (ends[1 - i].z_m - ends[i].z_m);
+        }
+    }
+    return true;
+}
+
+/* What leaves the plot is cut off. False outside it. */
 static inline bool add_bar(bars *to, const usi_view *view, const usi_point ends_m[2])
 {
     usi_box plot = view->plot;
@@ -63,13 +83,9 @@ static inline bool add_bar(bars *to, const usi_view *view, const usi_point ends_
     for (int i = 0; i < 2; i++) {
         ends[i] = usi_view_page(view, ends_m[i].x_m, ends_m[i].z_m);
     }
-    if (fmax(ends[0].x_m, ends[1].x_m) < plot.left || fmin(ends[0].x_m, ends[1].x_m) > plot.right ||
-        fmax(ends[0].z_m, ends[1].z_m) < plot.top || fmin(ends[0].z_m, ends[1].z_m) > plot.bottom) {
+    if (!cut_off(ends, false, plot.left, plot.right) ||
+        !cut_off(ends, true, plot.top, plot.bottom)) {
         return false;
-    }
-    for (int i = 0; i < 2; i++) {
-        ends[i].x_m = fmax(plot.left, fmin(plot.right, ends[i].x_m));
-        ends[i].z_m = fmax(plot.top, fmin(plot.bottom, ends[i].z_m));
     }
     assert_true(to->count < 700);
     to->list[to->count++] = (bar){.a = ends[0], .b = ends[1]};

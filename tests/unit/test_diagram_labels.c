@@ -109,6 +109,16 @@ static void test_sections_of_the_contact_sheet(void **state)
     }
 }
 
+static void test_sections_with_slopes_and_zones(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < GROUNDS; i++) {
+        char *text = read_data_file("ground", grounds[i]);
+        check_both(text);
+        free(text);
+    }
+}
+
 static void test_made_sections(void **state)
 {
     (void)state;
@@ -148,6 +158,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_sections_of_the_contact_sheet),
+        cmocka_unit_test(test_sections_with_slopes_and_zones),
         cmocka_unit_test(test_made_sections),
         cmocka_unit_test(test_random_sections),
         cmocka_unit_test(test_level_water),

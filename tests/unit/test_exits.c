@@ -197,7 +197,7 @@ static void steps_and_kinks_in_the_bed_are_found_at_their_feet(void **state)
     assert_int_equal(count, 3); /* the toe and both faces of the wall */
 }
 
-static void a_profile_stays_on_its_level_of_bed(void **state)
+static void a_profile_follows_the_bed(void **state)
 {
     site *made = *state;
     usi_exit found[8];
@@ -207,12 +207,24 @@ static void a_profile_stays_on_its_level_of_bed(void **state)
     for (size_t k = 0; k < USI_PROFILE_MOST; k++) {
         assert_near(found[0].profile_x_m[k], 10.0 + lengths[k], 1e-12, 0.0);
     }
-    /* A step at 12 ends it after 1 m, a wall at 11 after 0.5 m. */
+    /* It goes on below a step and along a slope; a wall at 11 ends it after 0.5 m. */
     const usi_point bed[] = {{10.0, 0.0}, {12.0, 0.0}, {12.0, -1.0}};
     set_bed(made, bed, 3);
     assert_int_equal(list(made, found, 8), 2);
-    assert_int_equal(found[0].profile_count, 5);
+    assert_int_equal(found[0].profile_count, USI_PROFILE_MOST);
+    const usi_point slope[] = {{10.0, 0.0}, {12.0, -0.5}};
+    set_bed(made, slope, 2);
+    assert_int_equal(list(made, found, 8), 1);
+    assert_int_equal(found[0].profile_count, USI_PROFILE_MOST);
+    /* A wall that a slope leaves behind in the soil does not end it. */
     made->section.wall_count = 1;
+    made->walls[0] = (usi_wall){.x_m = 11.0, .top_m = -0.35, .tip_m = -4.0, .solved_tip_m = -4.0};
+    assert_int_equal(list(made, found, 8), 1);
+    assert_int_equal(found[0].profile_count, USI_PROFILE_MOST);
+    made->walls[0].top_m = -0.25;
+    assert_int_equal(list(made, found, 8), 3);
+    assert_int_equal(found[0].profile_count, 4);
+    set_bed(made, bed, 3);
     made->walls[0] = (usi_wall){.x_m = 11.0, .top_m = 0.0, .tip_m = -4.0, .solved_tip_m = -4.0};
     assert_int_equal(list(made, found, 8), 4);
     assert_int_equal(found[0].profile_count, 4);
@@ -256,7 +268,7 @@ int main(void)
         SITE(a_flush_edge_is_unbounded_an_embedded_one_not),
         SITE(the_slope_of_the_bed_decides_beside_a_face),
         SITE(steps_and_kinks_in_the_bed_are_found_at_their_feet),
-        SITE(a_profile_stays_on_its_level_of_bed),
+        SITE(a_profile_follows_the_bed),
         SITE(the_fall_is_watched_over_a_tenth),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -17,6 +17,7 @@ import sys
 import make
 import reference
 import sections
+from ground import level
 from solve import QUICK
 
 SKIP = 77
@@ -25,6 +26,8 @@ FLOW = 0.003
 LOSS = 2e-5
 # Half of the ninth digit, the last that is printed.
 PRINTED = 5e-9
+# What nothing, a gradient of zero, may be off.
+TRIFLE = 1e-12
 
 
 class Verdict:
@@ -93,6 +96,22 @@ def leave(verdict, entry, found, section):
         # Where the tool has another place in mind, that must really be unbounded: not the toe.
         verdict.true("gradient: unbounded at the toe, where it is finite",
                      abs(found["x"] - reading.toe[0]) > 1e-6)
+    profile(verdict, reading, found, section)
+
+
+def profile(verdict, reading, found, section):
+    """Every point of the profile, and that none of them is steeper than the exit reported."""
+    known = [point for point in found["profile"] if point["value"] is not None]
+    for point in known:
+        place = (point["x"], level(section["bed"]["downstream"], point["x"]))
+        # In the sharp corner between a falling bed and the toe nothing flows.
+        falls = level(section["bed"]["downstream"], place[0] + 1e-6) < place[1]
+        expected = 0.0 if falls and place[0] == reading.toe[0] else reading.gradient(place)
+        verdict.near(f"profile at {place[0]:.9g}", point["value"], expected,
+                     point["error"] + LOSS * expected + TRIFLE)
+    if found["bounded"] and found["value"] is not None:
+        verdict.true("profile: steeper than the exit", all(
+            point["value"] - point["error"] <= found["value"] + found["error"] for point in known))
 
 
 def run(tool, accuracy, path):

@@ -9,6 +9,8 @@ import subprocess
 import sys
 import tempfile
 
+from ground import level
+
 HERE = os.path.dirname(os.path.abspath(__file__))
 ERROR = 1e-3
 SHEET, FLUSH = "trench_sheet", "chute_flush"
@@ -25,6 +27,8 @@ TRIALS = {
     "uplift_off": ((FLUSH,), 1, "WRONG uplift"),
     "mean_off": ((SHEET,), 1, "WRONG mean"),
     "gradient_off": ((SHEET,), 1, "WRONG gradient"),
+    "profile_off": ((FLUSH,), 1, "WRONG profile at"),
+    "profile_above_the_exit": ((SHEET,), 1, "WRONG profile: steeper"),
     "gradient_absent": ((SHEET,), 1, "WRONG gradient: unbounded at the toe"),
 }
 
@@ -33,6 +37,7 @@ def answer(entry, reading):
     """The references in the shape of `solve --format json`."""
     flow = entry["flow"]["value"]
     place = reading.toe
+    aside = (place[0] + 1.5, level(reading.section["bed"]["downstream"], place[0] + 1.5))
     gradient = entry.get("exit_gradient")
     return {
         "flow": {"value": flow, "error": ERROR * flow, "certified": True,
@@ -40,7 +45,9 @@ def answer(entry, reading):
         "exit_gradient": {
             "value": gradient and gradient["value"], "error": gradient and ERROR * gradient["value"],
             "x": place[0], "level": place[1], "bounded": gradient is not None,
-            "mean": {"value": reading.mean(place, 1.0), "error": ERROR, "depth": 1.0}},
+            "mean": {"value": reading.mean(place, 1.0), "error": ERROR, "depth": 1.0},
+            "profile": [{"x": place[0], "value": gradient and gradient["value"], "error": ERROR},
+                        {"x": aside[0], "value": reading.gradient(aside), "error": ERROR}]},
         "uplift": {**entry.get("uplift", {}), "error": 1.0, "x_error": ERROR},
         "walls": [{**wall, "error": ERROR} for wall in entry["walls"]],
         "piezometers": [{"name": head["name"], "head": head["value"], "error": ERROR}
@@ -84,6 +91,10 @@ def alter(trial, water):
         water["exit_gradient"]["mean"]["value"] += 2 * ERROR
     if trial == "gradient_off" and water["exit_gradient"]["bounded"]:
         water["exit_gradient"]["value"] *= 1 + 3 * ERROR
+    if trial == "profile_off":
+        water["exit_gradient"]["profile"][1]["value"] += 2 * ERROR
+    if trial == "profile_above_the_exit" and water["exit_gradient"]["bounded"]:
+        water["exit_gradient"]["profile"][1]["value"] += 1
     if trial == "gradient_absent":
         water["exit_gradient"].update(value=None, bounded=False)
 

@@ -1,0 +1,106 @@
+#include "quantity/bed_peak.h"
+
+#include <math.h>
+
+#include "quantity/piezometer.h"
+
+/* True beside a closed side that a falling bed meets: at more than a right angle, so
+ * that the gradient is unbounded there, where the section only ends. */
+static bool near_side(const us_section *section, double x_m, const usi_exit *toe)
+{
+    bool right = !section->flows_left;
+    const usi_side *side = right ? &section->right : &section->left;
+    if (side->kind != USI_SIDE_CLOSED || fabs(side->x_m - x_m) >= toe->mean_depth_m) {
+        return false;
+    }
+    const usi_line *bed = usi_section_downstream_bed(section);
+    return usi_line_level(bed, side->x_m, !right) <
+           usi_line_level(bed, x_m, !right) - usi_section_tolerance(section);
+}
+
+/* Slope of the piece of bed that ends, or begins, at a vertex, and its length; level
+ * and endless beyond the ends. False for an upright one. */
+static bool piece_beside(const usi_line *bed, size_t vertex, bool after, double *slope,
+                         double *length_m)
+{
+    *slope = 0.0;
+    *length_m = HUGE_VAL;
+    if (after ? vertex + 1 == bed->count : vertex == 0) {
+        return true;
+    }
+    usi_point a = bed->points[after ? vertex : vertex - 1];
+    usi_point b = bed->points[after ? vertex + 1 : vertex];
+    *length_m = b.x_m - a.x_m;
+    *slope = (b.z_m - a.z_m) / *length_m;
+    return b.x_m > a.x_m;
+}
+
+/* True beside a hollow vertex of the bed, by a share of the shorter piece there. A
+ * vertex that turns little stands for a curve: its own gradient, which a grid would
+ * follow without end, is none of the curve's. */
+static bool near_hollow(const us_section *section, double x_m, const usi_exit *but)
+{
+    static const double curve_share = 0.1;
+    const usi_line *bed = usi_section_downstream_bed(section);
+    for (size_t k = 0; k < bed->count && bed->count > 1; k++) {
+        double before;
+        double after;
+        double before_m;
+        double after_m;
+        bool own = but != NULL && bed->points[k].x_m == but->at.x_m;
+        if (!own && piece_beside(bed, k, false, &before, &before_m) &&
+            piece_beside(bed, k, true, &after, &after_m) && after > before &&
+            fabs(x_m - bed->points[k].x_m) < curve_share * fmin(before_m, after_m)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool usi_bed_is_unsure(const us_section *section, double x_m, const usi_exit *exits,
+                       const usi_exit_reading *readings, size_t count, const usi_exit *but)
+{
+    if (count > 0 && (near_side(section, x_m, &exits[0]) || near_hollow(section, x_m, but))) {
+        return true;
+    }
+    for (size_t e = 0; e < count; e++) {
+        if (&exits[e] != but && !readings[e].bounded &&
+            fabs(x_m - exits[e].at.x_m) < exits[e].mean_depth_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What one place on the bed has to the largest so far. */
+static void take(usi_bed_peak *peak, double gradient, usi_point at)
+{
+    if (!peak->found || gradient > peak->gradient_1_m) {
+        *peak = (usi_bed_peak){true, gradient, at.x_m, at.z_m, false, 0.0};
+    }
+}
+
+usi_bed_peak usi_bed_peak_find(const usi_bed *bed, const usi_exit *exits,
+                               const usi_exit_reading *readings, size_t count)
+{
+    const us_section *section = bed->field->grid->section;
+    usi_bed_peak peak = {.found = false};
+    for (size_t r = 0; r < bed->run_count; r++) {
+        for (size_t k = bed->runs[r].first; k < bed->runs[r].last; k++) {
+            usi_bed_sample samples[2];
+            size_t taken = usi_bed_samples(bed, r, k, samples);
+            for (size_t n = 0; n < taken; n++) {
+                if (!usi_bed_is_unsure(section, samples[n].at.x_m, exits, readings, count, NULL)) {
+                    take(&peak, samples[n].gradient_1_m, samples[n].at);
+                }
+            }
+        }
+    }
+    if (peak.found && count > 0) {
+        usi_point deep = {peak.x_m, peak.level_m - exits[0].mean_depth_m};
+        usi_reduced head = usi_head_at(bed->field, deep, exits[0].bed);
+        peak.has_mean = head.present;
+        peak.mean_1_m = head.value / exits[0].mean_depth_m;
+    }
+    return peak;
+}
