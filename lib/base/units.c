@@ -31,6 +31,10 @@
     {                                                                                              \
         name, USI_DIMENSION_TEMPERATURE, factor, NULL, zero                                        \
     }
+#define DISCHARGE(name, factor)                                                                    \
+    {                                                                                              \
+        name, USI_DIMENSION_DISCHARGE, factor, NULL, 0.0                                           \
+    }
 #define OTHER(name, factor)                                                                        \
     {                                                                                              \
         name, USI_DIMENSION_OTHER, factor, NULL, 0.0                                               \
@@ -88,6 +92,13 @@ static const usi_unit table[] = {
     DEGREES("degF", 5.0 / 9.0, -160.0 / 9.0),
     DEGREES("\u00b0F", 5.0 / 9.0, -160.0 / 9.0),
 
+    DISCHARGE("m^3/s", 1.0),
+    DISCHARGE("m3/s", 1.0),
+    DISCHARGE("L/s", 1e-3),
+    DISCHARGE("ft^3/s", FOOT *FOOT *FOOT),
+    DISCHARGE("ft3/s", FOOT *FOOT *FOOT),
+    DISCHARGE("cfs", FOOT *FOOT *FOOT),
+
     /* Named so that a wrong dimension is told from an unknown unit. */
     OTHER("s", 1.0),
     OTHER("day", DAY),
@@ -115,6 +126,12 @@ const usi_unit *usi_unit_find(const char *name, size_t length)
         }
     }
     return NULL;
+}
+
+const usi_unit *usi_unit_of_discharge(const usi_unit *length)
+{
+    bool metric = length->name[strlen(length->name) - 1] == 'm';
+    return metric ? usi_unit_find("m^3/s", 5) : usi_unit_find("ft^3/s", 6);
 }
 
 const usi_unit *usi_unit_of(usi_dimension dimension, size_t index)

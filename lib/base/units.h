@@ -11,6 +11,7 @@ typedef enum usi_dimension {
     USI_DIMENSION_SPEED,       /* m/s, hydraulic conductivity */
     USI_DIMENSION_UNIT_WEIGHT, /* N/m^3 */
     USI_DIMENSION_TEMPERATURE, /* degrees Celsius */
+    USI_DIMENSION_DISCHARGE,   /* m^3/s, of the stream */
     USI_DIMENSION_OTHER        /* known to the trade, but no key of today takes it */
 } usi_dimension;
 
@@ -24,6 +25,10 @@ typedef struct usi_unit {
 
 /* The unit called by the `length` bytes at `name`, or NULL. */
 const usi_unit *usi_unit_find(const char *name, size_t length);
+
+/* The unit of discharge that goes with a unit of length: m^3/s, or ft^3/s with feet,
+ * inches and yards. */
+const usi_unit *usi_unit_of_discharge(const usi_unit *length);
 
 /* All units of a dimension, for messages: index from 0, NULL at the end. */
 const usi_unit *usi_unit_of(usi_dimension dimension, size_t index);

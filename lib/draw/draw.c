@@ -7,6 +7,7 @@
 #include "draw/compose.h"
 #include "draw/paint.h"
 #include "draw/picture.h"
+#include "study/later.h"
 #include "study/solution.h"
 
 /* A page with the longest key is 4.2 times as high as wide: 150 megapixels at most,
@@ -42,7 +43,7 @@ static us_status check_request(us_context *context, const us_section *section,
     if (solution != NULL && solution->section != section) {
         return refuse(context, "the solution is not of this section");
     }
-    return US_OK;
+    return usi_later_refuse(context, section);
 }
 
 /* Whether the section has what the picture is about. */

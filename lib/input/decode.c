@@ -2,224 +2,34 @@
 
 #include <string.h>
 
-#include "input/mistake.h"
+#include "input/value.h"
 
-enum { KEY_CAP = 64, NAME_CAP = 120 };
+enum { KEY_CAP = 64 };
 
-typedef struct visit {
-    usi_reader *reader;
-    const usi_node *node;
-    const char *path; /* dotted, of the node */
-    const usi_key *key;
-    void *into;
-} visit;
-
-static void refuse(const visit *at, const char *hint, const char *message)
-{
-    usi_mark mark =
-        usi_scalar_mark(at->node, at->path != NULL && at->path[0] != '\0' ? at->path : NULL);
-    usi_source_error(at->reader->context, at->reader->source, &mark, hint, "%s", message);
-}
-
-static bool is_scalar(const usi_node *node)
-{
-    return node->kind == USI_NODE_SCALAR;
-}
-
-static bool is_word(const usi_node *node, const char *word)
-{
-    return is_scalar(node) && word != NULL && strcmp(node->text, word) == 0;
-}
-
-/* True after refusing a word other than the one that may stand for a number. */
-static bool refuse_word(const visit *at)
-{
-    const char *text = is_scalar(at->node) ? at->node->text : "";
-    bool word = (text[0] >= 'a' && text[0] <= 'z') || (text[0] >= 'A' && text[0] <= 'Z');
-    if (at->key->word == NULL || !word || usi_mistake_find(text, at->node->length).what != NULL) {
-        return false;
-    }
-    char quoted[USI_QUOTE_ROOM];
-    const char *message = usi_arena_print(at->reader->arena, "%s is neither a number nor `%s`",
-                                          usi_scalar_quote(quoted, at->node), at->key->word);
-    refuse(at, NULL, message != NULL ? message : "a number belongs here");
-    return true;
-}
-
-static void take_number(const visit *at)
-{
-    usi_raw_number *number = at->into;
-    number->at = usi_scalar_mark(at->node, at->path);
-    if (is_word(at->node, at->key->word)) {
-        number->given = true;
-        number->word = true;
-        return;
-    }
-    number->given = !refuse_word(at) && usi_scalar_number(at->reader, at->node, at->path,
-                                                          at->key->quantity, &number->si);
-}
-
-static void take_text(const visit *at)
-{
-    usi_raw_text *text = at->into;
-    text->at = usi_scalar_mark(at->node, at->path);
-    if (!is_scalar(at->node) || strspn(at->node->text, " ") == at->node->length) {
-        refuse(at, NULL, "a text belongs here");
-    } else if (at->node->length > NAME_CAP) {
-        refuse(at, NULL, "names and titles have at most 120 bytes; this one is longer");
-    } else {
-        text->text = at->node->text;
-    }
-}
-
-static void take_flag(const visit *at)
-{
-    usi_raw_flag *flag = at->into;
-    flag->at = usi_scalar_mark(at->node, at->path);
-    flag->value = is_word(at->node, "true");
-    flag->given = flag->value || is_word(at->node, "false");
-    if (!flag->given) {
-        refuse(at, NULL, "only `true` or `false` may stand here");
-    }
-}
-
-/* "only `a`, `b` or `c` may stand here" */
-static const char *list_words(const visit *at)
-{
-    const char *const *words = at->key->words;
-    const char *list = "only";
-    for (size_t i = 0; words[i] != NULL && list != NULL; i++) {
-        const char *before = i == 0 ? "" : words[i + 1] != NULL ? "," : " or";
-        list = usi_arena_print(at->reader->arena, "%s%s `%s`", list, before, words[i]);
-    }
-    return list != NULL ? usi_arena_print(at->reader->arena, "%s may stand here", list) : NULL;
-}
-
-static void take_choice(const visit *at)
-{
-    usi_raw_choice *choice = at->into;
-    choice->at = usi_scalar_mark(at->node, at->path);
-    for (int i = 0; at->key->words[i] != NULL; i++) {
-        if (is_word(at->node, at->key->words[i])) {
-            choice->index = i;
-            choice->given = true;
-            return;
-        }
-    }
-    const char *message = list_words(at);
-    refuse(at, NULL, message != NULL ? message : "another word belongs here");
-}
-
-static bool read_point(usi_reader *reader, const usi_node *node, const char *path,
-                       usi_raw_point *point)
-{
-    point->mark = usi_scalar_mark(node, path);
-    if (node->kind == USI_NODE_REFUSED) {
-        return false;
-    }
-    if (node->kind != USI_NODE_SEQUENCE || node->count != 2) {
-        visit at = {reader, node, path, NULL, NULL};
-        refuse(&at, NULL, "a point [x, level] belongs here");
-        return false;
-    }
-    bool x = usi_scalar_number(reader, node->first, path, USI_QUANTITY_X, &point->at.x_m);
-    bool z = usi_scalar_number(reader, node->last, path, USI_QUANTITY_LEVEL, &point->at.z_m);
-    point->given = x && z;
-    return point->given;
-}
-
-static void take_point(const visit *at)
-{
-    (void)read_point(at->reader, at->node, at->path, at->into);
-}
-
-static void take_points(const visit *at)
-{
-    usi_raw_line *line = at->into;
-    if (at->node->count == 0) {
-        refuse(at, NULL, "there are no points in this list");
-        return;
-    }
-    at->reader->vertices += at->node->count;
-    if (at->reader->vertices > USI_VERTEX_CAP) {
-        refuse(at, NULL, "the lines of a section have at most 10,000 points together");
-        return;
-    }
-    line->points = usi_arena_array(at->reader->arena, at->node->count, sizeof *line->points);
-    if (line->points == NULL) {
-        return;
-    }
-    line->given = true;
-    for (const usi_node *node = at->node->first; node != NULL; node = node->next) {
-        const char *path = usi_arena_print(at->reader->arena, "%s[%zu]", at->path, line->count);
-        if (!read_point(at->reader, node, path, &line->points[line->count++])) {
-            line->given = false;
-        }
-    }
-}
-
-static void take_level(const visit *at)
-{
-    usi_raw_line *line = at->into;
-    line->points = usi_arena_array(at->reader->arena, 1, sizeof *line->points);
-    if (line->points == NULL) {
-        return;
-    }
-    line->level = true;
-    line->count = 1;
-    line->points[0].mark = line->at;
-    line->given =
-        !refuse_word(at) && usi_scalar_number(at->reader, at->node, at->path, USI_QUANTITY_LEVEL,
-                                              &line->points[0].at.z_m);
-    line->points[0].given = line->given;
-}
-
-static void take_line(const visit *at)
-{
-    usi_raw_line *line = at->into;
-    line->at = usi_scalar_mark(at->node, at->path);
-    bool may_be_level = at->key->kind == USI_KIND_LINE;
-    if (is_word(at->node, at->key->word)) {
-        line->given = true;
-        line->word = true;
-    } else if (at->node->kind == USI_NODE_SEQUENCE) {
-        take_points(at);
-    } else if (is_scalar(at->node) && may_be_level) {
-        take_level(at);
-    } else if (at->node->kind == USI_NODE_MAPPING && may_be_level) {
-        refuse(at, "give a level, or points [[x, level], ...]",
-               "not yet: a later release reads this in more detail");
-    } else {
-        refuse(at, NULL,
-               may_be_level ? "a level, or points [[x, level], ...], belongs here"
-                            : "points [[x, level], ...] belong here");
-    }
-}
-
-static void take_map(const visit *at)
+static void take_map(const usi_visit *at)
 {
     *(usi_mark *)at->into = usi_scalar_mark(at->node, at->path);
     usi_decode_mapping(at->reader, at->node, at->path, at->key->inner, at->into);
 }
 
-static void take_list(const visit *at)
+static void take_list(const usi_visit *at)
 {
     usi_raw_list *list = at->into;
     const usi_schema *inner = at->key->inner;
     list->at = usi_scalar_mark(at->node, at->path);
     if (at->node->kind != USI_NODE_SEQUENCE) {
-        refuse(at, "each entry begins with `- `", "a list belongs here");
+        usi_visit_refuse(at, "each entry begins with `- `", "a list belongs here");
         return;
     }
     if (at->node->count > at->key->cap) {
         const char *message = usi_arena_print(
             at->reader->arena, "%zu entries are too many: at most %zu may stand here",
             at->node->count, at->key->cap);
-        refuse(at, NULL, message != NULL ? message : "too many entries");
+        usi_visit_refuse(at, NULL, message != NULL ? message : "too many entries");
         return;
     }
     if (at->node->count == 0 && at->key->required) {
-        refuse(at, NULL, "this list needs at least one entry");
+        usi_visit_refuse(at, NULL, "this list needs at least one entry");
         return;
     }
     unsigned char *items = usi_arena_array(at->reader->arena, at->node->count, inner->size);
@@ -238,30 +48,26 @@ static void take_list(const visit *at)
     }
 }
 
-static void take_value(const visit *at)
+/* A line, or a mapping of which a line is the first key. */
+static void take_line_or_map(const usi_visit *at)
+{
+    if (at->node->kind == USI_NODE_MAPPING) {
+        take_map(at);
+        return;
+    }
+    *(usi_mark *)at->into = usi_scalar_mark(at->node, at->path);
+    void *line = (unsigned char *)at->into + at->key->inner->keys[0].offset;
+    usi_value_take_line(at, line);
+}
+
+static void take_value(const usi_visit *at)
 {
     if (at->node->kind == USI_NODE_REFUSED) {
         return;
     }
     switch (at->key->kind) {
-    case USI_KIND_NUMBER:
-        take_number(at);
-        break;
-    case USI_KIND_TEXT:
-        take_text(at);
-        break;
-    case USI_KIND_FLAG:
-        take_flag(at);
-        break;
-    case USI_KIND_CHOICE:
-        take_choice(at);
-        break;
-    case USI_KIND_LINE:
-    case USI_KIND_POINTS:
-        take_line(at);
-        break;
-    case USI_KIND_POINT:
-        take_point(at);
+    case USI_KIND_LINE_OR_MAP:
+        take_line_or_map(at);
         break;
     case USI_KIND_MAP:
         take_map(at);
@@ -269,8 +75,8 @@ static void take_value(const visit *at)
     case USI_KIND_LIST:
         take_list(at);
         break;
-    case USI_KIND_UNITS: /* were read first */
-    case USI_KIND_LATER:
+    default:
+        usi_value_take(at);
         break;
     }
 }
@@ -328,7 +134,7 @@ static const char *find_homes(usi_reader *reader, const usi_schema *schema, cons
 }
 
 /* A key that exists elsewhere; false when there is none of that name. */
-static bool report_misplaced(const visit *at, const usi_schema *schema, const char *quoted)
+static bool report_misplaced(const usi_visit *at, const usi_schema *schema, const char *quoted)
 {
     usi_arena *arena = at->reader->arena;
     const char *homes =
@@ -339,20 +145,20 @@ static bool report_misplaced(const visit *at, const usi_schema *schema, const ch
     const char *hint = usi_arena_print(arena, "it belongs %s", homes);
     const char *message =
         usi_arena_print(arena, "key %s does not belong in %s", quoted, schema->what);
-    refuse(at, hint, message != NULL ? message : "unknown key");
+    usi_visit_refuse(at, hint, message != NULL ? message : "unknown key");
     return true;
 }
 
-static void report_unknown(const visit *at, const usi_schema *schema)
+static void report_unknown(const usi_visit *at, const usi_schema *schema)
 {
     if (usi_context_error_count(at->reader->context) >= 100) {
-        refuse(at, NULL, "unknown key");
+        usi_visit_refuse(at, NULL, "unknown key");
         return;
     }
     char quoted[USI_QUOTE_ROOM];
     (void)usi_scalar_quote(quoted, at->node);
-    if (is_word(at->node, "<<")) {
-        refuse(at, "write the keys out", "merge keys (`<<`) are not accepted");
+    if (usi_value_is_word(at->node, "<<")) {
+        usi_visit_refuse(at, "write the keys out", "merge keys (`<<`) are not accepted");
         return;
     }
     if (report_misplaced(at, schema, quoted)) {
@@ -363,7 +169,7 @@ static void report_unknown(const visit *at, const usi_schema *schema)
                            ? usi_arena_print(at->reader->arena, "did you mean `%s`?", nearest->name)
                            : list_keys(at->reader, schema);
     const char *message = usi_arena_print(at->reader->arena, "unknown key %s", quoted);
-    refuse(at, hint, message != NULL ? message : "unknown key");
+    usi_visit_refuse(at, hint, message != NULL ? message : "unknown key");
 }
 
 /* The first key of the mapping with the same text as `key`, itself at last. */
@@ -376,7 +182,7 @@ static const usi_node *first_of_name(const usi_node *mapping, const usi_node *ke
     return at;
 }
 
-static void take_key(const visit *mapping, const usi_schema *schema, const usi_node *key_node)
+static void take_key(const usi_visit *mapping, const usi_schema *schema, const usi_node *key_node)
 {
     usi_reader *reader = mapping->reader;
     if (key_node->kind == USI_NODE_REFUSED) {
@@ -384,17 +190,17 @@ static void take_key(const visit *mapping, const usi_schema *schema, const usi_n
     }
     const usi_key *key = usi_schema_find(schema, key_node->text);
     const char *path = join(reader, mapping->path, key_node->text);
-    visit at = {reader, key_node, path, key, NULL};
+    usi_visit at = {reader, key_node, path, key, NULL};
     const usi_node *earlier = first_of_name(mapping->node, key_node);
     if (earlier != key_node) {
         const char *hint =
             usi_arena_print(reader->arena, "it stands in line %d already", earlier->line);
-        refuse(&at, hint, "this key stands here twice");
+        usi_visit_refuse(&at, hint, "this key stands here twice");
     } else if (key == NULL) {
         report_unknown(&at, schema);
     } else if (key->kind == USI_KIND_LATER) {
-        refuse(&at, "leave the key out: a later release will read it",
-               "not yet: this release does not know what to do with the key");
+        usi_visit_refuse(&at, "leave the key out: a later release will read it",
+                         "not yet: this release does not know what to do with the key");
     } else if (key_node->value != NULL) {
         at.node = key_node->value;
         at.into = (unsigned char *)mapping->into + key->offset;
@@ -406,9 +212,9 @@ static void take_key(const visit *mapping, const usi_schema *schema, const usi_n
 static bool stands_in(const usi_node *mapping, const usi_schema *schema, const usi_key *key)
 {
     for (const usi_node *at = mapping->first; at != NULL; at = at->next) {
-        bool misspelt = is_scalar(at) && usi_schema_find(schema, at->text) == NULL &&
+        bool misspelt = usi_value_is_scalar(at) && usi_schema_find(schema, at->text) == NULL &&
                         usi_schema_nearest(schema, at->text) == key;
-        if (is_word(at, key->name) || misspelt) {
+        if (usi_value_is_word(at, key->name) || misspelt) {
             return true;
         }
     }
@@ -426,7 +232,7 @@ static bool stands_instead(const usi_node *mapping, const usi_schema *schema, co
 }
 
 /* "or one of `k_from`, `class`", or NULL where nothing may stand instead. */
-static const char *list_instead(const visit *mapping, const usi_key *key)
+static const char *list_instead(const usi_visit *mapping, const usi_key *key)
 {
     const char *list = key->instead != NULL ? "or one of" : NULL;
     for (size_t i = 0; list != NULL && key->instead[i] != NULL; i++) {
@@ -436,17 +242,18 @@ static const char *list_instead(const visit *mapping, const usi_key *key)
     return list;
 }
 
-static void report_missing(const visit *mapping, const usi_schema *schema)
+static void report_missing(const usi_visit *mapping, const usi_schema *schema)
 {
     for (size_t i = 0; i < schema->count; i++) {
         const usi_key *key = &schema->keys[i];
         if (key->required && !stands_in(mapping->node, schema, key) &&
             !stands_instead(mapping->node, schema, key)) {
-            visit at = *mapping;
+            usi_visit at = *mapping;
             at.path = join(mapping->reader, mapping->path, key->name);
             const char *message = usi_arena_print(mapping->reader->arena, "%s needs the key `%s`",
                                                   schema->what, key->name);
-            refuse(&at, list_instead(mapping, key), message != NULL ? message : "a key is missing");
+            usi_visit_refuse(&at, list_instead(mapping, key),
+                             message != NULL ? message : "a key is missing");
         }
     }
 }
@@ -454,16 +261,16 @@ static void report_missing(const visit *mapping, const usi_schema *schema)
 void usi_decode_mapping(usi_reader *reader, const usi_node *node, const char *path,
                         const usi_schema *schema, void *into)
 {
-    visit at = {reader, node, path, NULL, into};
+    usi_visit at = {reader, node, path, NULL, into};
     if (node->kind == USI_NODE_REFUSED) {
         return;
     }
     if (node->kind != USI_NODE_MAPPING) {
-        refuse(&at, list_keys(reader, schema), "keys with values belong here");
+        usi_visit_refuse(&at, list_keys(reader, schema), "keys with values belong here");
         return;
     }
     if (node->count > KEY_CAP) {
-        refuse(&at, list_keys(reader, schema), "more than 64 keys stand here");
+        usi_visit_refuse(&at, list_keys(reader, schema), "more than 64 keys stand here");
         return;
     }
     for (const usi_node *key = node->first; key != NULL; key = key->next) {

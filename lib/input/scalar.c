@@ -34,6 +34,10 @@ static const rule rules[] = {
                                "a porosity lies between 0.01 and 0.99; write 0.35, not 35"},
     [USI_QUANTITY_UNIFORMITY] = {"a uniformity coefficient", USI_DIMENSION_NONE, 1.0, 1e4,
                                  "the uniformity coefficient d60 / d10 is 1 or more"},
+    [USI_QUANTITY_DISCHARGE] = {"a discharge", USI_DIMENSION_DISCHARGE, 1e-9, 1e7,
+                                "a discharge lies between 1e-9 m^3/s and 1e7 m^3/s"},
+    [USI_QUANTITY_YEARS] = {"a number of years", USI_DIMENSION_NONE, 1e-3, 1e6,
+                            "a return period is a number of years from 0.001 to 1e6"},
     [USI_QUANTITY_TEMPERATURE] = {"a temperature", USI_DIMENSION_TEMPERATURE, 0.0, 40.0,
                                   "temperatures of the water lie between 0 degC and 40 degC"},
 };
@@ -93,6 +97,8 @@ static const usi_unit *file_unit(const usi_reader *reader, usi_dimension dimensi
         return reader->units.conductivity;
     case USI_DIMENSION_UNIT_WEIGHT:
         return reader->units.unit_weight;
+    case USI_DIMENSION_DISCHARGE:
+        return usi_unit_of_discharge(reader->units.length);
     default:
         return NULL;
     }
@@ -109,6 +115,8 @@ static const char *dimension_name(usi_dimension dimension)
         return "unit weight";
     case USI_DIMENSION_TEMPERATURE:
         return "temperature";
+    case USI_DIMENSION_DISCHARGE:
+        return "discharge";
     default:
         return "another kind of quantity";
     }

@@ -16,6 +16,8 @@ typedef enum usi_quantity {
     USI_QUANTITY_GRAIN,
     USI_QUANTITY_POROSITY,
     USI_QUANTITY_UNIFORMITY,
+    USI_QUANTITY_DISCHARGE,
+    USI_QUANTITY_YEARS,
     USI_QUANTITY_TEMPERATURE /* its unit always stands with it */
 } usi_quantity;
 

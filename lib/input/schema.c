@@ -5,7 +5,14 @@
 #include "model/conductivity.h"
 #include "model/raw.h"
 
-enum { WALL_CAP = 64, SOIL_CAP = 256, WATER_CAP = 256, PIEZOMETER_CAP = 10000, ZONE_CAP = 1000 };
+enum {
+    WALL_CAP = 64,
+    SOIL_CAP = 256,
+    WATER_CAP = 256,
+    PIEZOMETER_CAP = 10000,
+    ZONE_CAP = 1000,
+    DRAIN_CAP = 256
+};
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 #define AT(member) .offset = offsetof(OWNER, member)
@@ -15,6 +22,8 @@ enum { WALL_CAP = 64, SOIL_CAP = 256, WATER_CAP = 256, PIEZOMETER_CAP = 10000, Z
     }
 
 static const char *const directions[] = {"right", "left", NULL};
+static const char *const drain_states[] = {"open", "shut", NULL};
+static const char *const drains_words[] = {"off", NULL};
 static const char *const faces[] = {"left", "right", NULL};
 static const char *const instead_of_kh[] = {"k_from", "class", NULL};
 static const char *const side_kinds[] = {"closed", "fixed_head", NULL};
@@ -32,6 +41,16 @@ static const usi_key bed_keys[] = {
 #undef OWNER
 static const usi_schema bed = {"the bed", sizeof(usi_raw_bed), COUNT(bed_keys), bed_keys};
 
+#define OWNER usi_raw_base
+static const usi_key base_keys[] = {
+    {.name = "level", .kind = USI_KIND_LINE, .required = true, AT(level)},
+    {.name = "head", .kind = USI_KIND_NUMBER, AT(head), .quantity = USI_QUANTITY_LEVEL},
+    {.name = "thickness", .kind = USI_KIND_NUMBER, AT(thickness), .quantity = USI_QUANTITY_WIDTH},
+    {.name = "kv", .kind = USI_KIND_NUMBER, AT(kv), .quantity = USI_QUANTITY_CONDUCTIVITY},
+};
+#undef OWNER
+static const usi_schema base = {"the base", sizeof(usi_raw_base), COUNT(base_keys), base_keys};
+
 #define OWNER usi_raw_structure
 static const usi_key structure_keys[] = {
     {
@@ -46,8 +65,8 @@ static const usi_key structure_keys[] = {
      AT(unit_weight),
      .quantity = USI_QUANTITY_UNIT_WEIGHT},
     LATER("joints"),
-    LATER("permeable"),
-    LATER("contact_lost"),
+    {.name = "permeable", .kind = USI_KIND_STRETCHES, AT(permeable)},
+    {.name = "contact_lost", .kind = USI_KIND_STRETCHES, AT(contact_lost)},
 };
 #undef OWNER
 static const usi_schema structure = {"the structure", sizeof(usi_raw_structure),
@@ -148,6 +167,7 @@ static const usi_schema piezometer = {"a piezometer", sizeof(usi_raw_piezometer)
 static const usi_key side_keys[] = {
     {.name = "x", .kind = USI_KIND_NUMBER, .required = true, AT(x), .quantity = USI_QUANTITY_X},
     {.name = "kind", .kind = USI_KIND_CHOICE, .required = true, AT(kind), .words = side_kinds},
+    {.name = "head", .kind = USI_KIND_NUMBER, AT(head), .quantity = USI_QUANTITY_LEVEL},
 };
 #undef OWNER
 static const usi_schema side = {"a side", sizeof(usi_raw_side), COUNT(side_keys), side_keys};
@@ -159,6 +179,52 @@ static const usi_key sides_keys[] = {
 };
 #undef OWNER
 static const usi_schema sides = {"the sides", sizeof(usi_raw_sides), COUNT(sides_keys), sides_keys};
+
+#define OWNER usi_raw_clogging
+static const usi_key clogging_keys[] = {
+    {.name = "thickness",
+     .kind = USI_KIND_NUMBER,
+     .required = true,
+     AT(thickness),
+     .quantity = USI_QUANTITY_WIDTH},
+    {.name = "conductivity",
+     .kind = USI_KIND_NUMBER,
+     .required = true,
+     AT(conductivity),
+     .quantity = USI_QUANTITY_CONDUCTIVITY},
+};
+#undef OWNER
+static const usi_schema clogging = {"`clogging`", sizeof(usi_raw_clogging), COUNT(clogging_keys),
+                                    clogging_keys};
+
+#define OWNER usi_raw_drain
+static const usi_key drain_keys[] = {
+    {.name = "name", .kind = USI_KIND_TEXT, AT(name)},
+    {.name = "at", .kind = USI_KIND_POINT, AT(point)},
+    {.name = "diameter", .kind = USI_KIND_NUMBER, AT(diameter), .quantity = USI_QUANTITY_WIDTH},
+    {.name = "spacing", .kind = USI_KIND_NUMBER, AT(spacing), .quantity = USI_QUANTITY_WIDTH},
+    {.name = "from", .kind = USI_KIND_POINT, AT(from)},
+    {.name = "to", .kind = USI_KIND_POINT, AT(to)},
+    {.name = "outlet",
+     .kind = USI_KIND_NUMBER,
+     .required = true,
+     AT(outlet),
+     .quantity = USI_QUANTITY_LEVEL,
+     .word = "tailwater"},
+    {.name = "clogging", .kind = USI_KIND_MAP, AT(clogging), .inner = &clogging},
+    {.name = "state", .kind = USI_KIND_CHOICE, AT(state), .words = drain_states},
+};
+#undef OWNER
+static const usi_schema drain = {"a drain", sizeof(usi_raw_drain), COUNT(drain_keys), drain_keys};
+
+#define OWNER usi_raw_bed
+static const usi_key own_bed_keys[] = {
+    {.name = "upstream", .kind = USI_KIND_LINE, AT(upstream)},
+    {.name = "downstream", .kind = USI_KIND_LINE, AT(downstream)},
+};
+#undef OWNER
+static const usi_schema own_beds = {"`beds`", sizeof(usi_raw_bed), COUNT(own_bed_keys),
+                                    own_bed_keys};
 
 #define OWNER usi_raw_water
 static const usi_key water_keys[] = {
@@ -176,10 +242,18 @@ static const usi_key water_keys[] = {
      .quantity = USI_QUANTITY_LEVEL,
      .word = "at_bed"},
     LATER("surface"),
-    LATER("beds"),
-    LATER("seal"),
-    LATER("shut"),
-    LATER("drains"),
+    {.name = "beds", .kind = USI_KIND_MAP, AT(beds), .inner = &own_beds},
+    {.name = "seal", .kind = USI_KIND_STRETCHES, AT(seal)},
+    {.name = "shut", .kind = USI_KIND_NAMES, AT(shut)},
+    {.name = "drains", .kind = USI_KIND_CHOICE, AT(drains), .words = drains_words},
+    {.name = "discharge",
+     .kind = USI_KIND_NUMBER,
+     AT(discharge),
+     .quantity = USI_QUANTITY_DISCHARGE},
+    {.name = "return_period",
+     .kind = USI_KIND_NUMBER,
+     AT(return_period),
+     .quantity = USI_QUANTITY_YEARS},
     LATER("pressures_from"),
 };
 #undef OWNER
@@ -210,10 +284,11 @@ static const usi_key section_keys[] = {
     {.name = "bed", .kind = USI_KIND_MAP, .required = true, AT(bed), .inner = &bed},
     {
         .name = "base",
-        .kind = USI_KIND_LINE,
+        .kind = USI_KIND_LINE_OR_MAP,
         .required = true,
         AT(base),
         .word = "none",
+        .inner = &base,
     },
     {.name = "structure", .kind = USI_KIND_MAP, AT(structure), .inner = &structure},
     {.name = "walls", .kind = USI_KIND_LIST, AT(walls), .inner = &wall, .cap = WALL_CAP},
@@ -230,6 +305,7 @@ static const usi_key section_keys[] = {
      .inner = &piezometer,
      .cap = PIEZOMETER_CAP},
     {.name = "sides", .kind = USI_KIND_MAP, AT(sides), .inner = &sides},
+    {.name = "drains", .kind = USI_KIND_LIST, AT(drains), .inner = &drain, .cap = DRAIN_CAP},
     {.name = "water",
      .kind = USI_KIND_LIST,
      .required = true,
@@ -237,7 +313,6 @@ static const usi_key section_keys[] = {
      .inner = &water,
      .cap = WATER_CAP},
     {.name = "require", .kind = USI_KIND_MAP, AT(require), .inner = &require},
-    LATER("drains"),
     LATER("banks"),
     LATER("lengths"),
     LATER("as_built_defaults"),

@@ -9,17 +9,20 @@
 #include "input/scalar.h"
 
 typedef enum usi_kind {
-    USI_KIND_NUMBER, /* usi_raw_number; `quantity` says which */
-    USI_KIND_TEXT,   /* usi_raw_text */
-    USI_KIND_FLAG,   /* usi_raw_flag */
-    USI_KIND_CHOICE, /* usi_raw_choice among `words` */
-    USI_KIND_LINE,   /* usi_raw_line: a level or points */
-    USI_KIND_POINTS, /* usi_raw_line: points only */
-    USI_KIND_POINT,  /* usi_raw_point */
-    USI_KIND_MAP,    /* a mapping by `inner`, which begins with its usi_mark */
-    USI_KIND_LIST,   /* usi_raw_list of mappings by `inner` */
-    USI_KIND_UNITS,  /* usi_raw_units */
-    USI_KIND_LATER   /* not yet */
+    USI_KIND_NUMBER,      /* usi_raw_number; `quantity` says which */
+    USI_KIND_TEXT,        /* usi_raw_text */
+    USI_KIND_FLAG,        /* usi_raw_flag */
+    USI_KIND_CHOICE,      /* usi_raw_choice among `words` */
+    USI_KIND_LINE,        /* usi_raw_line: a level or points */
+    USI_KIND_POINTS,      /* usi_raw_line: points only */
+    USI_KIND_POINT,       /* usi_raw_point */
+    USI_KIND_STRETCHES,   /* usi_raw_stretches: [[x1, x2], ...] */
+    USI_KIND_NAMES,       /* usi_raw_names */
+    USI_KIND_LINE_OR_MAP, /* a line, which goes to the first key of `inner`, or a mapping */
+    USI_KIND_MAP,         /* a mapping by `inner`, which begins with its usi_mark */
+    USI_KIND_LIST,        /* usi_raw_list of mappings by `inner` */
+    USI_KIND_UNITS,       /* usi_raw_units */
+    USI_KIND_LATER        /* not yet */
 } usi_kind;
 
 enum { USI_VERTEX_CAP = 10000 }; /* points of all lines together */

@@ -1,39 +1,22 @@
 /* Fills the section from what was typed, then lets every rule look at it. */
 #include "model/build.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
 #include "model/check.h"
 #include "model/conductivity.h"
+#include "model/fill.h"
 
 static const double WATER_N_M3 = 9810.0;
-
-static char *copy_name(usi_check *check, const usi_raw_text *raw, const char *what, size_t index)
-{
-    char made[USI_NUMBER_ROOM];
-    (void)snprintf(made, sizeof made, "%s%zu", what, index + 1);
-    const char *name = raw->text != NULL ? raw->text : made;
-    char *copy = usi_memory_text(check->context, name, strlen(name));
-    check->failed = check->failed || copy == NULL;
-    return copy;
-}
-
-static void *make(usi_check *check, size_t count, size_t size)
-{
-    void *items = usi_memory_array(check->context, count, size);
-    check->failed = check->failed || items == NULL;
-    return items;
-}
 
 static void fill_line(usi_check *check, const usi_raw_line *raw, usi_line *line)
 {
     if (!raw->given || raw->word) {
         return;
     }
-    line->points = make(check, raw->count, sizeof *line->points);
+    line->points = usi_fill_array(check, raw->count, sizeof *line->points);
     if (line->points == NULL) {
         return;
     }
@@ -65,6 +48,8 @@ static void fill_side(const usi_raw_side *raw, usi_side *side)
     if (usi_check_has_side(raw)) {
         side->kind = raw->kind.index == 0 ? USI_SIDE_CLOSED : USI_SIDE_FIXED_HEAD;
         side->x_m = raw->x.si;
+        side->has_head = raw->head.given;
+        side->head_m = raw->head.si;
     }
 }
 
@@ -75,7 +60,7 @@ static void fill_lines(usi_check *check)
     bool left = section->flows_left;
     fill_line(check, &raw->bed.upstream, left ? &section->right_bed : &section->left_bed);
     fill_line(check, &raw->bed.downstream, left ? &section->left_bed : &section->right_bed);
-    fill_line(check, &raw->base, &section->base);
+    fill_line(check, &raw->base.level, &section->base);
     section->has_base = section->base.count > 0;
     section->has_structure = raw->structure.at.line > 0;
     fill_line(check, &raw->structure.underside, &section->underside);
@@ -90,11 +75,11 @@ static void fill_walls(usi_check *check)
 {
     const usi_raw_wall *raw = check->raw->walls.items;
     us_section *section = check->section;
-    section->walls = make(check, check->raw->walls.count, sizeof *section->walls);
+    section->walls = usi_fill_array(check, check->raw->walls.count, sizeof *section->walls);
     check->walled = check->raw->walls.given || check->raw->walls.at.line == 0;
     for (size_t i = 0; i < check->raw->walls.count && !check->failed; i++) {
         usi_wall *wall = &section->walls[section->wall_count++];
-        wall->name = copy_name(check, &raw[i].name, "wall_", i);
+        wall->name = usi_fill_name(check, &raw[i].name, "wall_", i);
         wall->x_m = raw[i].x.si;
         wall->top_m = raw[i].top.si;
         wall->tip_m = raw[i].tip.si;
@@ -107,10 +92,10 @@ static void fill_soils(usi_check *check)
 {
     const usi_raw_soil *raw = check->raw->soils.items;
     us_section *section = check->section;
-    section->soils = make(check, check->raw->soils.count, sizeof *section->soils);
+    section->soils = usi_fill_array(check, check->raw->soils.count, sizeof *section->soils);
     for (size_t i = 0; i < check->raw->soils.count && !check->failed; i++) {
         usi_soil *soil = &section->soils[section->soil_count++];
-        soil->name = copy_name(check, &raw[i].name, "soil_", i);
+        soil->name = usi_fill_name(check, &raw[i].name, "soil_", i);
         soil->layer = i == 0 || raw[i].top.given;
         if (i > 0) {
             fill_line(check, &raw[i].top, &soil->top);
@@ -125,7 +110,7 @@ static void fill_zones(usi_check *check)
 {
     const usi_raw_zone *raw = check->raw->zones.items;
     us_section *section = check->section;
-    section->zones = make(check, check->raw->zones.count, sizeof *section->zones);
+    section->zones = usi_fill_array(check, check->raw->zones.count, sizeof *section->zones);
     for (size_t i = 0; i < check->raw->zones.count && !check->failed; i++) {
         usi_line outline = {0, NULL};
         fill_line(check, &raw[i].outline, &outline);
@@ -138,12 +123,13 @@ static void fill_waters(usi_check *check)
 {
     const usi_raw_water *raw = check->raw->waters.items;
     us_section *section = check->section;
-    section->waters = make(check, check->raw->waters.count, sizeof *section->waters);
+    section->waters = usi_fill_array(check, check->raw->waters.count, sizeof *section->waters);
     for (size_t i = 0; i < check->raw->waters.count && !check->failed; i++) {
         usi_water *water = &section->waters[section->water_count++];
-        water->name = copy_name(check, &raw[i].name, "case_", i);
+        water->name = usi_fill_name(check, &raw[i].name, "case_", i);
         water->upstream_m = raw[i].upstream.si;
         water->downstream_m = raw[i].downstream.si;
+        usi_fill_case(check, &raw[i], water);
     }
 }
 
@@ -151,10 +137,11 @@ static void fill_piezometers(usi_check *check)
 {
     const usi_raw_piezometer *raw = check->raw->piezometers.items;
     us_section *section = check->section;
-    section->piezometers = make(check, check->raw->piezometers.count, sizeof *section->piezometers);
+    section->piezometers =
+        usi_fill_array(check, check->raw->piezometers.count, sizeof *section->piezometers);
     for (size_t i = 0; i < check->raw->piezometers.count && !check->failed; i++) {
         usi_piezometer *piezometer = &section->piezometers[section->piezometer_count++];
-        piezometer->name = copy_name(check, &raw[i].name, "P", i);
+        piezometer->name = usi_fill_name(check, &raw[i].name, "P", i);
         piezometer->at = raw[i].point.at;
         if (raw[i].side.given) {
             piezometer->side = raw[i].side.index == 0 ? USI_FACE_LEFT : USI_FACE_RIGHT;
@@ -193,6 +180,9 @@ static void judge(usi_check *check)
     usi_check_steps(check);
     usi_check_soils(check);
     usi_check_classes(check);
+    usi_check_edges(check);
+    usi_check_drains(check);
+    usi_check_meetings(check);
     usi_check_waters(check);
     usi_check_piezometers(check);
     usi_check_shares(check);
@@ -210,6 +200,7 @@ us_status usi_section_build(us_context *context, const usi_raw_section *raw, us_
     fill_walls(&check);
     fill_soils(&check);
     fill_zones(&check);
+    usi_fill_edges(&check);
     fill_waters(&check);
     fill_piezometers(&check);
     guess_ends(check.section);

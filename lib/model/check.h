@@ -17,6 +17,8 @@ typedef struct usi_check {
     bool layered; /* tops of soils are sound lines */
     bool zoned;   /* every zone could be read and breaks no rule */
     bool based;   /* the base, if any, lies below the surface everywhere */
+    bool leaking; /* leaks and voids of the underside could be read and are sound */
+    bool drained; /* every drain could be read and breaks no rule */
     bool failed;  /* memory ran short */
 } usi_check;
 
@@ -78,6 +80,23 @@ void usi_check_conductivity(usi_check *check, size_t index);
 
 /* What conductivities known by class alone do to the results. */
 void usi_check_classes(usi_check *check);
+
+/* True when a stretch has length; else after an error. */
+bool usi_check_stretch(usi_check *check, const usi_raw_stretch *raw, const usi_stretch *stretch);
+
+/* By growing x. */
+void usi_stretches_sort(usi_stretch *stretches, size_t count);
+
+/* True when a wall at x parts the soil at and below a level there. */
+bool usi_check_parts(const us_section *section, double x_m, double level_m);
+
+/* Water below the base and behind the sides, leaks and voids of the underside. */
+void usi_check_edges(usi_check *check);
+
+void usi_check_drains(usi_check *check);
+
+/* What lies along the underside may not overlap, nor touch where heads differ. */
+void usi_check_meetings(usi_check *check);
 
 void usi_check_waters(usi_check *check);
 void usi_check_piezometers(usi_check *check);

@@ -46,7 +46,7 @@ static bool report_no_soil(usi_check *check, double x_m)
         bool right = face == 1;
         if (usi_section_spans(section, x_m, right) && no_soil(section, x_m, right)) {
             usi_check_error(
-                check, &check->raw->base.at,
+                check, &check->raw->base.level.at,
                 "give a base below the soil everywhere, or `base: none`",
                 "the base, %s, does not lie below the soil surface, %s, at x = %s",
                 usi_words_length(section, usi_section_base(section, x_m, right)).text,

@@ -27,14 +27,42 @@ static size_t coordinate_count(const us_section *section)
 {
     size_t count = section->left_bed.count + section->right_bed.count + section->base.count +
                    section->underside.count + section->structure_top.count +
-                   2 * section->wall_count + section->soil_count + section->piezometer_count + 4;
+                   2 * section->wall_count + section->soil_count + section->piezometer_count + 4 +
+                   2 * section->drain_count + 2 * section->permeable_count +
+                   2 * section->void_count;
     for (size_t i = 0; i < section->soil_count; i++) {
         count += section->soils[i].top.count;
     }
     for (size_t i = 0; i < section->zone_count; i++) {
         count += section->zones[i].count;
     }
+    for (size_t i = 0; i < section->water_count; i++) {
+        count += 2 * section->waters[i].seal_count;
+    }
     return count;
+}
+
+static void add_stretches(bag *xs, usi_stretch *stretches, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        add(xs, &stretches[i].from_m);
+        add(xs, &stretches[i].to_m);
+    }
+}
+
+static void gather_edges(us_section *section, bag *xs, bag *zs)
+{
+    for (size_t i = 0; i < section->drain_count; i++) {
+        add(xs, &section->drains[i].from.x_m);
+        add(xs, &section->drains[i].to.x_m);
+        add(zs, &section->drains[i].from.z_m);
+        add(zs, &section->drains[i].to.z_m);
+    }
+    add_stretches(xs, section->permeable, section->permeable_count);
+    add_stretches(xs, section->voids, section->void_count);
+    for (size_t i = 0; i < section->water_count; i++) {
+        add_stretches(xs, section->waters[i].seals, section->waters[i].seal_count);
+    }
 }
 
 static void gather(us_section *section, bag *xs, bag *zs)
@@ -60,6 +88,7 @@ static void gather(us_section *section, bag *xs, bag *zs)
         add(xs, &section->piezometers[i].at.x_m);
         add(zs, &section->piezometers[i].at.z_m);
     }
+    gather_edges(section, xs, zs);
     add(xs, &section->left.x_m);
     add(xs, &section->right.x_m);
     add(xs, &section->left_end_m);
@@ -149,7 +178,8 @@ void usi_check_lines(usi_check *check)
     const usi_raw_line *right = section->flows_left ? &raw->bed.upstream : &raw->bed.downstream;
     bool sound = left->given && usi_check_line(check, left, &section->left_bed);
     sound = right->given && usi_check_line(check, right, &section->right_bed) && sound;
-    sound = raw->base.given && usi_check_line(check, &raw->base, &section->base) && sound;
+    sound =
+        raw->base.level.given && usi_check_line(check, &raw->base.level, &section->base) && sound;
     if (section->has_structure) {
         sound = check_underside(check) && sound;
         bool top = raw->structure.top.at.line == 0 ||

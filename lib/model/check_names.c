@@ -1,4 +1,4 @@
-/* Names are unique among walls, soils, water cases and piezometers each. */
+/* Names are unique among walls, soils, water cases, piezometers and drains each. */
 #include <stdlib.h>
 #include <string.h>
 
@@ -47,7 +47,7 @@ void usi_check_names(usi_check *check)
     const us_section *section = check->section;
     const usi_raw_section *raw_section = check->raw;
     size_t room = section->wall_count + section->soil_count + section->water_count +
-                  section->piezometer_count;
+                  section->piezometer_count + section->drain_count;
     named *list = usi_memory_array(check->context, room, sizeof *list);
     if (list == NULL) {
         check->failed = true;
@@ -59,5 +59,7 @@ void usi_check_names(usi_check *check)
                raw_section->waters.items);
     LIST_NAMES(list, section->piezometer_count, section->piezometers, usi_raw_piezometer,
                raw_section->piezometers.items);
+    LIST_NAMES(list, section->drain_count, section->drains, usi_raw_drain,
+               raw_section->drains.items);
     free(list);
 }

@@ -1,5 +1,6 @@
 /* Water cases against the beds, and what the requirements need. */
 #include <math.h>
+#include <string.h>
 
 #include "model/check.h"
 
@@ -17,7 +18,6 @@ static bool check_upstream(usi_check *check, usi_water *water, const usi_raw_wat
     const us_section *section = check->section;
     const usi_line *bed = usi_section_upstream_bed(section);
     double lowest_m = usi_line_lowest(bed, -HUGE_VAL, HUGE_VAL);
-    double highest_m = usi_line_highest(bed, -HUGE_VAL, HUGE_VAL);
     if (!bed_used(section, true)) {
         return true;
     }
@@ -31,38 +31,32 @@ static bool check_upstream(usi_check *check, usi_water *water, const usi_raw_wat
                         usi_words_length(section, lowest_m).text);
         return false;
     }
-    if (water->upstream_m < highest_m - check->tolerance_m) {
-        usi_check_error(check, &raw->upstream.at,
-                        "raise the water over the whole upstream bed, or give it one level",
-                        "not yet: the water, %s, lies below part of the upstream bed, which "
-                        "rises to %s",
-                        usi_words_length(section, water->upstream_m).text,
-                        usi_words_length(section, highest_m).text);
-        return false;
-    }
     return true;
 }
 
+/* No water stands on the bed: what comes out leaves at its surface. The level at the
+ * toe then stands for the water. */
 static void come_out_at_bed(usi_check *check, usi_water *water, const usi_raw_water *raw,
-                            double bed_m)
+                            double lowest_m)
 {
     const us_section *section = check->section;
-    if (!raw->downstream.word && water->downstream_m < bed_m - check->tolerance_m) {
+    if (!raw->downstream.word && water->downstream_m < lowest_m - check->tolerance_m) {
         usi_check_note(check,
                        "Water case %s: the downstream level, %s, lies below the bed, %s; water "
                        "comes out at the bed surface (at_bed).",
                        water->name, usi_words_length(section, water->downstream_m).text,
-                       usi_words_length(section, bed_m).text);
+                       usi_words_length(section, lowest_m).text);
     }
     water->at_bed = true;
-    water->downstream_m = bed_m;
+    water->downstream_m = usi_line_level(usi_section_downstream_bed(section),
+                                         usi_section_toe_x(section), !section->flows_left);
 }
 
 static void check_downstream(usi_check *check, usi_water *water, const usi_raw_water *raw)
 {
     const us_section *section = check->section;
     const usi_line *bed = usi_section_downstream_bed(section);
-    double highest_m = usi_line_highest(bed, -HUGE_VAL, HUGE_VAL);
+    double lowest_m = usi_line_lowest(bed, -HUGE_VAL, HUGE_VAL);
     if (!bed_used(section, false)) {
         if (raw->downstream.word) {
             usi_check_error(check, &raw->downstream.at, "give a level",
@@ -71,21 +65,13 @@ static void check_downstream(usi_check *check, usi_water *water, const usi_raw_w
         }
         return;
     }
-    bool wet = !raw->downstream.word && water->downstream_m > highest_m + check->tolerance_m;
-    if (wet) {
-        return;
+    if (!raw->downstream.word && fabs(water->downstream_m - lowest_m) <= check->tolerance_m) {
+        water->downstream_m = lowest_m;
     }
-    if (bed->count > 1) {
-        bool level_with = !raw->downstream.word && water->downstream_m >= highest_m;
-        if (!level_with) {
-            usi_check_error(check, &raw->downstream.at,
-                            "raise the water over the whole downstream bed, or give it one level",
-                            "not yet: water comes out on part of a downstream bed of several "
-                            "levels");
-        }
-        return;
+    bool level_with = bed->count == 1 && water->downstream_m == lowest_m;
+    if (raw->downstream.word || level_with || water->downstream_m < lowest_m) {
+        come_out_at_bed(check, water, raw, lowest_m);
     }
-    come_out_at_bed(check, water, raw, bed->points[0].z_m);
 }
 
 static void check_order(usi_check *check, usi_water *water, const usi_raw_water *raw)
@@ -106,6 +92,53 @@ static void check_order(usi_check *check, usi_water *water, const usi_raw_water 
     }
 }
 
+/* Names of drains that are shut in this case. */
+static void check_shut(usi_check *check, size_t index)
+{
+    const us_section *section = check->section;
+    const usi_raw_water *raw = (const usi_raw_water *)check->raw->waters.items + index;
+    bool *shut = section->waters[index].shut;
+    if (raw->drains.given && raw->shut.at.line > 0) {
+        usi_check_error(check, &raw->shut.at, "leave one of them out",
+                        "`drains: off` shuts all drains: there is none left to name");
+        return;
+    }
+    for (size_t i = 0; i < raw->shut.count && shut != NULL; i++) {
+        const usi_raw_text *name = &raw->shut.items[i];
+        size_t k = 0;
+        while (k < section->drain_count && name->text != NULL &&
+               strcmp(section->drains[k].name, name->text) != 0) {
+            k++;
+        }
+        if (k < section->drain_count) {
+            shut[k] = true;
+        } else if (name->text != NULL) {
+            usi_check_error(check, &name->at, "give the `name` of an entry of `drains`",
+                            "there is no drain called %s", name->text);
+        }
+    }
+}
+
+/* Sealed stretches by growing x, those that meet made one. */
+static void check_seals(usi_check *check, usi_water *water, const usi_raw_water *raw)
+{
+    for (size_t i = 0; i < water->seal_count; i++) {
+        if (!usi_check_stretch(check, &raw->seal.items[i], &water->seals[i])) {
+            return;
+        }
+    }
+    usi_stretches_sort(water->seals, water->seal_count);
+    size_t kept = 0;
+    for (size_t i = 1; i < water->seal_count; i++) {
+        if (water->seals[i].from_m <= water->seals[kept].to_m) {
+            water->seals[kept].to_m = fmax(water->seals[kept].to_m, water->seals[i].to_m);
+        } else {
+            water->seals[++kept] = water->seals[i];
+        }
+    }
+    water->seal_count = water->seal_count > 0 ? kept + 1 : 0;
+}
+
 static void check_water(usi_check *check, size_t index)
 {
     usi_water *water = &check->section->waters[index];
@@ -121,6 +154,8 @@ static void check_water(usi_check *check, size_t index)
     if (check->ended && raw->downstream.given) {
         check_downstream(check, water, raw);
     }
+    check_shut(check, index);
+    check_seals(check, water, raw);
     bool down = raw->downstream.given && (water->at_bed || !raw->downstream.word);
     if (up && down) {
         check_order(check, water, raw);

@@ -147,6 +147,12 @@ double usi_section_size(const us_section *section)
         usi_line outline = {section->zones[i].count, section->zones[i].outline};
         widen_line(&x, &z, &outline);
     }
+    for (size_t i = 0; i < section->drain_count; i++) {
+        widen(&x, section->drains[i].from.x_m);
+        widen(&x, section->drains[i].to.x_m);
+        widen(&z, section->drains[i].from.z_m);
+        widen(&z, section->drains[i].to.z_m);
+    }
     if (section->left.kind != USI_SIDE_ENDLESS) {
         widen(&x, section->left.x_m);
     }

@@ -54,6 +54,27 @@ typedef struct usi_raw_list {
     usi_mark at;
 } usi_raw_list;
 
+/* A stretch [x1, x2]. */
+typedef struct usi_raw_stretch {
+    bool given;
+    usi_stretch at;
+    usi_mark mark;
+} usi_raw_stretch;
+
+typedef struct usi_raw_stretches {
+    bool given;
+    size_t count;
+    usi_raw_stretch *items;
+    usi_mark at;
+} usi_raw_stretches;
+
+typedef struct usi_raw_names {
+    bool given;
+    size_t count;
+    usi_raw_text *items;
+    usi_mark at;
+} usi_raw_names;
+
 typedef struct usi_raw_units {
     bool given;
     usi_file_units units;
@@ -66,11 +87,21 @@ typedef struct usi_raw_bed {
     usi_raw_line downstream;
 } usi_raw_bed;
 
+typedef struct usi_raw_base {
+    usi_mark at;
+    usi_raw_line level;
+    usi_raw_number head;
+    usi_raw_number thickness;
+    usi_raw_number kv;
+} usi_raw_base;
+
 typedef struct usi_raw_structure {
     usi_mark at; /* line 0: no structure */
     usi_raw_line underside;
     usi_raw_line top;
     usi_raw_number unit_weight;
+    usi_raw_stretches permeable;
+    usi_raw_stretches contact_lost;
 } usi_raw_structure;
 
 typedef struct usi_raw_wall {
@@ -119,6 +150,7 @@ typedef struct usi_raw_side {
     usi_mark at; /* line 0: absent */
     usi_raw_number x;
     usi_raw_choice kind; /* 0 closed, 1 fixed_head */
+    usi_raw_number head;
 } usi_raw_side;
 
 typedef struct usi_raw_sides {
@@ -127,11 +159,36 @@ typedef struct usi_raw_sides {
     usi_raw_side right;
 } usi_raw_sides;
 
+typedef struct usi_raw_clogging {
+    usi_mark at; /* line 0: clean */
+    usi_raw_number thickness;
+    usi_raw_number conductivity;
+} usi_raw_clogging;
+
+typedef struct usi_raw_drain {
+    usi_mark at;
+    usi_raw_text name;
+    usi_raw_point point; /* of a row of weeps */
+    usi_raw_point from;
+    usi_raw_point to;
+    usi_raw_number diameter;
+    usi_raw_number spacing;
+    usi_raw_number outlet; /* or `tailwater` */
+    usi_raw_clogging clogging;
+    usi_raw_choice state; /* 0 open, 1 shut */
+} usi_raw_drain;
+
 typedef struct usi_raw_water {
     usi_mark at;
     usi_raw_text name;
     usi_raw_number upstream;
     usi_raw_number downstream;
+    usi_raw_bed beds; /* line 0: as drawn */
+    usi_raw_stretches seal;
+    usi_raw_names shut;
+    usi_raw_choice drains; /* `off` is all there is */
+    usi_raw_number discharge;
+    usi_raw_number return_period;
 } usi_raw_water;
 
 typedef struct usi_raw_require {
@@ -150,14 +207,15 @@ typedef struct usi_raw_section {
     usi_raw_number width;
     usi_raw_number water_unit_weight;
     usi_raw_bed bed;
-    usi_raw_line base;
+    usi_raw_base base;
     usi_raw_structure structure;
     usi_raw_list walls; /* of usi_raw_wall */
     usi_raw_list soils; /* of usi_raw_soil */
     usi_raw_list zones; /* of usi_raw_zone */
     usi_raw_list piezometers;
     usi_raw_sides sides;
-    usi_raw_list waters;
+    usi_raw_list drains; /* of usi_raw_drain */
+    usi_raw_list waters; /* of usi_raw_water */
     usi_raw_require require;
 } usi_raw_section;
 

@@ -125,9 +125,10 @@ typedef struct usi_flood {
 
 typedef struct usi_water {
     char *name;
-    double upstream_m;
-    double downstream_m; /* bed level when at_bed */
-    bool at_bed;         /* asked for, or the level given lies at or below the bed */
+    double upstream_m;   /* may stand on part of the bed only: the rest of it is dry */
+    double downstream_m; /* may as well; bed level at the toe when at_bed */
+    bool at_bed;         /* no water on the bed: asked for, or the level given lies below all
+                            of it, or on a bed of one level */
     /* The section with the beds of this case (scour); NULL: as drawn. Its water cases
      * are this one alone; soils, walls, drains, piezometers count as in the whole. */
     struct us_section *ground;

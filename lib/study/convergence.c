@@ -10,6 +10,7 @@
 #include "base/memory.h"
 #include "base/options.h"
 #include "study/ladder.h"
+#include "study/later.h"
 #include "study/pick.h"
 #include "study/text.h"
 #include "study/trend.h"
@@ -355,6 +356,9 @@ us_status us_section_converge(us_context *context, const us_section *section,
     }
     us_status status = check_options(context, section, &options);
     usi_ladder ladder = {0};
+    if (status == US_OK) {
+        status = usi_later_refuse(context, section);
+    }
     if (status == US_OK) {
         status = usi_ladder_climb(context, section, &options, &ladder);
     }

@@ -7,6 +7,7 @@
 #include "base/options.h"
 #include "study/advice.h"
 #include "study/checks.h"
+#include "study/later.h"
 #include "study/notes.h"
 #include "study/results.h"
 #include "study/solution.h"
@@ -61,6 +62,10 @@ us_status us_section_solve(us_context *context, const us_section *section,
                            "the accuracy is a share from 1e-5 to 0.2, that is 0.001 %% to 20 %%");
         return US_ERROR_ARGUMENT;
     }
+    us_status status = usi_later_refuse(context, section);
+    if (status != US_OK) {
+        return status;
+    }
     us_solution *solved = usi_memory_array(context, 1, sizeof *solved);
     if (solved == NULL) {
         return US_ERROR_MEMORY;
@@ -68,7 +73,7 @@ us_status us_section_solve(us_context *context, const us_section *section,
     solved->section = section;
     solved->accuracy = options.accuracy;
     usi_nest nest;
-    us_status status = usi_nest_refine(context, section, options.accuracy, &nest);
+    status = usi_nest_refine(context, section, options.accuracy, &nest);
     if (status == US_OK) {
         status = fill_all(context, &nest, solved);
         bool converged = nest.converged;

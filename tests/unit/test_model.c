@@ -370,16 +370,29 @@ static void water_below_the_bed_comes_out_at_it(void **state)
     assert_false(has_note(section, "case_2"));
     assert_false(section->waters[2].at_bed);
     us_section_free(section);
-#define STEPPED "{upstream: 0, downstream: [[20, 0], [20, 1]]}"
-    check_refused(FLOOD(STEPPED, "{upstream: 3, downstream: 0.5}"), "water[0].downstream",
-                  "not yet");
-    check_refused(FLOOD(STEPPED, "{upstream: 3, downstream: at_bed}"), "water[0].downstream",
-                  "not yet");
-    us_section_free(section_of(FLOOD(STEPPED, "{upstream: 3, downstream: 1}")));
-    check_refused(
-        FLOOD("{upstream: [[-20, 2], [-20, 0]], downstream: 0}", "{upstream: 1, downstream: 0.5}"),
-        "water[0].upstream", "not yet");
+#define STEPPED "{upstream: 1, downstream: [[20, 1], [20, 0]]}"
+    section = section_of(FLOOD(STEPPED, "{upstream: 3, downstream: 1.5}, {upstream: 3, "
+                                        "downstream: at_bed}, {upstream: 3, downstream: 0}, "
+                                        "{upstream: 3, downstream: 1}, {upstream: 3, "
+                                        "downstream: 0.5}"));
+    /* The level at the toe stands for water that is not there; water stands on part of a bed. */
+    assert_true(section->waters[1].at_bed);
+    assert_near(section->waters[1].downstream_m, 1.0, 0.0, 0.0);
+    assert_false(section->waters[2].at_bed);
+    assert_near(section->waters[2].downstream_m, 0.0, 0.0, 0.0);
+    assert_false(section->waters[3].at_bed);
+    assert_false(section->waters[4].at_bed);
+    assert_near(section->waters[4].downstream_m, 0.5, 0.0, 0.0);
+    assert_int_equal(section->note_count, 0);
+    us_section_free(section);
+    section = section_of(FLOOD(STEPPED, "{upstream: 3, downstream: -1}"));
+    assert_true(section->waters[0].at_bed);
+    assert_true(has_note(section, "lies below the bed, 0 m"));
+    us_section_free(section);
 #undef STEPPED
+    section = section_of(
+        FLOOD("{upstream: [[-20, 2], [-20, 0]], downstream: 0}", "{upstream: 1, downstream: 0.5}"));
+    us_section_free(section);
 }
 
 static void piping_needs_the_weight_of_the_exit_soil(void **state)
