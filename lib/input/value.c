@@ -200,8 +200,7 @@ static bool read_stretch(usi_reader *reader, const usi_node *node, const char *p
     }
     if (node->kind != USI_NODE_SEQUENCE || node->count != 2) {
         usi_visit at = {reader, node, path, NULL, NULL};
-        usi_visit_refuse(&at, "one stretch alone is written [[x1, x2]]",
-                         "a stretch [x1, x2] belongs here");
+        usi_visit_refuse(&at, NULL, "a stretch [x1, x2] belongs here");
         return false;
     }
     bool from = usi_scalar_number(reader, node->first, path, USI_QUANTITY_X, &stretch->at.from_m);
@@ -214,8 +213,11 @@ static void take_stretches(const usi_visit *at)
 {
     usi_raw_stretches *list = at->into;
     list->at = usi_scalar_mark(at->node, at->path);
-    if (at->node->kind != USI_NODE_SEQUENCE || at->node->count == 0) {
-        usi_visit_refuse(at, NULL, "stretches [[x1, x2], ...] belong here");
+    bool bare = at->node->kind == USI_NODE_SEQUENCE && at->node->count > 0 &&
+                usi_value_is_scalar(at->node->first);
+    if (at->node->kind != USI_NODE_SEQUENCE || at->node->count == 0 || bare) {
+        usi_visit_refuse(at, bare ? "one stretch alone is written [[x1, x2]]" : NULL,
+                         "stretches [[x1, x2], ...] belong here");
         return;
     }
     if (!count_points(at, at->node->count)) {

@@ -194,9 +194,7 @@ static bool check_drain(usi_check *check, size_t index, const usi_contact *conta
     const us_section *section = check->section;
     const usi_drain *drain = &section->drains[index];
     const usi_raw_drain *raw = raw_drain(check, index);
-    bool kind = check_kind(check, raw);
-    bool holes = (stands(&raw->point) || stands(&raw->from)) && check_holes(check, raw, drain);
-    if (!kind || !holes) {
+    if (!check_kind(check, raw) || !check_holes(check, raw, drain)) {
         return false;
     }
     if (!drain->weeps && hypot(drain->to.x_m - drain->from.x_m, drain->to.z_m - drain->from.z_m) <=

@@ -34,6 +34,26 @@ us_section *support_read(us_context *context, const char *text)
     return section;
 }
 
+void support_check_refused(const char *text, const char *key, const char *message)
+{
+    us_context *context = us_context_create();
+    us_section *section = NULL;
+    us_status status = us_section_read(context, text, strlen(text), "test.yaml", &section);
+    if (us_context_diagnostic_count(context) != 1) {
+        print_error("%s\n", text);
+        support_print_diagnostics(context);
+    }
+    assert_int_equal(status, US_ERROR_INPUT);
+    assert_int_equal(us_context_diagnostic_count(context), 1);
+    const us_diagnostic *said = us_context_diagnostic(context, 0);
+    assert_string_equal(said->key, key);
+    if (strstr(said->message, message) == NULL) {
+        print_error("'%s' lacks '%s'\n", said->message, message);
+        fail();
+    }
+    us_context_free(context);
+}
+
 us_solution *support_solve(us_context *context, const us_section *section, double accuracy)
 {
     us_solve_options options = US_SOLVE_OPTIONS_INIT;

@@ -27,6 +27,10 @@ void support_assert_near(double actual, double expected, double relative, double
  * refused. Free the section and the context. */
 us_section *support_read(us_context *context, const char *text);
 
+/* Reads a section that must be refused with one error alone, at `key`, which holds
+ * `message`. */
+void support_check_refused(const char *text, const char *key, const char *message);
+
 /* Solves; fails the test with the diagnostics when that does not end in US_OK. */
 us_solution *support_solve(us_context *context, const us_section *section, double accuracy);
 

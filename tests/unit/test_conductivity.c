@@ -30,27 +30,6 @@ static bool has_note(const us_section *section, const char *part)
     return false;
 }
 
-/* Refused with one error, at `key`, that holds `message`. */
-static void check_refused(const char *text, const char *key, const char *message)
-{
-    us_context *context = us_context_create();
-    us_section *section = NULL;
-    us_status status = us_section_read(context, text, strlen(text), "test.yaml", &section);
-    if (us_context_diagnostic_count(context) != 1) {
-        print_error("%s\n", text);
-        support_print_diagnostics(context);
-    }
-    assert_int_equal(status, US_ERROR_INPUT);
-    assert_int_equal(us_context_diagnostic_count(context), 1);
-    const us_diagnostic *said = us_context_diagnostic(context, 0);
-    assert_string_equal(said->key, key);
-    if (strstr(said->message, message) == NULL) {
-        print_error("'%s' lacks '%s'\n", said->message, message);
-        fail();
-    }
-    us_context_free(context);
-}
-
 static void check_soil(const char *text, double kh_m_s, double kv_m_s)
 {
     us_section *section = section_of(text);
@@ -148,65 +127,70 @@ static void formulas_keep_to_their_limits(void **state)
     (void)state;
     check_soil(SOILS("{k_from: {d10: 0.1 mm}}"), 1e-4, 1e-4);
     check_soil(SOILS("{k_from: {d10: 3 mm}}"), 9e-2, 9e-2);
-    check_refused(SOILS("{k_from: {d10: 0.0999 mm}}"), "soils[0].k_from.d10", "and this is 0.0999");
-    check_refused(SOILS("{k_from: {d10: 3.001 mm}}"), "soils[0].k_from.d10", "Hazen's formula");
-    check_refused(SOILS("{k_from: {d10: 0.2}, kv: 1e-5}"), "soils[0].k_from.d10", "this is 200 mm");
-    check_refused(SOILS("{k_from: {d10: 0.02 mm, porosity: 35 %}}"), "soils[0].k_from.porosity",
-                  "plain number");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, uniformity: 5}}"), "soils[0].k_from.uniformity",
-                  "below 5");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, uniformity: 0.9}}"), "soils[0].k_from.uniformity",
-                  "out of range");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, temperature: 10 degC}}"),
-                  "soils[0].k_from.temperature", "takes no temperature");
+    support_check_refused(SOILS("{k_from: {d10: 0.0999 mm}}"), "soils[0].k_from.d10",
+                          "and this is 0.0999");
+    support_check_refused(SOILS("{k_from: {d10: 3.001 mm}}"), "soils[0].k_from.d10",
+                          "Hazen's formula");
+    support_check_refused(SOILS("{k_from: {d10: 0.2}, kv: 1e-5}"), "soils[0].k_from.d10",
+                          "this is 200 mm");
+    support_check_refused(SOILS("{k_from: {d10: 0.02 mm, porosity: 35 %}}"),
+                          "soils[0].k_from.porosity", "plain number");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, uniformity: 5}}"),
+                          "soils[0].k_from.uniformity", "below 5");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, uniformity: 0.9}}"),
+                          "soils[0].k_from.uniformity", "out of range");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, temperature: 10 degC}}"),
+                          "soils[0].k_from.temperature", "takes no temperature");
     us_section_free(section_of(SOILS("{k_from: {d10: 0.002 mm, porosity: 0.2}}")));
     us_section_free(section_of(SOILS("{k_from: {d10: 3 mm, porosity: 0.6}}")));
-    check_refused(SOILS("{k_from: {d10: 0.0019 mm, porosity: 0.3}}"), "soils[0].k_from.d10",
-                  "0.002 mm to 3 mm");
-    check_refused(SOILS("{k_from: {d10: 3.1 mm, porosity: 0.3}}"), "soils[0].k_from.d10",
-                  "0.002 mm to 3 mm");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.19}}"), "soils[0].k_from.porosity",
-                  "from 0.2 to 0.6");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.61}}"), "soils[0].k_from.porosity",
-                  "from 0.2 to 0.6");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 35}}"), "soils[0].k_from.porosity",
-                  "out of range");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.3, uniformity: 3}}"),
-                  "soils[0].k_from.uniformity", "takes no uniformity");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.3, temperature: 12}}"),
-                  "soils[0].k_from.temperature", "without its unit");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.3, temperature: 31 degF}}"),
-                  "soils[0].k_from.temperature", "out of range");
-    check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.3, temperature: 41 degC}}"),
-                  "soils[0].k_from.temperature", "out of range");
+    support_check_refused(SOILS("{k_from: {d10: 0.0019 mm, porosity: 0.3}}"), "soils[0].k_from.d10",
+                          "0.002 mm to 3 mm");
+    support_check_refused(SOILS("{k_from: {d10: 3.1 mm, porosity: 0.3}}"), "soils[0].k_from.d10",
+                          "0.002 mm to 3 mm");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.19}}"),
+                          "soils[0].k_from.porosity", "from 0.2 to 0.6");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.61}}"),
+                          "soils[0].k_from.porosity", "from 0.2 to 0.6");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 35}}"),
+                          "soils[0].k_from.porosity", "out of range");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.3, uniformity: 3}}"),
+                          "soils[0].k_from.uniformity", "takes no uniformity");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.3, temperature: 12}}"),
+                          "soils[0].k_from.temperature", "without its unit");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.3, temperature: 31 degF}}"),
+                          "soils[0].k_from.temperature", "out of range");
+    support_check_refused(SOILS("{k_from: {d10: 0.2 mm, porosity: 0.3, temperature: 41 degC}}"),
+                          "soils[0].k_from.temperature", "out of range");
 }
 
 static void one_source_alone(void **state)
 {
     (void)state;
-    check_refused(SOILS("{kh: 1e-5, k_from: {d10: 0.2 mm}}"), "soils[0].k_from",
-                  "kh and k_from both");
-    check_refused(SOILS("{kh: 1e-5, class: silt}"), "soils[0].class", "kh and class both");
-    check_refused(SOILS("{class: silt, k_from: {d10: 0.2 mm}}"), "soils[0].class",
-                  "k_from and class both");
-    check_refused(SOILS("{kh: 1e-5, kv: 1e-6, anisotropy: 10}"), "soils[0].anisotropy",
-                  "kv and anisotropy both");
-    check_refused(SOILS("{kv: 1e-5}"), "soils[0].kh", "needs the key `kh`");
-    check_refused(SOILS("{k_from: {porosity: 0.3}}"), "soils[0].k_from.d10",
-                  "`k_from` needs the key `d10`");
-    check_refused(SOILS("{k_from: 0.2 mm}"), "soils[0].k_from", "keys with values");
-    check_refused(SOILS("{class: sand}"), "soils[0].class", "`silt` or `clay` may stand here");
+    support_check_refused(SOILS("{kh: 1e-5, k_from: {d10: 0.2 mm}}"), "soils[0].k_from",
+                          "kh and k_from both");
+    support_check_refused(SOILS("{kh: 1e-5, class: silt}"), "soils[0].class", "kh and class both");
+    support_check_refused(SOILS("{class: silt, k_from: {d10: 0.2 mm}}"), "soils[0].class",
+                          "k_from and class both");
+    support_check_refused(SOILS("{kh: 1e-5, kv: 1e-6, anisotropy: 10}"), "soils[0].anisotropy",
+                          "kv and anisotropy both");
+    support_check_refused(SOILS("{kv: 1e-5}"), "soils[0].kh", "needs the key `kh`");
+    support_check_refused(SOILS("{k_from: {porosity: 0.3}}"), "soils[0].k_from.d10",
+                          "`k_from` needs the key `d10`");
+    support_check_refused(SOILS("{k_from: 0.2 mm}"), "soils[0].k_from", "keys with values");
+    support_check_refused(SOILS("{class: sand}"), "soils[0].class",
+                          "`silt` or `clay` may stand here");
 }
 
 static void results_keep_to_the_limits_of_values(void **state)
 {
     (void)state;
-    check_refused(SOILS("{class: clay, anisotropy: 1e6}"), "soils[0].anisotropy", "out of range");
-    check_refused(SOILS("{class: clean_gravel, anisotropy: 1e-3}"), "soils[0].anisotropy",
-                  "comes to 100 m/s");
-    check_refused(SOILS("{class: clean_gravel, kv: 1e-9}"), "soils[0].kv", "factor of 1e6");
-    check_refused(SOILS("{k_from: {d10: 1 mm}, anisotropy: 2e6}"), "soils[0].anisotropy",
-                  "out of range");
+    support_check_refused(SOILS("{class: clay, anisotropy: 1e6}"), "soils[0].anisotropy",
+                          "out of range");
+    support_check_refused(SOILS("{class: clean_gravel, anisotropy: 1e-3}"), "soils[0].anisotropy",
+                          "comes to 100 m/s");
+    support_check_refused(SOILS("{class: clean_gravel, kv: 1e-9}"), "soils[0].kv", "factor of 1e6");
+    support_check_refused(SOILS("{k_from: {d10: 1 mm}, anisotropy: 2e6}"), "soils[0].anisotropy",
+                          "out of range");
     us_section_free(section_of(SOILS("{kh: 1e-5, anisotropy: 1e6}")));
 }
 

@@ -23,23 +23,6 @@ static us_section *section_of(const char *text)
     return section;
 }
 
-/* The only error there is must be at `key` and hold `message`. */
-static void check_refused(const char *text, const char *key, const char *message)
-{
-    us_context *context = us_context_create();
-    us_section *section = NULL;
-    us_status status = us_section_read(context, text, strlen(text), "test", &section);
-    if (us_context_diagnostic_count(context) != 1) {
-        support_print_diagnostics(context);
-    }
-    assert_int_equal(status, US_ERROR_INPUT);
-    assert_int_equal(us_context_diagnostic_count(context), 1);
-    const us_diagnostic *said = us_context_diagnostic(context, 0);
-    assert_string_equal(said->key, key);
-    assert_non_null(strstr(said->message, message));
-    us_context_free(context);
-}
-
 /* What `check` says of a section must hold, or lack, a part. */
 static void check_told(const char *text, const char *part, bool expected)
 {
@@ -99,15 +82,16 @@ static void a_side_cuts_a_slope(void **state)
 static void slopes_are_judged_where_they_run(void **state)
 {
     (void)state;
-    check_refused("bed: {upstream: 0, downstream: 0}\nbase: [[0, -10], [10, 1]]\n" APRON SAND WATER,
-                  "base", "does not lie below the soil surface");
-    check_refused("structure: {underside: [[0, -1], [6, -11], [10, -1]]}\n" FLAT SAND WATER, "base",
-                  "does not lie below the soil surface");
-    check_refused(
+    support_check_refused(
+        "bed: {upstream: 0, downstream: 0}\nbase: [[0, -10], [10, 1]]\n" APRON SAND WATER, "base",
+        "does not lie below the soil surface");
+    support_check_refused("structure: {underside: [[0, -1], [6, -11], [10, -1]]}\n" FLAT SAND WATER,
+                          "base", "does not lie below the soil surface");
+    support_check_refused(
         "structure: {underside: [[0, -1], [10, -1]], top: [[0, 0], [10, -3]]}\n" FLAT SAND WATER,
         "structure.top", "below its underside");
-    check_refused(FLAT APRON SAND "piezometers: [{name: P, at: [5, -0.99]}]\n" WATER,
-                  "piezometers[0].at", "not in the soil");
+    support_check_refused(FLAT APRON SAND "piezometers: [{name: P, at: [5, -0.99]}]\n" WATER,
+                          "piezometers[0].at", "not in the soil");
     /* A point typed on a slope lies in the soil though it rounds to above it. */
     us_section_free(
         section_of("bed: {upstream: 0, downstream: [[10, 0], [13, -1]]}\nbase: -10\n" APRON SAND
@@ -125,11 +109,12 @@ static void layers_may_pinch_out(void **state)
     check_told(LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[0, -4], [9, -5]]}, {name: rock, kh: "
                       "1e-8, kv: 1e-8, top: [[0, -6], [9, -5]]}"),
                "absent", false);
-    check_refused(LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[0, -4], [9, -2]]}, {name: rock, "
-                         "kh: 1e-8, kv: 1e-8, top: [[0, -3], [9, -2]]}"),
-                  "soils[2].top", "nowhere below");
-    check_refused(LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[9, -4], [0, -2]]}"),
-                  "soils[1].top[1]", "goes back");
+    support_check_refused(
+        LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[0, -4], [9, -2]]}, {name: rock, "
+               "kh: 1e-8, kv: 1e-8, top: [[0, -3], [9, -2]]}"),
+        "soils[2].top", "nowhere below");
+    support_check_refused(LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[9, -4], [0, -2]]}"),
+                          "soils[1].top[1]", "goes back");
     /* A zone from side to side, over the whole of a layer. */
     check_told(LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: -4}, {name: rock, kh: 1e-8, kv: 1e-8, "
                       "top: -6}") "zones: [{soil: rock, outline: [[-99, -3], [99, -3], [99, -7], "
@@ -146,12 +131,13 @@ static void layers_may_pinch_out(void **state)
 static void zones_are_polygons_of_known_soils(void **state)
 {
     (void)state;
-    check_refused(ZONES("{soil: gravle, outline: [[1, -2], [3, -2], [3, -3]]}"), "zones[0].soil",
-                  "no soil called gravle");
-    check_refused(ZONES(LENS("[1, -2], [3, -3], [3, -2], [1, -3]")), "zones[0].outline",
-                  "crosses itself");
-    check_refused(ZONES(LENS("[1, -2], [3, -3], [1, -2]")), "zones[0].outline", "three points");
-    check_refused(ZONES(LENS("[1, -2], [3, -3], [5, -4]")), "zones[0].outline", "no area");
+    support_check_refused(ZONES("{soil: gravle, outline: [[1, -2], [3, -2], [3, -3]]}"),
+                          "zones[0].soil", "no soil called gravle");
+    support_check_refused(ZONES(LENS("[1, -2], [3, -3], [3, -2], [1, -3]")), "zones[0].outline",
+                          "crosses itself");
+    support_check_refused(ZONES(LENS("[1, -2], [3, -3], [1, -2]")), "zones[0].outline",
+                          "three points");
+    support_check_refused(ZONES(LENS("[1, -2], [3, -3], [5, -4]")), "zones[0].outline", "no area");
     /* Closing the ring by hand is fine, and so is a corner that touches an edge. */
     us_section *section =
         section_of(ZONES(LENS("[1, -2], [7, -2], [7, -4], [4, -2], [1, -4], [1, -2]")));
@@ -184,7 +170,7 @@ static void a_bare_wall_rises_over_what_lies_on_the_beds(void **state)
     FLAT "walls: [{name: w, x: 0, top: " top ", tip: -5}]\n"                                       \
          "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"                                             \
          "zones: [{soil: sand, outline: [[-3, 0], [3, 0], [3, 1], [-3, 1]]}]\n" WATER
-    check_refused(BARE("0.5"), "zones", "above the wall that parts them");
+    support_check_refused(BARE("0.5"), "zones", "above the wall that parts them");
     us_section *section = section_of(BARE("1"));
     assert_near(usi_section_surface(section, 0.0, true), 1.0, 0.0, 0.0);
     us_section_free(section);
