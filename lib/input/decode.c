@@ -234,7 +234,10 @@ static bool stands_instead(const usi_node *mapping, const usi_schema *schema, co
 /* "or one of `k_from`, `class`", or NULL where nothing may stand instead. */
 static const char *list_instead(const usi_visit *mapping, const usi_key *key)
 {
-    const char *list = key->instead != NULL ? "or one of" : NULL;
+    if (key->instead == NULL) {
+        return NULL;
+    }
+    const char *list = key->instead[1] != NULL ? "or one of" : "or";
     for (size_t i = 0; list != NULL && key->instead[i] != NULL; i++) {
         list = usi_arena_print(mapping->reader->arena, "%s%s `%s`", list, i > 0 ? "," : "",
                                key->instead[i]);

@@ -26,6 +26,7 @@ static const char *const drain_states[] = {"open", "shut", NULL};
 static const char *const drains_words[] = {"off", NULL};
 static const char *const faces[] = {"left", "right", NULL};
 static const char *const instead_of_kh[] = {"k_from", "class", NULL};
+static const char *const instead_of_upstream[] = {"downstream", NULL};
 static const char *const side_kinds[] = {"closed", "fixed_head", NULL};
 
 #define OWNER usi_raw_bed
@@ -219,7 +220,11 @@ static const usi_schema drain = {"a drain", sizeof(usi_raw_drain), COUNT(drain_k
 
 #define OWNER usi_raw_bed
 static const usi_key own_bed_keys[] = {
-    {.name = "upstream", .kind = USI_KIND_LINE, AT(upstream)},
+    {.name = "upstream",
+     .kind = USI_KIND_LINE,
+     .required = true,
+     .instead = instead_of_upstream,
+     AT(upstream)},
     {.name = "downstream", .kind = USI_KIND_LINE, AT(downstream)},
 };
 #undef OWNER

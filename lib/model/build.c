@@ -8,6 +8,7 @@
 #include "model/check.h"
 #include "model/conductivity.h"
 #include "model/fill.h"
+#include "model/ground.h"
 
 static const double WATER_N_M3 = 9810.0;
 
@@ -183,14 +184,16 @@ static void judge(usi_check *check)
     usi_check_edges(check);
     usi_check_drains(check);
     usi_check_meetings(check);
+    usi_check_own_beds(check);
     usi_check_waters(check);
     usi_check_piezometers(check);
     usi_check_shares(check);
 }
 
-us_status usi_section_build(us_context *context, const usi_raw_section *raw, us_section **section)
+us_status usi_section_build_own(us_context *context, const usi_raw_section *raw, usi_own *own,
+                                us_section **section)
 {
-    usi_check check = {.context = context, .raw = raw};
+    usi_check check = {.context = context, .raw = raw, .own = own};
     check.section = usi_memory_array(context, 1, sizeof *check.section);
     if (check.section == NULL) {
         return US_ERROR_MEMORY;
@@ -211,10 +214,18 @@ us_status usi_section_build(us_context *context, const usi_raw_section *raw, us_
     if (status == US_OK && usi_context_error_count(context) > raw->errors_before) {
         status = US_ERROR_INPUT;
     }
+    if (status == US_OK && own == NULL) {
+        status = usi_ground_lay(context, raw, check.section);
+    }
     if (status == US_OK) {
         *section = check.section;
     } else {
         us_section_free(check.section);
     }
     return status;
+}
+
+us_status usi_section_build(us_context *context, const usi_raw_section *raw, us_section **section)
+{
+    return usi_section_build_own(context, raw, NULL, section);
 }

@@ -21,6 +21,24 @@ void usi_check_error(usi_check *check, const usi_mark *mark, const char *hint, c
                      written < 0 ? format : message);
 }
 
+void usi_check_undermine(usi_check *check, const char *format, ...)
+{
+    char message[MESSAGE_ROOM];
+    if (check->own->undermined != NULL) {
+        return;
+    }
+    va_list arguments;
+    va_start(arguments, format);
+    int written = vsnprintf(message, sizeof message, format, arguments);
+    va_end(arguments);
+    if (written > 0 && message[0] >= 'a' && message[0] <= 'z') {
+        message[0] = (char)(message[0] - 'a' + 'A');
+    }
+    const char *text = written < 0 ? format : message;
+    check->own->undermined = usi_memory_text(check->context, text, strlen(text));
+    check->failed = check->failed || check->own->undermined == NULL;
+}
+
 void usi_check_note(usi_check *check, const char *format, ...)
 {
     us_section *section = check->section;

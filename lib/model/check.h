@@ -6,10 +6,20 @@
 #include "base/number.h"
 #include "model/raw.h"
 
+/* A water case with beds of its own, judged as a section by itself. */
+typedef struct usi_own {
+    const us_section *whole; /* the section as drawn, sound */
+    bool left;               /* whose left bed is the case's own: the soil surface itself,
+                                with nothing lying on it */
+    bool right;
+    char *undermined; /* the first thing found without ground, or NULL */
+} usi_own;
+
 typedef struct usi_check {
     us_context *context;
     const usi_raw_section *raw;
     us_section *section;
+    usi_own *own; /* NULL: the section as drawn */
     double tolerance_m;
     bool shaped;  /* beds, base and structure could be read and are sound lines */
     bool ended;   /* where the beds end is known */
@@ -25,6 +35,11 @@ typedef struct usi_check {
 /* Reports an error at `mark`; `hint` may be NULL. */
 void usi_check_error(usi_check *check, const usi_mark *mark, const char *hint, const char *format,
                      ...) __attribute__((format(printf, 4, 5)));
+
+/* Keeps what is undermined in a case with beds of its own: no error, but nothing can
+ * be solved. The first sentence stays. */
+void usi_check_undermine(usi_check *check, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
 
 /* Keeps a note with the section. */
 void usi_check_note(usi_check *check, const char *format, ...)
@@ -99,6 +114,9 @@ void usi_check_drains(usi_check *check);
 void usi_check_meetings(usi_check *check);
 
 void usi_check_waters(usi_check *check);
+
+/* Beds of water cases: that they are sound lines. */
+void usi_check_own_beds(usi_check *check);
 void usi_check_piezometers(usi_check *check);
 
 #endif

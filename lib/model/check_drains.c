@@ -189,6 +189,42 @@ static bool check_place(usi_check *check, size_t index, const usi_contact *conta
     return check_on_face(check, raw, drain, contact, piece);
 }
 
+/* Whether a drain that is sound as drawn still lies in soil under the case's own bed. */
+static bool has_ground(const us_section *section, size_t index, const usi_contact *contact)
+{
+    const usi_drain *drain = &section->drains[index];
+    double slack_m = SLACK * usi_section_size(section);
+    usi_reach ends[2] = {usi_reach_of(section, contact, drain->from, slack_m),
+                         usi_reach_of(section, contact, drain->to, slack_m)};
+    for (int i = 0; i < 2; i++) {
+        if (ends[i] != USI_REACH_CONTACT && ends[i] != USI_REACH_SOIL) {
+            return false;
+        }
+    }
+    return !drain->inside || usi_reach_crossing(section, index, ends, contact).what == NULL;
+}
+
+/* A drain that lies bare in a case is shut in it. */
+static void shut_bare(usi_check *check, size_t index, const usi_contact *contact)
+{
+    us_section *section = check->section;
+    usi_drain *drain = &section->drains[index];
+    const usi_drain *drawn = &check->own->whole->drains[index];
+    drain->inside = drawn->inside;
+    drain->from = drawn->from;
+    drain->to = drawn->to;
+    if (!check->ended || has_ground(section, index, contact)) {
+        return;
+    }
+    usi_check_note(check, "Drain %s lies bare and is shut.", drain->name);
+    drain->shut = true;
+    for (size_t i = 0; i < section->water_count; i++) {
+        if (section->waters[i].shut != NULL) {
+            section->waters[i].shut[index] = true;
+        }
+    }
+}
+
 static bool check_drain(usi_check *check, size_t index, const usi_contact *contact)
 {
     const us_section *section = check->section;
@@ -215,7 +251,11 @@ void usi_check_drains(usi_check *check)
         check->failed = true;
     }
     for (size_t i = 0; i < check->section->drain_count && !check->failed; i++) {
-        check->drained = check_drain(check, i, &contact) && check->drained;
+        if (check->own != NULL) {
+            shut_bare(check, i, &contact);
+        } else {
+            check->drained = check_drain(check, i, &contact) && check->drained;
+        }
     }
     usi_contact_clear(&contact);
 }

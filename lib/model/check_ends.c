@@ -67,7 +67,17 @@ static void demand_closure(usi_check *check, double x_m, double high_m, double l
                            const usi_mark *mark, const char *what)
 {
     const us_section *section = check->section;
-    if (high_m > low_m && !closes(section, x_m, high_m, low_m)) {
+    if (!(high_m > low_m) || closes(section, x_m, high_m, low_m)) {
+        return;
+    }
+    if (check->own != NULL) {
+        usi_check_undermine(check,
+                            "%s, %s, lies above the bed beside it, %s, at x = %s, and no "
+                            "wall closes the soil between.",
+                            what, usi_words_length(section, high_m).text,
+                            usi_words_length(section, low_m).text,
+                            usi_words_length(section, x_m).text);
+    } else {
         usi_check_error(check, mark, "add a wall there, or lower the part above the bed",
                         "%s lies above the bed beside it at x = %s and no wall closes the soil "
                         "from %s to below %s",
@@ -206,7 +216,8 @@ static void cut_bed(usi_check *check, usi_line *bed, const usi_cut *cut, bool le
     bool raised = false;
     double range_m[2] = {cut->from_m, cut->to_m};
     usi_line_cut(bed, cut);
-    if (check->zoned && check->section->zone_count > 0 && !check->failed) {
+    bool own = check->own != NULL && (left ? check->own->left : check->own->right);
+    if (!own && check->zoned && check->section->zone_count > 0 && !check->failed) {
         us_status status = usi_bed_raise(check->context, check->section, bed, range_m, &raised);
         check->failed = check->failed || status == US_ERROR_MEMORY;
         if (status == US_ERROR_INPUT) {

@@ -38,6 +38,23 @@ static bool no_soil(const us_section *section, double x_m, bool right)
     return usi_section_base(section, x_m, right) >= usi_section_surface(section, x_m, right);
 }
 
+/* Under the works that is a finding; elsewhere the bed is at fault. */
+static void report_own(usi_check *check, double x_m, double base_m, double surface_m)
+{
+    const us_section *section = check->section;
+    if (x_m >= section->left_end_m && x_m <= section->right_end_m) {
+        usi_check_undermine(check, "the bed, %s, reaches the base, %s, at x = %s.",
+                            usi_words_length(section, surface_m).text,
+                            usi_words_length(section, base_m).text,
+                            usi_words_length(section, x_m).text);
+        return;
+    }
+    usi_check_error(check, &check->raw->bed.at, "leave some soil on the base",
+                    "the bed of this case, %s, does not lie above the base, %s, at x = %s",
+                    usi_words_length(section, surface_m).text,
+                    usi_words_length(section, base_m).text, usi_words_length(section, x_m).text);
+}
+
 /* True after reporting that there is no soil at x. */
 static bool report_no_soil(usi_check *check, double x_m)
 {
@@ -45,13 +62,18 @@ static bool report_no_soil(usi_check *check, double x_m)
     for (int face = 0; face < 2; face++) {
         bool right = face == 1;
         if (usi_section_spans(section, x_m, right) && no_soil(section, x_m, right)) {
-            usi_check_error(
-                check, &check->raw->base.level.at,
-                "give a base below the soil everywhere, or `base: none`",
-                "the base, %s, does not lie below the soil surface, %s, at x = %s",
-                usi_words_length(section, usi_section_base(section, x_m, right)).text,
-                usi_words_length(section, usi_section_surface(section, x_m, right)).text,
-                usi_words_length(section, x_m).text);
+            double base_m = usi_section_base(section, x_m, right);
+            double surface_m = usi_section_surface(section, x_m, right);
+            if (check->own != NULL) {
+                report_own(check, x_m, base_m, surface_m);
+                return true;
+            }
+            usi_check_error(check, &check->raw->base.level.at,
+                            "give a base below the soil everywhere, or `base: none`",
+                            "the base, %s, does not lie below the soil surface, %s, at x = %s",
+                            usi_words_length(section, base_m).text,
+                            usi_words_length(section, surface_m).text,
+                            usi_words_length(section, x_m).text);
             return true;
         }
     }

@@ -195,3 +195,36 @@ void usi_check_lines(usi_check *check)
             usi_check_line(check, &soil->top, &section->soils[i].top) && check->layered;
     }
 }
+
+enum { MOST_OWN_BEDS = 64 }; /* each is a section to judge and to solve by itself */
+
+/* One bed of a water case; its points as they were typed. */
+static void check_own_bed(usi_check *check, const usi_raw_line *raw)
+{
+    if (!raw->given) {
+        return;
+    }
+    usi_line line = {0, usi_memory_array(check->context, raw->count, sizeof *line.points)};
+    check->failed = check->failed || line.points == NULL;
+    for (size_t i = 0; i < raw->count && line.points != NULL; i++) {
+        line.points[line.count++] = raw->points[i].at;
+    }
+    (void)usi_check_line(check, raw, &line);
+    free(line.points);
+}
+
+void usi_check_own_beds(usi_check *check)
+{
+    const usi_raw_water *waters = check->raw->waters.items;
+    size_t own = 0;
+    for (size_t i = 0; i < check->raw->waters.count; i++) {
+        const usi_raw_bed *beds = &waters[i].beds;
+        own += beds->at.line > 0;
+        if (beds->at.line > 0 && own == MOST_OWN_BEDS + 1) {
+            usi_check_error(check, &beds->at, "part the section file in two",
+                            "at most %d water cases may have beds of their own", MOST_OWN_BEDS);
+        }
+        check_own_bed(check, &beds->upstream);
+        check_own_bed(check, &beds->downstream);
+    }
+}

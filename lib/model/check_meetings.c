@@ -60,10 +60,10 @@ static void add_drains(holding *of)
     double slack_m = SLACK * usi_section_size(section);
     for (size_t i = 0; i < section->drain_count; i++) {
         const usi_drain *drain = &section->drains[i];
-        if (drain->inside) {
-            continue;
-        }
         size_t piece = usi_contact_piece(&of->contact, drain->from, drain->to, slack_m);
+        if (drain->inside || piece >= of->contact.count) {
+            continue; /* in the soil, or laid bare */
+        }
         double a_m = usi_contact_along(&of->contact, piece, drain->from);
         double b_m = usi_contact_along(&of->contact, piece, drain->to);
         double half_m = drain->weeps ? 0.5 * drain->diameter_m : 0.0;
@@ -127,7 +127,13 @@ static void check_end(holding *of, const holder *one, bool left)
     bool same = !upstream &&
                 (one->kind == HOLDER_LEAK || (one->kind == HOLDER_DRAIN && one->drain->tailwater));
     bool clogged = one->kind == HOLDER_DRAIN && one->drain->clogging_s > 0.0;
-    if (touches && !same && !clogged && !usi_check_parts(section, at.x_m, at.z_m)) {
+    if (!touches || same || clogged || usi_check_parts(section, at.x_m, at.z_m)) {
+        return;
+    }
+    if (check->own != NULL) {
+        usi_check_undermine(check, "the bed lays a %s open at x = %s.", kind_name(one->kind),
+                            usi_words_length(section, at.x_m).text);
+    } else {
         usi_check_error(check, one->mark, "end it short of the bed",
                         "this %s reaches the %s bed at x = %s: flow between two heads that touch "
                         "has no limit",

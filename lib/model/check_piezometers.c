@@ -45,6 +45,10 @@ static void check_piezometer(usi_check *check, size_t index)
     bool right = in_soil(section, piezometer->at, true);
     usi_face asked = piezometer->side;
     piezometer->side = USI_FACE_NONE;
+    if (!left && !right && check->own != NULL) {
+        usi_check_note(check, "Piezometer %s lies bare and has no head.", piezometer->name);
+        return;
+    }
     if (!left && !right) {
         usi_check_error(check, &raw->point.mark,
                         "give a point between soil surface and base, outside structure and sides",
@@ -58,7 +62,7 @@ static void check_piezometer(usi_check *check, size_t index)
     }
     if (left != right) {
         piezometer->side = left ? USI_FACE_LEFT : USI_FACE_RIGHT;
-    } else if (raw->side.at.line == 0) {
+    } else if (raw->side.at.line == 0 && check->own == NULL) {
         usi_check_error(check, &raw->at, "add `side: left` or `side: right`",
                         "the piezometer lies on a wall, where the head differs between its faces");
     } else {

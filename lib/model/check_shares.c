@@ -86,10 +86,31 @@ static void note_zone(usi_check *check, size_t index, double held_m2)
     }
 }
 
+/* Of a case with beds of its own: the zones that its beds leave nothing of. */
+static void note_zones_gone(usi_check *check, const usi_survey *survey)
+{
+    enum { NAMED = 3 };
+    const us_section *section = check->section;
+    size_t gone = 0;
+    for (size_t i = 0; i < section->zone_count; i++) {
+        gone += survey->zone_areas_m2[i] <= NOTHING * usi_zone_area(&section->zones[i]);
+    }
+    if (gone > NAMED) {
+        usi_check_note(check, "%zu zones lie outside the soil and do not count.", gone);
+        return;
+    }
+    for (size_t i = 0; i < section->zone_count; i++) {
+        if (survey->zone_areas_m2[i] <= NOTHING * usi_zone_area(&section->zones[i])) {
+            note_zone(check, i, 0.0);
+        }
+    }
+}
+
 void usi_check_shares(usi_check *check)
 {
     us_section *section = check->section;
-    if (check->failed || usi_context_error_count(check->context) > check->raw->errors_before) {
+    if (check->failed || (check->own != NULL && check->own->undermined != NULL) ||
+        usi_context_error_count(check->context) > check->raw->errors_before) {
         return;
     }
     usi_plan_window window = usi_survey_around(section);
@@ -108,7 +129,10 @@ void usi_check_shares(usi_check *check)
             note_absent_soil(check, i);
         }
     }
-    for (size_t i = 0; i < section->zone_count; i++) {
+    if (check->own != NULL) {
+        note_zones_gone(check, &survey);
+    }
+    for (size_t i = 0; i < section->zone_count && check->own == NULL; i++) {
         note_zone(check, i, survey.zone_areas_m2[i]);
     }
     usi_survey_clear(&survey);

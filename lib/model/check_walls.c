@@ -116,8 +116,34 @@ static void check_overlap(usi_check *check, size_t index)
     }
 }
 
+/* The walls are those of the section as drawn; the bed may leave a tip without ground. */
+static void stand_on_own_bed(usi_check *check)
+{
+    us_section *section = check->section;
+    for (size_t i = 0; i < section->wall_count; i++) {
+        usi_wall *wall = &section->walls[i];
+        const usi_wall *drawn = &check->own->whole->walls[i];
+        wall->solved_tip_m = drawn->solved_tip_m;
+        wall->open_contact = drawn->open_contact;
+        wall->base_m = drawn->base_m;
+        double surface_m = lower_surface(section, wall->x_m);
+        if (wall->solved_tip_m >= surface_m - check->tolerance_m) {
+            usi_check_undermine(check, "the bed, %s, reaches the tip of wall %s, %s.",
+                                usi_words_length(section, surface_m).text, wall->name,
+                                usi_words_length(section, wall->tip_m).text);
+            check->walled = false;
+        }
+    }
+}
+
 void usi_check_walls(usi_check *check)
 {
+    if (check->own != NULL) {
+        if (check->ended) {
+            stand_on_own_bed(check);
+        }
+        return;
+    }
     us_section *section = check->section;
     size_t errors = usi_context_error_count(check->context);
     for (size_t i = 0; i < section->wall_count; i++) {

@@ -143,10 +143,16 @@ static void check_water(usi_check *check, size_t index)
 {
     usi_water *water = &check->section->waters[index];
     const usi_raw_water *raw = (const usi_raw_water *)check->raw->waters.items + index;
+    bool own_beds = raw->beds.at.line > 0;
     bool up = raw->upstream.given && !raw->upstream.word;
     if (raw->upstream.word) {
         usi_check_error(check, &raw->upstream.at, "give the upstream water level",
                         "at_bed is not allowed upstream");
+    }
+    check_shut(check, index);
+    check_seals(check, water, raw);
+    if (own_beds) {
+        return; /* the levels are judged with those beds */
     }
     if (check->ended && up) {
         up = check_upstream(check, water, raw);
@@ -154,8 +160,6 @@ static void check_water(usi_check *check, size_t index)
     if (check->ended && raw->downstream.given) {
         check_downstream(check, water, raw);
     }
-    check_shut(check, index);
-    check_seals(check, water, raw);
     bool down = raw->downstream.given && (water->at_bed || !raw->downstream.word);
     if (up && down) {
         check_order(check, water, raw);

@@ -5,6 +5,7 @@
 #include "base/buffer.h"
 #include "model/check.h"
 #include "model/conductivity.h"
+#include "model/explain.h"
 #include "model/oddities.h"
 
 enum { MOST_ZONES = 40 };            /* told one by one */
@@ -28,7 +29,7 @@ static void tell_course(us_buffer *text, const us_section *section, const usi_li
 
 /* "100 m", or "100 m up to x = 5 m, then 99 m", or "100 m up to x = 5 m, sloping to
  * 99 m at x = 8 m". */
-static void tell_levels(us_buffer *text, const us_section *section, const usi_line *line)
+void usi_tell_levels(us_buffer *text, const us_section *section, const usi_line *line)
 {
     if (line->count > MOST_POINTS) {
         tell_course(text, section, line);
@@ -55,40 +56,22 @@ static void tell_levels(us_buffer *text, const us_section *section, const usi_li
     }
 }
 
-static void tell_side(us_buffer *text, const us_section *section, const usi_side *side,
-                      const char *name)
-{
-    switch (side->kind) {
-    case USI_SIDE_ENDLESS:
-        usi_buffer_print(text, "  %s: the soil goes on without end\n", name);
-        break;
-    case USI_SIDE_CLOSED:
-        usi_buffer_print(text, "  %s: the soil ends at x = %s, closed\n", name, LENGTH(side->x_m));
-        break;
-    case USI_SIDE_FIXED_HEAD:
-        usi_buffer_print(text, "  %s: the soil ends at x = %s, at the water level of that side\n",
-                         name, LENGTH(side->x_m));
-        break;
-    }
-}
-
 static void tell_ground(us_buffer *text, const us_section *section)
 {
     usi_buffer_print(text, "Ground\n  water runs to the %s\n  upstream bed: ",
                      section->flows_left ? "left" : "right");
-    tell_levels(text, section, usi_section_upstream_bed(section));
+    usi_tell_levels(text, section, usi_section_upstream_bed(section));
     usi_buffer_print(
         text, "; it ends at x = %s\n  downstream bed: ", LENGTH(usi_section_heel_x(section)));
-    tell_levels(text, section, usi_section_downstream_bed(section));
+    usi_tell_levels(text, section, usi_section_downstream_bed(section));
     usi_buffer_print(text, "; it begins at x = %s\n  base: ", LENGTH(usi_section_toe_x(section)));
     if (section->has_base) {
-        tell_levels(text, section, &section->base);
+        usi_tell_levels(text, section, &section->base);
     } else {
         usi_buffer_add_text(text, "none; the soil has no bottom, so no flow can be given");
     }
     usi_buffer_add_text(text, "\n");
-    tell_side(text, section, &section->left, "left side");
-    tell_side(text, section, &section->right, "right side");
+    usi_tell_regional(text, section);
     if (section->width_m > 0.0) {
         usi_buffer_print(text, "  width of the channel: %s\n", LENGTH(section->width_m));
     }
@@ -104,16 +87,17 @@ static void tell_structure(us_buffer *text, const us_section *section)
     }
     usi_buffer_print(text, "\nStructure\n  from x = %s to x = %s\n  underside: ",
                      LENGTH(section->left_end_m), LENGTH(section->right_end_m));
-    tell_levels(text, section, &section->underside);
+    usi_tell_levels(text, section, &section->underside);
     if (section->structure_top.count > 0) {
         usi_buffer_add_text(text, "\n  top: ");
-        tell_levels(text, section, &section->structure_top);
+        usi_tell_levels(text, section, &section->structure_top);
     }
     if (section->structure_weighs) {
         usi_buffer_print(text, "\n  unit weight: %s",
                          usi_words_unit_weight(section, section->structure_unit_weight_n_m3).text);
     }
     usi_buffer_add_text(text, "\n");
+    usi_tell_leaks(text, section);
 }
 
 /* How far a wall reaches into the structure above it. */
@@ -177,7 +161,7 @@ static void tell_layer(us_buffer *text, const us_section *section, size_t index)
     if (index == 0) {
         usi_buffer_add_text(text, "the soil surface");
     } else {
-        tell_levels(text, section, &soil->top);
+        usi_tell_levels(text, section, &soil->top);
     }
     if (next < section->soil_count && section->soils[next].top.count == 1) {
         usi_buffer_print(text, " down to %s", LENGTH(usi_soil_top(&section->soils[next])));
@@ -288,18 +272,6 @@ static void tell_zones(us_buffer *text, const us_section *section, const usi_sur
     }
 }
 
-static void tell_waters(us_buffer *text, const us_section *section)
-{
-    usi_buffer_add_text(text, "\nWater cases\n");
-    for (size_t i = 0; i < section->water_count; i++) {
-        const usi_water *water = &section->waters[i];
-        usi_buffer_print(text, "  %s: upstream %s, downstream %s%s, head difference %s\n",
-                         water->name, LENGTH(water->upstream_m), LENGTH(water->downstream_m),
-                         water->at_bed ? " (at the bed)" : "",
-                         LENGTH(water->upstream_m - water->downstream_m));
-    }
-}
-
 static void tell_piezometers(us_buffer *text, const us_section *section)
 {
     static const char *const faces[] = {
@@ -357,7 +329,8 @@ us_status us_section_explain(us_context *context, const us_section *section, us_
     tell_walls(told, section);
     tell_soils(told, section, &survey);
     tell_zones(told, section, &survey);
-    tell_waters(told, section);
+    usi_tell_drains(told, section);
+    usi_tell_waters(told, section);
     tell_piezometers(told, section);
     tell_rest(told, section);
     usi_oddities_tell(told, section, &survey);
