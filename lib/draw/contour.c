@@ -10,6 +10,7 @@
 typedef struct piece {
     usi_point at[2];
     size_t key[2];
+    int soil;
 } piece;
 
 typedef struct pieces {
@@ -111,7 +112,7 @@ static void cross_cell(pieces *all, const usi_contour_source *source, double lev
     int crossed = crossed_sides(value, level, sides);
     const size_t cell[2] = {i, j};
     for (int k = 0; k + 1 < crossed; k += 2) {
-        piece one;
+        piece one = {.soil = source->grid->soil[j * source->grid->columns + i]};
         for (int e = 0; e < 2; e++) {
             one.at[e] = crossing(source->grid, cell, value, level, sides[k + e]);
             one.key[e] = side_key(source->grid, i, j, sides[k + e]);
@@ -147,7 +148,7 @@ static void cross_part(pieces *all, const usi_contour_source *source, double lev
     for (int k = 0; k < 3; k++) {
         value[k] = source->part_value(source->data, part, k);
     }
-    piece one;
+    piece one = {.soil = part->soil};
     int ends = 0;
     for (int k = 0; k < 3; k++) {
         int next = (k + 1) % 3;
@@ -248,8 +249,13 @@ static void follow(tracing *trace, size_t from)
     while (here != alone && !trace->used[here / 2]) {
         trace->used[here / 2] = true;
         size_t other = here ^ 1;
-        curves->points[trace->points++] = trace->all->list[other / 2].at[other % 2];
+        const piece *passed = &trace->all->list[other / 2];
+        curves->points[trace->points++] = passed->at[other % 2];
         here = trace->partner[other];
+        if (here != alone && !trace->used[here / 2] &&
+            trace->all->list[here / 2].soil != passed->soil) {
+            curves->points[trace->points++] = passed->at[other % 2];
+        }
     }
     curves->starts[++curves->count] = trace->points;
 }
@@ -258,8 +264,9 @@ static us_status join(const pieces *all, usi_curves *curves)
 {
     size_t *partner = pair_ends(all);
     bool *used = usi_memory_array(all->context, all->count, sizeof *used);
-    /* Each line has one point more than pieces; there are no more lines than pieces. */
-    curves->points = usi_memory_array(all->context, 2 * all->count, sizeof *curves->points);
+    /* Each line has one point more than pieces, and one more at each bend between two;
+     * there are no more lines than pieces. */
+    curves->points = usi_memory_array(all->context, 3 * all->count, sizeof *curves->points);
     curves->starts = usi_memory_array(all->context, all->count + 1, sizeof *curves->starts);
     us_status status = US_ERROR_MEMORY;
     if (partner != NULL && used != NULL && curves->points != NULL && curves->starts != NULL) {

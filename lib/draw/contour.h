@@ -20,7 +20,8 @@ typedef struct usi_contour_source {
 } usi_contour_source;
 
 /* Lines one after another: line k has the points from starts[k] to
- * starts[k + 1]. A closed line repeats its first point. */
+ * starts[k + 1]. A closed line repeats its first point. Where a line passes from one
+ * soil into another it bends: that point stands twice. */
 typedef struct usi_curves {
     size_t count;
     size_t *starts; /* count + 1 */

@@ -5,7 +5,7 @@
 
 #include "base/memory.h"
 #include "draw/diagram.h"
-#include "quantity/bed.h"
+#include "quantity/bed_peak.h"
 #include "study/net.h"
 #include "study/solution.h"
 
@@ -71,6 +71,26 @@ static us_status add_corner(us_context *context, const usi_bed *bed, double dept
     return US_OK;
 }
 
+static bool jumps(const usi_course *course, size_t i)
+{
+    const usi_edge_point *points = course->points;
+    return (i > 0 && points[i - 1].x_m == points[i].x_m) ||
+           (i + 1 < course->count && points[i + 1].x_m == points[i].x_m);
+}
+
+/* Takes the line straight across hollow vertices of a curve, as the table passes over
+ * what is read there. */
+static void cross_hollows(const us_section *section, usi_course *course)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < course->count; i++) {
+        if (jumps(course, i) || !usi_bed_is_hollow(section, course->points[i].x_m)) {
+            course->points[kept++] = course->points[i];
+        }
+    }
+    course->count = kept;
+}
+
 static us_status read_bed(usi_sheet *sheet, const usi_field *field, usi_course *course)
 {
     us_context *context = sheet->context;
@@ -96,6 +116,7 @@ static us_status read_bed(usi_sheet *sheet, const usi_field *field, usi_course *
     status = usi_bed_course(context, &bed, &line);
     course->count = line.count;
     course->points = line.points;
+    cross_hollows(sheet->section, course);
     if (status == US_OK) {
         status = add_corner(context, &bed, sheet->result->exit.mean_depth_m, course);
     }

@@ -52,10 +52,24 @@ void usi_netting_mark_exit(usi_sheet *sheet)
     }
 }
 
+/* Whether an upright line from a place looks like more of a wall or of a pool's end. */
+static bool is_beside_upright(const usi_sheet *sheet, usi_point at)
+{
+    static const double least = 8;
+    const us_section *section = sheet->section;
+    const usi_view *view = &sheet->scene.view;
+    double near = fabs(usi_view_page(view, usi_section_toe_x(section), 0).x_m - at.x_m);
+    for (size_t i = 0; i < section->wall_count; i++) {
+        near = fmin(near, fabs(usi_view_page(view, section->walls[i].x_m, 0).x_m - at.x_m));
+    }
+    return near < least;
+}
+
 void usi_netting_name_exit(usi_sheet *sheet)
 {
-    static const double rises[] = {-22, -28, -36, -46, -58, -72, -90, -110, -135, 24, 40, 60, 90};
-    static const double shifts[] = {14, 34, 60, 0, -30, -80, -160};
+    static const double rises[] = {-22,  -28,  -36,  -46, -58, -72, -90,
+                                   -110, -135, -160, 24,  40,  60,  90};
+    static const double shifts[] = {14, 34, 60, 95, 140, 0, -30, -80, -160};
     usi_point at;
     if (!usi_sheet_exit(sheet, &at)) {
         return;
@@ -65,7 +79,8 @@ void usi_netting_name_exit(usi_sheet *sheet)
                      .words = words.text,
                      .type = usi_type_plain(13, USI_ANCHOR_MIDDLE),
                      .area = usi_sheet_area(sheet),
-                     .gap = 5.2};
+                     .gap = 5.2,
+                     .aslant = is_beside_upright(sheet, at)};
     wish.type.bold = true;
     double half = usi_wish_half(&sheet->scene, &wish).x_m;
     double side = sheet->section->flows_left ? -1 : 1;

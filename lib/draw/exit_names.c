@@ -84,6 +84,7 @@ static bool try_governing(usi_sheet *sheet, const usi_panel *panel, const char *
     usi_wish wish = usi_panel_wish(panel, USI_THING_EXIT, 0, words);
     wish.type.bold = true;
     wish.gap = 6;
+    wish.aslant = true;
     usi_point at = governing_point(sheet, panel);
     usi_point half = usi_wish_half(&sheet->scene, &wish);
     usi_spots spots = {0};

@@ -261,6 +261,7 @@ void usi_sheet_ground(usi_sheet *sheet)
         paint_zone(sheet, &section->zones[i]);
     }
     paint_outside(sheet);
+    usi_sheet_hatch(sheet);
     for (size_t i = 1; i < section->soil_count; i++) {
         if (section->soils[i].layer) {
             draw_top(sheet, &section->soils[i].top);

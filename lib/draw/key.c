@@ -188,11 +188,13 @@ typedef struct block {
 static double set_block(usi_sheet *sheet, const block *of)
 {
     static const double left = 30;
+    double inset = of->count > 0 && of->list[0].thing == USI_THING_SOIL ? 30 : 0;
     usi_type type = usi_type_plain(12, USI_ANCHOR_LEFT);
     double widest = 1;
     for (size_t i = 0; i < of->count; i++) {
         usi_phrase words = say_entry(sheet, of->list[i]);
-        widest = fmax(widest, usi_scene_measure(&sheet->scene, words.text, type, 0, 0).right);
+        double wide = usi_scene_measure(&sheet->scene, words.text, type, 0, 0).right;
+        widest = fmax(widest, wide + inset);
     }
     double room = USI_PAGE_WIDTH - 26 - left;
     size_t columns = (size_t)fmax(1, fmin(4, floor((room + 24) / (widest + 24))));
@@ -205,8 +207,11 @@ static double set_block(usi_sheet *sheet, const block *of)
                 sheet->unlisted++;
                 continue;
             }
-            type.limit = columns == 1 ? room : 0;
-            double x = left + (double)k * (room + 24) / (double)columns;
+            type.limit = columns == 1 ? room - inset : 0;
+            double x = left + inset + (double)k * (room + 24) / (double)columns;
+            if (inset > 0) {
+                usi_sheet_swatch(sheet, of->list[i].index, (usi_box){x - 30, y - 5, x - 8, y + 5});
+            }
             y = usi_sheet_write(sheet, say_entry(sheet, of->list[i]).text, type, x, y);
         }
         lowest = fmax(lowest, y);

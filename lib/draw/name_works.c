@@ -91,6 +91,7 @@ static void name_wall(usi_sheet *sheet, size_t index)
     for (size_t i = 0; i < sizeof lengths / sizeof lengths[0] && !placed; i++) {
         usi_phrase words = usi_sheet_say_wall(sheet, index, lengths[i]);
         usi_wish wish = make_wish(sheet, USI_THING_WALL, index);
+        wish.aslant = true;
         wish.words = words.text;
         wish.cut = usi_phrase_is_cut(name, lengths[i]);
         wish.gap = 3.5;

@@ -140,21 +140,33 @@ static double stream_part(const void *data, const usi_triangle *part, int corner
     return field->stream[part->place[corner]];
 }
 
+static bool is_same(usi_point a, usi_point b)
+{
+    return a.x_m == b.x_m && a.z_m == b.z_m;
+}
+
 /* Leaves out points that crowd: near hard points cells are far smaller than a
  * pixel, and a spline through crowded points is no smoother than they are. */
 static size_t thin_out(const usi_view *view, usi_point *points, size_t count)
 {
     size_t kept = 1;
+    size_t fixed = 1; /* points kept that stay: the first, and bends */
     usi_point last = usi_view_page(view, points[0].x_m, points[0].z_m);
     for (size_t i = 1; i < count; i++) {
         usi_point here = usi_view_page(view, points[i].x_m, points[i].z_m);
         bool far = hypot(here.x_m - last.x_m, here.z_m - last.z_m) >= 1.5;
-        if (!far && i + 1 == count && kept > 1) {
-            kept--; /* the end itself stays, its neighbour goes */
+        bool bend = i + 1 < count && is_same(points[i], points[i + 1]);
+        bool stays = bend || i + 1 == count;
+        if (!far && stays && kept > fixed) {
+            kept--; /* its neighbour goes */
         }
-        if (far || i + 1 == count) {
+        if (far || stays) {
             points[kept++] = points[i];
             last = here;
+        }
+        if (bend) {
+            points[kept++] = points[i++];
+            fixed = kept;
         }
     }
     return kept;

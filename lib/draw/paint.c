@@ -15,9 +15,8 @@ static void set_ink(cairo_t *pen, usi_ink ink)
 
 /* A spline through the points: the tangent at each leans on its two
  * neighbours, shortened so that an uneven spacing cannot make it swing. */
-static void trace_curve(cairo_t *pen, const usi_point *p, size_t count)
+static void trace_smooth(cairo_t *pen, const usi_point *p, size_t count)
 {
-    cairo_move_to(pen, p[0].x_m, p[0].z_m);
     for (size_t i = 0; i + 1 < count; i++) {
         usi_point before = i > 0 ? p[i - 1] : p[i];
         usi_point after = i + 2 < count ? p[i + 2] : p[i + 1];
@@ -30,6 +29,19 @@ static void trace_curve(cairo_t *pen, const usi_point *p, size_t count)
                        p[i].z_m + share_0 * (p[i + 1].z_m - before.z_m),
                        p[i + 1].x_m - share_1 * (after.x_m - p[i].x_m),
                        p[i + 1].z_m - share_1 * (after.z_m - p[i].z_m), p[i + 1].x_m, p[i + 1].z_m);
+    }
+}
+
+/* Smooth between points that stand twice: there it bends. */
+static void trace_curve(cairo_t *pen, const usi_point *p, size_t count)
+{
+    cairo_move_to(pen, p[0].x_m, p[0].z_m);
+    size_t first = 0;
+    for (size_t i = 1; i <= count; i++) {
+        if (i == count || (p[i].x_m == p[i - 1].x_m && p[i].z_m == p[i - 1].z_m)) {
+            trace_smooth(pen, p + first, i - first);
+            first = i;
+        }
     }
 }
 

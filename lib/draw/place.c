@@ -195,9 +195,7 @@ static trial try_spot(const usi_scene *scene, const usi_wish *wish, const usi_sp
             return made;
         }
         bool upright = fabs(line.x1 - line.x0) < 0.5 * fabs(line.y1 - line.y0);
-        cost += (wish->thing == USI_THING_WALL || wish->thing == USI_THING_EXIT) && upright
-                    ? cost_of_upright
-                    : 0;
+        cost += wish->aslant && upright ? cost_of_upright : 0;
         cost += cost_of_leader + cost_of_crossing * crossed +
                 cost_of_unit * hypot(line.x1 - line.x0, line.y1 - line.y0);
     }

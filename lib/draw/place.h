@@ -30,6 +30,7 @@ typedef struct usi_wish {
     usi_box area; /* the label stays inside */
     double most;  /* dearest place that will do; 0: any */
     double gap;   /* between the start of a leader and what it points at */
+    bool aslant;  /* an upright leader would look like more of the thing, or of its end */
     bool dot;     /* the leader ends in a dot: it points at an area */
 } usi_wish;
 

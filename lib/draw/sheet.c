@@ -13,11 +13,11 @@ const usi_ink usi_ink_body = {0.68, 0.68, 0.68, 1};
 
 usi_ink usi_ink_soil(size_t index)
 {
-    static const usi_ink inks[] = {{0.965, 0.950, 0.915, 1},
-                                   {0.895, 0.870, 0.815, 1},
-                                   {0.935, 0.925, 0.905, 1},
-                                   {0.865, 0.850, 0.820, 1}};
-    return inks[index % (sizeof inks / sizeof inks[0])];
+    static const usi_ink inks[USI_TINTS] = {{0.965, 0.950, 0.915, 1},
+                                            {0.895, 0.870, 0.815, 1},
+                                            {0.935, 0.925, 0.905, 1},
+                                            {0.865, 0.850, 0.820, 1}};
+    return inks[index % USI_TINTS];
 }
 
 usi_look usi_look_area(usi_ink fill)

@@ -46,10 +46,18 @@ extern const usi_ink usi_ink_water;
 extern const usi_ink usi_ink_shore; /* water levels */
 extern const usi_ink usi_ink_rock;  /* base and closed sides */
 extern const usi_ink usi_ink_body;  /* structure */
+enum { USI_TINTS = 4 };             /* of soils; further ones have marks as well */
 usi_ink usi_ink_soil(size_t index);
 
 /* Index of the tint of a soil: layers from the top down, then those of zones only. */
 size_t usi_sheet_tint(const usi_sheet *sheet, size_t soil);
+
+/* Marks in soils beyond the first USI_TINTS: the same tints again, told apart by dots,
+ * then by level strokes, crosses and so on. */
+void usi_sheet_hatch(usi_sheet *sheet);
+
+/* A small field of the page that shows what a soil looks like. */
+void usi_sheet_swatch(usi_sheet *sheet, size_t soil, usi_box box);
 
 /* Index of the soil at a place, -1 outside the soil. */
 int usi_sheet_soil(const usi_sheet *sheet, usi_point at);

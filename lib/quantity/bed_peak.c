@@ -4,6 +4,8 @@
 
 #include "quantity/piezometer.h"
 
+static const double CURVE_TURN = 3.14159265358979323846 / 9.0; /* 20 degrees */
+
 /* True beside a closed side that a falling bed meets: at more than a right angle, so
  * that the gradient is unbounded there, where the section only ends. */
 static bool near_side(const us_section *section, double x_m, const usi_exit *toe)
@@ -35,10 +37,10 @@ static bool piece_beside(const usi_line *bed, size_t vertex, bool after, double 
     return b.x_m > a.x_m;
 }
 
-/* True beside a hollow vertex of the bed, by a share of the shorter piece there. A
- * vertex that turns little stands for a curve: its own gradient, which a grid would
- * follow without end, is none of the curve's. */
-static bool near_hollow(const us_section *section, double x_m, const usi_exit *but)
+/* True beside a hollow vertex that turns by less than `most_rad`, by a share of the
+ * shorter piece there. A vertex that turns little stands for a curve: its own gradient,
+ * which a grid would follow without end, is none of the curve's. */
+static bool near_hollow(const us_section *section, double x_m, double most_rad, const usi_exit *but)
 {
     static const double curve_share = 0.1;
     const usi_line *bed = usi_section_downstream_bed(section);
@@ -50,6 +52,7 @@ static bool near_hollow(const us_section *section, double x_m, const usi_exit *b
         bool own = but != NULL && bed->points[k].x_m == but->at.x_m;
         if (!own && piece_beside(bed, k, false, &before, &before_m) &&
             piece_beside(bed, k, true, &after, &after_m) && after > before &&
+            atan(after) - atan(before) < most_rad &&
             fabs(x_m - bed->points[k].x_m) < curve_share * fmin(before_m, after_m)) {
             return true;
         }
@@ -57,10 +60,16 @@ static bool near_hollow(const us_section *section, double x_m, const usi_exit *b
     return false;
 }
 
+bool usi_bed_is_hollow(const us_section *section, double x_m)
+{
+    return near_hollow(section, x_m, CURVE_TURN, NULL);
+}
+
 bool usi_bed_is_unsure(const us_section *section, double x_m, const usi_exit *exits,
                        const usi_exit_reading *readings, size_t count, const usi_exit *but)
 {
-    if (count > 0 && (near_side(section, x_m, &exits[0]) || near_hollow(section, x_m, but))) {
+    if (count > 0 &&
+        (near_side(section, x_m, &exits[0]) || near_hollow(section, x_m, HUGE_VAL, but))) {
         return true;
     }
     for (size_t e = 0; e < count; e++) {

@@ -19,6 +19,10 @@ typedef struct usi_bed_peak {
 bool usi_bed_is_unsure(const us_section *section, double x_m, const usi_exit *exits,
                        const usi_exit_reading *readings, size_t count, const usi_exit *but);
 
+/* True near a hollow vertex of a bed that is drawn as a curve: it turns by under 20
+ * degrees, and its own gradient is none of the curve's. */
+bool usi_bed_is_hollow(const us_section *section, double x_m);
+
 /* The largest gradient along the downstream bed, keeping clear of such places. */
 usi_bed_peak usi_bed_peak_find(const usi_bed *bed, const usi_exit *exits,
                                const usi_exit_reading *readings, size_t count);

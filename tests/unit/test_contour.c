@@ -102,6 +102,36 @@ static void test_plane_gives_one_straight_line(void **state)
     usi_curves_clear(&curves);
 }
 
+/* Steeper to the right of x = 0.5, where another soil begins. */
+static double bent(const void *data, size_t i, size_t j, usi_corner corner)
+{
+    usi_point p = corner_point(data, i, j, corner);
+    return p.z_m + (p.x_m > 0.5 ? 3 * (p.x_m - 0.5) : 0.2 * (p.x_m - 0.5));
+}
+
+static void test_bends_where_soils_meet_stand_twice(void **state)
+{
+    (void)state;
+    block on;
+    make_block(&on, false);
+    for (size_t cell = 0; cell < ROWS * COLUMNS; cell++) {
+        on.soil[cell] = on.x_m[cell % COLUMNS] < 0.5 - 1e-9 ? 0 : 1;
+    }
+    usi_curves curves = trace(&on, bent, -1.53);
+    assert_int_equal(curves.count, 1);
+    size_t twice = 0;
+    for (size_t k = 1; k < curves.starts[1]; k++) {
+        const usi_point *p = &curves.points[k];
+        if (p[0].x_m == p[-1].x_m && p[0].z_m == p[-1].z_m) {
+            assert_near(p->x_m, 0.5, 0, 1e-12);
+            assert_near(p->z_m, -1.53, 0, 1e-12);
+            twice++;
+        }
+    }
+    assert_int_equal(twice, 1);
+    usi_curves_clear(&curves);
+}
+
 static void test_level_outside_gives_nothing(void **state)
 {
     (void)state;
@@ -241,6 +271,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_plane_gives_one_straight_line),
+        cmocka_unit_test(test_bends_where_soils_meet_stand_twice),
         cmocka_unit_test(test_level_outside_gives_nothing),
         cmocka_unit_test(test_window_limits_the_cells),
         cmocka_unit_test(test_closed_line_meets_itself),

@@ -214,6 +214,103 @@ static void test_the_curve_along_slopes_carries_the_flow(void **state)
     }
 }
 
+/* Six soils: two more than there are tints. */
+static const char many[] =
+    "bed: {upstream: 101, downstream: 100}\n"
+    "base: 84\n"
+    "structure: {underside: [[0, 99.5], [12, 99]], top: [[0, 101], [12, 100]]}\n"
+    "walls: [{name: toe, x: 12, top: 99.5, tip: 96}]\n"
+    "soils:\n"
+    "  - {name: fill, kh: 2e-05}\n"
+    "  - {name: silt, top: 98, kh: 1e-05}\n"
+    "  - {name: sand, top: [[0, 96], [12, 95]], kh: 4e-05}\n"
+    "  - {name: gravel, top: 92, kh: 4e-04}\n"
+    "  - {name: marl, top: 88, kh: 1e-06}\n"
+    "  - {name: peat, kh: 1e-07}\n"
+    "zones:\n"
+    "  - {soil: peat, outline: [[2, 94.5], [10, 94.5], [10, 93], [2, 93]]}\n"
+    "water:\n"
+    "  - {name: flood, upstream: 103, downstream: 101}\n";
+
+/* Soils of one tint are told apart by marks: those of a soil lie in it. */
+static void test_marks_tell_soils_of_one_tint_apart(void **state)
+{
+    (void)state;
+    picture made;
+    picture_compose(&made, many, US_PICTURE_SECTION, 0);
+    const usi_scene *scene = &made.sheet.scene;
+    size_t found[6] = {0};
+    for (size_t i = 0; i < scene->shape_count; i++) {
+        const usi_shape *shape = &scene->shapes[i];
+        bool mark = shape->space == USI_SPACE_SECTION && shape->count == 2 &&
+                    same_ink(shape->look.line, (usi_ink){0.60, 0.57, 0.51, 1});
+        if (mark) {
+            int soil = usi_sheet_soil(&made.sheet, scene->points[shape->first]);
+            assert_int_equal(soil, usi_sheet_soil(&made.sheet, scene->points[shape->first + 1]));
+            assert_true(soil >= 0);
+            found[soil]++;
+        }
+    }
+    assert_true(found[4] > 100 && found[5] > 10);
+    assert_int_equal(found[0] + found[1] + found[2] + found[3], 0);
+    picture_discard(&made);
+}
+
+/* The key shows what each of its soils looks like. */
+static void test_key_shows_soils(void **state)
+{
+    (void)state;
+    picture made;
+    picture_compose(&made, many, US_PICTURE_UPLIFT, 0);
+    const usi_scene *scene = &made.sheet.scene;
+    size_t soils = 0;
+    for (size_t i = 0; i < made.sheet.entry_count; i++) {
+        soils += made.sheet.entries[i].thing == USI_THING_SOIL ? 1 : 0;
+    }
+    size_t swatches = 0;
+    for (size_t i = 0; i < scene->shape_count; i++) {
+        const usi_shape *shape = &scene->shapes[i];
+        swatches += shape->space == USI_SPACE_PAGE && shape->count == 4 &&
+                            soil_of(&made, shape->look.fill) >= 0
+                        ? 1
+                        : 0;
+    }
+    assert_true(soils > 0);
+    assert_int_equal(swatches, soils);
+    picture_discard(&made);
+}
+
+/* A bed that turns by 17 degrees at its lowest point: the table reads it clear of that,
+ * where the gradient is unbounded, and so does the curve. */
+static const char hollow[] =
+    "bed: {upstream: 101.5, downstream: [[0, 100], [10, 97]]}\n"
+    "base: 88\n"
+    "structure: {underside: [[-12, 99.5], [0, 99.5]]}\n"
+    "walls: [{name: toe, x: 0, top: 99.7, tip: 99}]\n"
+    "soils: [{name: sand, kh: 2e-05}, {name: gravel, top: [[-20, 95], [20, 92]], kh: 2e-03}]\n"
+    "water: [{name: flood, upstream: 104, downstream: 100.5}]\n";
+
+static void test_the_curve_passes_over_hollows_as_the_table_does(void **state)
+{
+    (void)state;
+    picture made;
+    picture_compose(&made, hollow, US_PICTURE_EXIT, 0);
+    usi_course course;
+    assert_int_equal(usi_course_exit(&made.sheet, &made.sheet.window, &course), US_OK);
+    const us_exit_result *exit = &made.sheet.result->exit;
+    assert_true(exit->bounded);
+    double most = 0;
+    bool left = false;
+    for (size_t i = 0; i < course.count; i++) {
+        most = fmax(most, course.points[i].value);
+        left = left || fabs(course.points[i].x_m - 10) < 0.9;
+    }
+    assert_false(left);
+    assert_near(most, exit->gradient.value, 0.003, exit->gradient.error);
+    usi_course_clear(&course);
+    picture_discard(&made);
+}
+
 static bool near_unbounded(const usi_course *course, double x_m)
 {
     bool near = false;
@@ -280,6 +377,9 @@ int main(void)
         cmocka_unit_test(test_lines_run_between_soils_only),
         cmocka_unit_test(test_sloping_base_has_a_name),
         cmocka_unit_test(test_key_says_where_zones_lie),
+        cmocka_unit_test(test_marks_tell_soils_of_one_tint_apart),
+        cmocka_unit_test(test_key_shows_soils),
+        cmocka_unit_test(test_the_curve_passes_over_hollows_as_the_table_does),
         cmocka_unit_test(test_the_curve_along_slopes_carries_the_flow),
         cmocka_unit_test(test_the_curve_along_slopes_has_its_top_at_the_exit),
         cmocka_unit_test(test_the_pressures_along_slopes_add_up_to_the_uplift),
