@@ -26,6 +26,7 @@ typedef struct cli_options {
     double accuracy;
     us_picture what;
     const char *water; /* NULL: the first case */
+    const char *cases; /* file of a table of water cases; NULL: none */
     const char *chart; /* file for a chart; NULL: none */
     size_t rungs;      /* 0: not given */
     size_t unknowns;   /* 0: not given */
@@ -47,7 +48,8 @@ enum {
     CLI_TAKES_WATER = 32,
     CLI_TAKES_CHART = 64,
     CLI_TAKES_LADDER = 128,
-    CLI_TAKES_THREADS = 256
+    CLI_TAKES_THREADS = 256,
+    CLI_TAKES_CASES = 512
 };
 
 typedef struct cli_command {
@@ -74,7 +76,8 @@ int cmd_verify(const cli_options *options);
 int cli_options_parse(const cli_command *command, int count, char **arguments,
                       cli_options *options);
 
-/* Reads the section named on the command line, `-` for stdin. */
+/* Reads the section named on the command line, `-` for stdin, with the table of water
+ * cases that --cases names. */
 us_status cli_read(us_context *context, const cli_options *options, us_section **section);
 
 /* The index of the water case that --water names; `*index` stays without one.

@@ -12,12 +12,16 @@ static bool is_dash(const char *name)
     return name != NULL && strcmp(name, "-") == 0;
 }
 
+static us_input input_of(const char *name)
+{
+    return is_dash(name) ? (us_input){.stream = stdin} : (us_input){.path = name};
+}
+
 us_status cli_read(us_context *context, const cli_options *options, us_section **section)
 {
-    if (is_dash(options->operand)) {
-        return us_section_read_stream(context, stdin, "-", section);
-    }
-    return us_section_read_file(context, options->operand, section);
+    us_input from = input_of(options->operand);
+    us_input cases = input_of(options->cases);
+    return us_section_read_cases(context, &from, options->cases != NULL ? &cases : NULL, section);
 }
 
 /* The file a result must not overwrite. */
@@ -26,14 +30,30 @@ static const char *input_path(const cli_options *options)
     return is_dash(options->operand) ? "/dev/stdin" : options->operand;
 }
 
-static bool stdout_is_input(const cli_options *options)
+/* The table of cases is an input as well; NULL without. */
+static const char *cases_path(const cli_options *options)
+{
+    return is_dash(options->cases) ? "/dev/stdin" : options->cases;
+}
+
+static bool is_same(const char *path, const struct stat *output)
 {
     struct stat input;
+    return path != NULL && stat(path, &input) == 0 && input.st_dev == output->st_dev &&
+           input.st_ino == output->st_ino;
+}
+
+static bool stdout_is_input(const cli_options *options)
+{
     struct stat output;
-    const char *path = input_path(options);
-    return path != NULL && fstat(1, &output) == 0 && S_ISREG(output.st_mode) &&
-           stat(path, &input) == 0 && input.st_dev == output.st_dev &&
-           input.st_ino == output.st_ino;
+    return fstat(1, &output) == 0 && S_ISREG(output.st_mode) &&
+           (is_same(input_path(options), &output) || is_same(cases_path(options), &output));
+}
+
+static bool output_is_cases(const cli_options *options)
+{
+    struct stat output;
+    return stat(options->output, &output) == 0 && is_same(cases_path(options), &output);
 }
 
 static int judge_stdout(int error)
@@ -91,7 +111,8 @@ int cli_deliver(us_context *context, const cli_options *options, const us_buffer
     if (options->output == NULL || is_dash(options->output)) {
         return print(options, result);
     }
-    us_status status = us_buffer_write_file(context, result, options->output, input_path(options));
+    const char *input = output_is_cases(options) ? cases_path(options) : input_path(options);
+    us_status status = us_buffer_write_file(context, result, options->output, input);
     int code = cli_conclude(context, status, options->quiet);
     if (code == CLI_DONE && !options->quiet) {
         (void)fputs("undersill: wrote ", stderr);

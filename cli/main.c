@@ -12,16 +12,16 @@ static const cli_command commands[] = {
      "  undersill example > reach.yaml", CLI_TAKES_LIST, false, cmd_example},
     {"check", "FILE", "explain a section and report every mistake, solve nothing",
      "FILE is a section file, - is stdin. Exit code 2 means that the section has mistakes.",
-     "  undersill check reach.yaml", CLI_TAKES_OUTPUT, true, cmd_check},
+     "  undersill check reach.yaml", CLI_TAKES_OUTPUT | CLI_TAKES_CASES, true, cmd_check},
     {"solve", "FILE", "flow, exit gradient, uplift, heads, checks by water case",
      "FILE is a section file, - is stdin. Exit codes: 0 done; 1 done, and a required check fails; "
      "2 the section has mistakes; 3 not solved, or not to the accuracy asked for.",
      "  undersill solve reach.yaml --accuracy 0.2% --format json -o reach.json",
-     CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY, true, cmd_solve},
+     CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY | CLI_TAKES_CASES, true, cmd_solve},
     {"draw", "FILE", "draw flow net, uplift, exit gradients or section: PNG, SVG, PDF",
      "FILE is a section file, - is stdin.",
      "  undersill draw reach.yaml --water low_flow -o net.png",
-     CLI_TAKES_OUTPUT | CLI_TAKES_PICTURE | CLI_TAKES_WATER, true, cmd_draw},
+     CLI_TAKES_OUTPUT | CLI_TAKES_PICTURE | CLI_TAKES_WATER | CLI_TAKES_CASES, true, cmd_draw},
     {"converge", "FILE", "how the numbers settle on finer grids, as table and chart",
      "FILE is a section file, - is stdin. Each grid has every cell of the one before halved both "
      "ways.",
@@ -145,6 +145,11 @@ static int run(const cli_command *command, int count, char **arguments)
     if (options.operand == NULL && command->needs_operand) {
         cli_complain("%s needs a section file; undersill example prints one to begin with",
                      command->name);
+        return CLI_USAGE;
+    }
+    if (options.cases != NULL && strcmp(options.cases, "-") == 0 &&
+        strcmp(options.operand, "-") == 0) {
+        cli_complain("section and table of cases cannot both come from stdin");
         return CLI_USAGE;
     }
     code = command->run(&options);

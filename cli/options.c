@@ -15,6 +15,7 @@ enum {
     KEY_LIST = 256,
     KEY_WHAT,
     KEY_WATER,
+    KEY_CASES,
     KEY_WIDTH,
     KEY_ACCURACY,
     KEY_FORMAT,
@@ -24,7 +25,7 @@ enum {
     KEY_UNKNOWNS,
     KEY_THREADS
 };
-enum { OPTION_COUNT = 14, NARROWEST_PX = 900, WIDEST_PX = 6000 };
+enum { OPTION_COUNT = 15, NARROWEST_PX = 900, WIDEST_PX = 6000 };
 
 /* An option and the commands that take it (0: all of them). */
 typedef struct known_option {
@@ -44,6 +45,9 @@ static const known_option known_options[OPTION_COUNT] = {
     {{"what", KEY_WHAT, "PICTURE", 0, "net (default), uplift, exit or section", 0},
      CLI_TAKES_PICTURE},
     {{"water", KEY_WATER, "NAME", 0, "the water case (default: the first)", 0}, CLI_TAKES_WATER},
+    {{"cases", KEY_CASES, "FILE", 0,
+      "a CSV table of water cases: name,upstream,downstream[,discharge][,return_period]", 0},
+     CLI_TAKES_CASES},
     {{"width", KEY_WIDTH, "PX", 0, "width of a PNG in pixels, 900 to 6000 (default 1600)", 0},
      CLI_TAKES_PICTURE},
     {{"chart", KEY_CHART, "FILE", 0, "draw a chart to FILE, which ends in .png, .svg or .pdf", 0},
@@ -266,6 +270,9 @@ static error_t take_option(int key, char *text, struct argp_state *argp)
         return read_what(text, &options->what);
     case KEY_WATER:
         options->water = text;
+        return 0;
+    case KEY_CASES:
+        options->cases = text;
         return 0;
     case KEY_WIDTH:
         return read_width(text, &options->width_px);

@@ -4,9 +4,9 @@
 _undersill_options() {
     case $1 in
     example) echo --list --quiet --help ;;
-    check) echo --output --quiet --help ;;
-    solve) echo --accuracy --format --output --quiet --help ;;
-    draw) echo --format --output --quiet --water --what --width --help ;;
+    check) echo --cases --output --quiet --help ;;
+    solve) echo --accuracy --cases --format --output --quiet --help ;;
+    draw) echo --cases --format --output --quiet --water --what --width --help ;;
     converge) echo --chart --format --output --quiet --rungs --unknowns --water --help ;;
     verify) echo --chart --format --output --quiet --threads --help ;;
     *) echo --help --version ;;
@@ -60,6 +60,9 @@ _undersill() {
     elif [[ $before == --output || $before == -o || $before == --chart ]]; then
         compopt -o filenames 2>/dev/null
         found=$(compgen -f -- "$word")
+    elif [[ $command =~ ^(check|solve|draw)$ && $before == --cases ]]; then
+        compopt -o filenames 2>/dev/null
+        found=$(compgen -d -- "$word"; compgen -f -X '!*.csv' -- "$word")
     elif [[ $command =~ ^(draw|converge)$ && $before == --water ]]; then
         found=$(compgen -W "$(_undersill_waters)" -- "$word")
     elif [[ $before == --* && -n $(_undersill_values "$command" "$before") ]]; then

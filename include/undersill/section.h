@@ -56,6 +56,51 @@ US_API us_status us_section_read_file(us_context *context, const char *path, us_
 US_API us_status us_section_read_stream(us_context *context, FILE *stream, const char *name,
                                         us_section **section);
 
+/** Where a text comes from: exactly one of `text`, `path` and `stream` is not NULL.
+ * Initialise the others to NULL by `{.path = "reach.yaml"}` or the like. */
+typedef struct us_input {
+    /** `length` bytes in memory, without a NUL at their end. */
+    const char *text;
+    size_t length;
+    /** A regular file. */
+    const char *path;
+    /** An open stream, read to its end and left open. */
+    FILE *stream;
+    /** What diagnostics call the text; NULL stands for the path, or `-`. */
+    const char *name;
+} us_input;
+
+/** Reads a section together with a table of water cases.
+ *
+ * `section` is a section file as for us_section_read(), whose key `water` may be
+ * missing here. `cases` is a CSV table by RFC 4180 with a header: columns `name`,
+ * `upstream` and `downstream` as the keys of a water case, and, where wanted,
+ * `discharge` and `return_period`; in any order. Its rows come after the cases of the
+ * section; both together are at most 256. NULL stands for no table. The SHA-256 is
+ * that of the file's bytes, a line break and the bytes of the table. us_section_vary()
+ * keeps the rows as they are.
+ *
+ * Ownership and statuses as for us_section_read(); diagnostics name the text that they
+ * point into.
+ *
+ * @code
+ * us_input reach = {.text = "bed: {upstream: 10, downstream: 10}\n"
+ *                           "base: 0\n"
+ *                           "walls: [{name: sheet, x: 0, top: 11, tip: 6}]\n"
+ *                           "soils: [{name: sand, kh: 1e-4, unit_weight: 20}]\n"};
+ * us_input floods = {.text = "name,upstream,downstream\nhigh,13,11\nlow,11,at_bed\n"};
+ * us_section *made = NULL;
+ * reach.length = strlen(reach.text);
+ * floods.length = strlen(floods.text);
+ * if (us_section_read_cases(context, &reach, &floods, &made) == US_OK) {
+ *     printf("%zu water cases\n", us_section_water_count(made));
+ * }
+ * us_section_free(made);
+ * @endcode
+ */
+US_API us_status us_section_read_cases(us_context *context, const us_input *section,
+                                       const us_input *cases, us_section **made);
+
 /** One value that takes the place of what a section file says. */
 typedef struct us_change {
     /** Dotted path, such as `bed.upstream`, `walls[1].tip` or

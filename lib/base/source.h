@@ -19,6 +19,7 @@ typedef struct usi_mark {
     int line;
     int column;
     const char *key;
+    const usi_source *source; /* NULL: the section file */
 } usi_mark;
 
 /* Reports an error at `mark`, quoting its line. `hint` may be NULL. */

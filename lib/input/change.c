@@ -19,7 +19,7 @@ typedef struct change_visit {
 
 static bool refuse(const change_visit *visit, const char *hint, const char *message)
 {
-    usi_mark mark = {0, 0, visit->change->key};
+    usi_mark mark = {0, 0, visit->change->key, NULL};
     usi_source_error(visit->context, visit->source, &mark, hint, "%s", message);
     return false;
 }
@@ -198,10 +198,17 @@ static us_status copy_change(us_context *context, const us_change *from, usi_ori
 us_status usi_change_gather(us_context *context, const usi_origin *before, const us_change *changes,
                             size_t count, usi_origin *into)
 {
-    *into = (usi_origin){.length = before->length};
+    *into = (usi_origin){.length = before->length, .cases_length = before->cases_length};
     into->name = usi_memory_text(context, before->name, strlen(before->name));
     into->text = usi_memory_text(context, before->text, before->length);
     size_t earlier = before->change_count;
+    if (before->cases != NULL) {
+        into->cases_name = usi_memory_text(context, before->cases_name, strlen(before->cases_name));
+        into->cases = usi_memory_text(context, before->cases, before->cases_length);
+        if (into->cases_name == NULL || into->cases == NULL) {
+            return US_ERROR_MEMORY;
+        }
+    }
     if (into->name == NULL || into->text == NULL || count > SIZE_MAX - earlier) {
         return US_ERROR_MEMORY;
     }

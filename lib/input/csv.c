@@ -164,7 +164,7 @@ static bool read_rows(walk *on)
 {
     on->at = on->source->text;
     on->end = on->source->text + on->source->length;
-    on->mark = (usi_mark){1, 1, NULL};
+    on->mark = (usi_mark){1, 1, NULL, NULL};
     on->rows = 0;
     while (on->at < on->end) {
         if (!read_row(on)) {

@@ -249,7 +249,9 @@ static void report_missing(const usi_visit *mapping, const usi_schema *schema)
 {
     for (size_t i = 0; i < schema->count; i++) {
         const usi_key *key = &schema->keys[i];
-        if (key->required && !stands_in(mapping->node, schema, key) &&
+        bool spared = mapping->reader->with_cases && schema == usi_schema_section() &&
+                      strcmp(key->name, "water") == 0;
+        if (key->required && !spared && !stands_in(mapping->node, schema, key) &&
             !stands_instead(mapping->node, schema, key)) {
             usi_visit at = *mapping;
             at.path = join(mapping->reader, mapping->path, key->name);

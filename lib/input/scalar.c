@@ -55,7 +55,7 @@ typedef struct reading {
 
 usi_mark usi_scalar_mark(const usi_node *node, const char *key)
 {
-    return (usi_mark){node->line, node->column, key};
+    return (usi_mark){node->line, node->column, key, NULL};
 }
 
 const char *usi_scalar_quote(char *buffer, const usi_node *node)

@@ -27,6 +27,7 @@ typedef struct usi_reader {
     usi_arena *arena;
     usi_file_units units; /* of bare numbers */
     size_t vertices;      /* points of lines so far */
+    bool with_cases;      /* a table of water cases stands in place of `water`, or behind it */
 } usi_reader;
 
 /* The mark of a node under the dotted path `key`. */

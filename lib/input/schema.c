@@ -8,7 +8,7 @@
 enum {
     WALL_CAP = 64,
     SOIL_CAP = 256,
-    WATER_CAP = 256,
+    WATER_CAP = USI_WATER_CAP,
     PIEZOMETER_CAP = 10000,
     ZONE_CAP = 1000,
     DRAIN_CAP = 256

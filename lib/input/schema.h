@@ -26,6 +26,7 @@ typedef enum usi_kind {
 } usi_kind;
 
 enum { USI_VERTEX_CAP = 10000 }; /* points of all lines together */
+enum { USI_WATER_CAP = 256 };    /* water cases, those of a table included */
 
 typedef struct usi_schema usi_schema;
 

@@ -108,7 +108,7 @@ static bool report_character(us_context *context, const usi_source *source, usi_
                              character read, const char *plain)
 {
     if (read.code != 0 && memchr(source->text, '\0', source->length) != NULL) {
-        mark = (usi_mark){0, 0, NULL};
+        mark = (usi_mark){0, 0, NULL, NULL};
         usi_source_error(context, source, &mark, plain, "this is not a text file");
     } else if (read.length == 0) {
         usi_source_error(context, source, &mark, "save the file as UTF-8 text",
@@ -122,10 +122,15 @@ static bool report_character(us_context *context, const usi_source *source, usi_
     return false;
 }
 
+size_t usi_text_cap(usi_text_kind what)
+{
+    return kinds[what].cap;
+}
+
 bool usi_text_check(us_context *context, const usi_source *source, usi_text_kind what)
 {
     const kind *wanted = &kinds[what];
-    usi_mark mark = {0, 0, NULL};
+    usi_mark mark = {0, 0, NULL, NULL};
     if (source->length > wanted->cap) {
         usi_source_error(context, source, &mark, NULL, "%s", wanted->too_long);
         return false;
@@ -140,7 +145,7 @@ bool usi_text_check(us_context *context, const usi_source *source, usi_text_kind
                          "%s", wrong);
         return false;
     }
-    mark = (usi_mark){1, 1, NULL};
+    mark = (usi_mark){1, 1, NULL, NULL};
     for (size_t at = 0; at < source->length;) {
         const unsigned char *bytes = (const unsigned char *)source->text + at;
         character read = decode(bytes, source->length - at);

@@ -14,6 +14,9 @@ typedef enum usi_text_kind {
     USI_TEXT_TABLE /* 32 MiB */
 } usi_text_kind;
 
+/* The most bytes that a text of a kind may have. */
+size_t usi_text_cap(usi_text_kind kind);
+
 /* True when the source is UTF-8 text without byte order mark, NUL or control
  * codes; else false after one error that says what and where. */
 bool usi_text_check(us_context *context, const usi_source *source, usi_text_kind kind);

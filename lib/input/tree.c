@@ -22,7 +22,7 @@ typedef struct builder {
 
 static void refuse(builder *to, const yaml_mark_t *mark, const char *hint, const char *message)
 {
-    usi_mark at = {(int)mark->line + 1, (int)mark->column + 1, NULL};
+    usi_mark at = {(int)mark->line + 1, (int)mark->column + 1, NULL, NULL};
     usi_source_error(to->context, to->source, &at, hint, "%s", message);
 }
 
@@ -210,14 +210,15 @@ static void report_broken(builder *to, const yaml_parser_t *parser)
     }
     if (parser->context != NULL && parser->context_mark.line + 1 < parser->problem_mark.line + 1) {
         usi_mark at = {(int)parser->problem_mark.line + 1, (int)parser->problem_mark.column + 1,
-                       NULL};
+                       NULL, NULL};
         usi_source_error(to->context, to->source, &at, hint,
                          "this is not valid YAML: %s, %s begun in line %zu",
                          usi_plain_yaml(problem), usi_plain_yaml(parser->context),
                          parser->context_mark.line + 1);
         return;
     }
-    usi_mark at = {(int)parser->problem_mark.line + 1, (int)parser->problem_mark.column + 1, NULL};
+    usi_mark at = {(int)parser->problem_mark.line + 1, (int)parser->problem_mark.column + 1, NULL,
+                   NULL};
     usi_source_error(to->context, to->source, &at, hint, "this is not valid YAML: %s",
                      usi_plain_yaml(problem));
 }
@@ -253,7 +254,7 @@ usi_node *usi_tree_read(us_context *context, const usi_source *source, usi_arena
         return NULL;
     }
     if (to.root == NULL) {
-        usi_mark at = {0, 0, NULL};
+        usi_mark at = {0, 0, NULL, NULL};
         usi_source_error(context, source, &at, "`undersill example` prints one to start from",
                          "the input holds no section");
     }

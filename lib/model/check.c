@@ -17,8 +17,8 @@ void usi_check_error(usi_check *check, const usi_mark *mark, const char *hint, c
     va_start(arguments, format);
     int written = vsnprintf(message, sizeof message, format, arguments);
     va_end(arguments);
-    usi_source_error(check->context, &check->raw->source, mark, hint, "%s",
-                     written < 0 ? format : message);
+    const usi_source *source = mark->source != NULL ? mark->source : &check->raw->source;
+    usi_source_error(check->context, source, mark, hint, "%s", written < 0 ? format : message);
 }
 
 void usi_check_undermine(usi_check *check, const char *format, ...)

@@ -38,9 +38,9 @@ static bool has_note(const us_section *section, const char *note)
 /* Notes that the case alone gives rise to join those of the whole. */
 static void pass_notes(usi_check *whole, us_section *ground)
 {
-    for (size_t i = 0; i < ground->note_count && !whole->failed; i++) {
+    for (size_t i = 0; i < ground->note_count; i++) {
         const char *note = ground->notes[i];
-        if (!has_note(whole->section, note)) {
+        if (!whole->failed && !has_note(whole->section, note)) {
             bool named = strncmp(note, "Water case", strlen("Water case")) == 0;
             usi_check_note(whole, named ? "%s%s%s" : "Water case %s, with beds of its own: %s%s",
                            named ? "" : ground->waters[0].name, note, "");

@@ -12,7 +12,9 @@ void usi_origin_free(usi_origin *origin)
     free(origin->changes);
     free(origin->text);
     free(origin->name);
-    *origin = (usi_origin){NULL, NULL, 0, 0, NULL};
+    free(origin->cases);
+    free(origin->cases_name);
+    *origin = (usi_origin){0};
 }
 
 static void free_water(usi_water *water)

@@ -166,6 +166,9 @@ typedef struct usi_origin {
     char *name;
     char *text; /* `length` bytes */
     size_t length;
+    char *cases_name; /* of a table of water cases; NULL: none */
+    char *cases;
+    size_t cases_length;
     size_t change_count;
     usi_origin_change *changes;
 } usi_origin;

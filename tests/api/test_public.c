@@ -54,6 +54,9 @@ static void calls_without_their_arguments_are_refused(void **state)
     us_solution *solved = NULL;
     us_buffer *made = NULL;
     us_convergence *studied = NULL;
+    const us_input one = {.text = TEXT, .length = strlen(TEXT)};
+    const us_input two = {.text = TEXT, .length = strlen(TEXT), .path = "a"};
+    const us_input none = {.name = "a"};
     const us_status statuses[] = {
         us_section_read(NULL, TEXT, strlen(TEXT), "a", &other),
         us_section_read(context, NULL, 0, "a", &other),
@@ -61,6 +64,12 @@ static void calls_without_their_arguments_are_refused(void **state)
         us_section_read_file(NULL, "a", &other),
         us_section_read_file(context, NULL, &other),
         us_section_read_stream(context, NULL, "a", &other),
+        us_section_read_cases(NULL, &one, NULL, &other),
+        us_section_read_cases(context, NULL, NULL, &other),
+        us_section_read_cases(context, &none, NULL, &other),
+        us_section_read_cases(context, &two, NULL, &other),
+        us_section_read_cases(context, &one, &none, &other),
+        us_section_read_cases(context, &one, NULL, NULL),
         us_section_vary(NULL, section, NULL, 0, &other),
         us_section_vary(context, NULL, NULL, 0, &other),
         us_section_vary(context, section, NULL, 0, NULL),

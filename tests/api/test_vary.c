@@ -154,11 +154,42 @@ static void a_variant_is_judged_by_the_rules_of_a_section(void **state)
     us_context_free(context);
 }
 
+/* The rows stay as they are; the digest is that of text, line break and table. */
+static void a_table_of_cases_stays_with_its_section(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    static const char table[] = "name,upstream,downstream\nfirst,48,at_bed\nsecond,49,37\n";
+    us_input from = {.text = TEXT, .length = strlen(TEXT)};
+    us_input cases = {.text = table, .length = strlen(table), .name = "floods.csv"};
+    us_section *plain = support_read(context, TEXT);
+    us_section *section = NULL;
+    us_section *variant = NULL;
+    assert_int_equal(us_section_read_cases(context, &from, &cases, &section), US_OK);
+    size_t before = us_section_water_count(plain);
+    assert_int_equal(us_section_water_count(section), before + 2);
+    assert_string_equal(us_section_water_name(section, before + 1), "second");
+    us_section *whole = NULL;
+    assert_int_equal(us_section_read_cases(context, &from, NULL, &whole), US_OK);
+    assert_string_equal(us_section_sha256(whole), us_section_sha256(plain));
+    assert_string_not_equal(us_section_sha256(section), us_section_sha256(plain));
+    us_change tip = {"walls[0].tip", NULL, 10.0};
+    assert_int_equal(us_section_vary(context, section, &tip, 1, &variant), US_OK);
+    us_section_free(section);
+    assert_int_equal(us_section_water_count(variant), before + 2);
+    assert_string_equal(us_section_water_name(variant, before), "first");
+    us_section_free(variant);
+    us_section_free(plain);
+    us_section_free(whole);
+    us_context_free(context);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_variant_is_the_section_with_edited_text),
         cmocka_unit_test(changes_add_up_and_outlive_the_section),
+        cmocka_unit_test(a_table_of_cases_stays_with_its_section),
         cmocka_unit_test(a_change_without_a_place_is_refused),
         cmocka_unit_test(a_variant_is_judged_by_the_rules_of_a_section),
     };

@@ -34,6 +34,8 @@ CASES = (
     (["example", "wal"], ["wall"]),
     (["solve", ""], ["folder", "reach.yaml", "strange.yaml", "with space.yaml"]),
     (["solve", "reach.yaml", "-o", "no"], ["notes.txt"]),
+    (["solve", "reach.yaml", "--cases", "fl"], ["floods.csv"]),
+    (["solve", "reach.yaml", "--cases", "=", ""], ["floods.csv", "folder"]),
     (["solve", "with"], ["with space.yaml"]),
     (["draw", "reach.yaml", "--water", ""], ["spring_flood", "low_flow"]),
     (["draw", "reach.yaml", "--water", "=", "lo"], ["low_flow"]),
@@ -66,6 +68,7 @@ def set_table(folder):
         (folder / name).write_text(text, encoding="utf-8")
     (folder / "strange.yaml").write_text(text.replace("spring_flood", "'$(touch pwned)'"),
                                          encoding="utf-8")
+    (folder / "floods.csv").write_text("", encoding="utf-8")
     (folder / "notes.txt").write_text("", encoding="utf-8")
     (folder / "folder").mkdir()
 

@@ -47,6 +47,29 @@ static const char misplaced_text[] = "bed: {upstream: 11, downstream: 10}\n"
                                      "water: [{upstream: 12, downstream: 10.5}]\n";
 static const char broken_text[] = "bed: {upstream: 11\nbase: [}\n";
 
+/* All that stands at the edges, a bed of its own, one that undermines, a table of cases. */
+static const char edges_text[] =
+    "bed: {upstream: 11, downstream: 10}\n"
+    "base: {level: 0, head: 12, thickness: 1, kv: 1e-9}\n"
+    "structure: {underside: [[0, 9], [10, 9]], permeable: [[1, 2]], contact_lost: [[3, 4]]}\n"
+    "walls: [{name: toe, x: 10, top: 9.5, tip: 7}]\n"
+    "soils: [{name: sand, kh: 1e-4, kv: 1e-4}, {name: gravel, kh: 1e-2}]\n"
+    "zones: [{soil: gravel, outline: [[10, 9.5], [14, 9.5], [14, 10.5], [10, 10.5]]}]\n"
+    "piezometers: [{at: [20, 9.5]}]\n"
+    "drains: [{at: [6, 9], diameter: 0.1, spacing: 2, outlet: tailwater},\n"
+    "  {from: [15, 9], to: [16, 9], outlet: 9}]\n"
+    "water:\n  - {upstream: 12, downstream: 10.5, seal: [[20, 30], [12, 13]], shut: [drain_1]}\n"
+    "  - {upstream: 12, downstream: at_bed, beds: {downstream: 8.5}, drains: off}\n"
+    "  - {upstream: 12, downstream: at_bed, beds: {downstream: 6}}\n";
+static const char cases_text[] = "name,upstream,downstream,discharge\nhigh,13,11,40\n";
+
+us_status calls_read_edges(fixture *with, outcome *out)
+{
+    us_input section = {.text = edges_text, .length = strlen(edges_text)};
+    us_input cases = {.text = cases_text, .length = strlen(cases_text)};
+    return us_section_read_cases(with->context, &section, &cases, &out->section);
+}
+
 static us_status read_text(fixture *with, const char *text, outcome *out)
 {
     return us_section_read(with->context, text, strlen(text), "tiny.yaml", &out->section);

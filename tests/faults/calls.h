@@ -32,6 +32,7 @@ us_status calls_read_good(fixture *with, outcome *out);
 us_status calls_read_bad(fixture *with, outcome *out);
 us_status calls_read_misplaced(fixture *with, outcome *out);
 us_status calls_read_broken(fixture *with, outcome *out);
+us_status calls_read_edges(fixture *with, outcome *out);
 us_status calls_read_file(fixture *with, outcome *out);
 us_status calls_explain(fixture *with, outcome *out);
 us_status calls_solve(fixture *with, outcome *out);

@@ -242,6 +242,7 @@ static void reading_runs_short(void **state)
                                {"read mistakes", calls_read_bad, US_ERROR_INPUT, 0},
                                {"read bad geometry", calls_read_misplaced, US_ERROR_INPUT, 0},
                                {"read broken YAML", calls_read_broken, US_ERROR_INPUT, 0},
+                               {"read edges", calls_read_edges, US_OK, 0},
                                {"explain", calls_explain, US_OK, 0}};
     for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
         run_job(*state, &jobs[i]);
