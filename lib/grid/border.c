@@ -1,5 +1,6 @@
 /* What the sides of a soil cell border on. */
 #include "grid/grid.h"
+#include "model/situation.h"
 
 int usi_border_water(usi_border border)
 {
@@ -17,9 +18,38 @@ int usi_border_water(usi_border border)
     case USI_BORDER_STRUCTURE:
     case USI_BORDER_BASE:
     case USI_BORDER_CLOSED:
+    case USI_BORDER_SEALED:
+    case USI_BORDER_LEFT_DRY:
+    case USI_BORDER_RIGHT_DRY:
+    case USI_BORDER_TERMINAL:
         break;
     }
     return 0;
+}
+
+int usi_border_terminal(usi_border border)
+{
+    int water = usi_border_water(border);
+    if (water != 0) {
+        return water < 0 ? 0 : 1;
+    }
+    return border >= USI_BORDER_TERMINAL ? (int)border - (int)USI_BORDER_TERMINAL : -1;
+}
+
+bool usi_border_holds(const us_section *section, usi_border border)
+{
+    if (border == USI_BORDER_LEFT_DRY || border == USI_BORDER_RIGHT_DRY) {
+        return true;
+    }
+    int terminal = usi_border_terminal(border);
+    return terminal == 0 || terminal == 1 ||
+           (terminal > 1 && section->situation->terminals[terminal].resistance_s == 0.0);
+}
+
+bool usi_border_tight(usi_border border)
+{
+    return border == USI_BORDER_WALL || border == USI_BORDER_STRUCTURE ||
+           border == USI_BORDER_BASE || border == USI_BORDER_CLOSED || border == USI_BORDER_SEALED;
 }
 
 usi_border usi_grid_side(const usi_grid *grid, size_t i, size_t j, usi_direction direction)

@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "grid/triangulate.h"
+#include "model/situation.h"
 
 /* Where an edge passes a node this close, as a share of the cell, it passes through. */
 static const double THROUGH = 1e-9;
@@ -42,10 +43,42 @@ typedef struct cutter {
     bool crowded; /* more edges in one cell than it can be cut by */
 } cutter;
 
-usi_border usi_cut_border(const us_section *section, usi_edge_kind kind)
+static usi_border side_border(const us_section *section, const usi_plan *plan, bool right)
 {
-    bool right = kind == USI_EDGE_RIGHT_SIDE;
-    switch (kind) {
+    switch ((right ? &section->right : &section->left)->kind) {
+    case USI_SIDE_FIXED_HEAD:
+        return right ? USI_BORDER_RIGHT_FIXED : USI_BORDER_LEFT_FIXED;
+    case USI_SIDE_ENDLESS:
+        if (right ? !plan->right_closed : !plan->left_closed) {
+            return right ? USI_BORDER_RIGHT_END : USI_BORDER_LEFT_END;
+        }
+        break;
+    case USI_SIDE_CLOSED:
+        break;
+    }
+    return USI_BORDER_CLOSED;
+}
+
+static usi_border marked_border(const us_section *section, const usi_edge *edge)
+{
+    const usi_mark *mark = &section->situation->marks[edge->mark - 1];
+    switch (mark->kind) {
+    case USI_MARK_SEALED:
+        return USI_BORDER_SEALED;
+    case USI_MARK_DRY:
+        return edge->kind == USI_EDGE_LEFT_BED ? USI_BORDER_LEFT_DRY : USI_BORDER_RIGHT_DRY;
+    case USI_MARK_TERMINAL:
+        break;
+    }
+    return (usi_border)((size_t)USI_BORDER_TERMINAL + mark->terminal);
+}
+
+usi_border usi_cut_border(const us_section *section, const usi_plan *plan, const usi_edge *edge)
+{
+    if (edge->mark > 0) {
+        return marked_border(section, edge);
+    }
+    switch (edge->kind) {
     case USI_EDGE_LEFT_BED:
         return USI_BORDER_LEFT_BED;
     case USI_EDGE_RIGHT_BED:
@@ -55,17 +88,11 @@ usi_border usi_cut_border(const us_section *section, usi_edge_kind kind)
     case USI_EDGE_BASE:
         return USI_BORDER_BASE;
     case USI_EDGE_LEFT_SIDE:
+        return side_border(section, plan, false);
     case USI_EDGE_RIGHT_SIDE:
-        switch ((right ? &section->right : &section->left)->kind) {
-        case USI_SIDE_CLOSED:
-            return USI_BORDER_CLOSED;
-        case USI_SIDE_FIXED_HEAD:
-            return right ? USI_BORDER_RIGHT_FIXED : USI_BORDER_LEFT_FIXED;
-        case USI_SIDE_ENDLESS:
-            return right ? USI_BORDER_RIGHT_END : USI_BORDER_LEFT_END;
-        }
-        break;
+        return side_border(section, plan, true);
     case USI_EDGE_INTERFACE:
+    case USI_EDGE_DRAIN:
         break;
     }
     return USI_BORDER_NONE;
@@ -142,9 +169,7 @@ static void add_chord(cutter *state, const usi_edge *edge, int32_t a, int32_t b)
         return;
     }
     size_t cell = j * grid->columns + i;
-    usi_border border = edge->left < 0 || edge->right < 0
-                            ? usi_cut_border(grid->section, edge->kind)
-                            : USI_BORDER_NONE;
+    usi_border border = usi_cut_border(grid->section, state->plan, edge);
     state->chords[state->chord_count++] =
         (chord){cell, a, b, border, (int16_t)edge->left, (int16_t)edge->right};
     grid->soil[cell] = USI_CELL_CUT;

@@ -6,7 +6,7 @@
 #include "model/plan.h"
 
 /* What an edge of the plan is to the soil beside it. */
-usi_border usi_cut_border(const us_section *section, usi_edge_kind kind);
+usi_border usi_cut_border(const us_section *section, const usi_plan *plan, const usi_edge *edge);
 
 /* Cuts the cells of a grid whose lines pass through every vertex of the plan: fills
  * its extra places and its triangles, and marks the cells. Corners have no unknowns

@@ -34,7 +34,7 @@ static quadrants gather(const usi_grid *grid, size_t node_i, size_t node_j, int 
     quadrants found = {.first = first};
     usi_fan *fan = &found.fan;
     fan->closed = before == USI_BORDER_NONE;
-    fan->fixed_first = usi_border_water(before) != 0;
+    fan->fixed_first = usi_border_holds(grid->section, before);
     for (int r = first; fan->count < 4; r++) {
         usi_cell cell = usi_grid_cell_at(node_i, node_j, (usi_corner)(r % 4));
         int index = usi_grid_soil(grid, cell.i, cell.j);
@@ -47,7 +47,7 @@ static quadrants gather(const usi_grid *grid, size_t node_i, size_t node_j, int 
             (usi_fan_sector){r * quarter, (r + 1) * quarter, soil->kh_m_s, soil->kv_m_s};
         usi_border after = ray(grid, node_i, node_j, r % 4, true);
         if (after != USI_BORDER_NONE) {
-            fan->fixed_last = usi_border_water(after) != 0;
+            fan->fixed_last = usi_border_holds(grid->section, after);
             break;
         }
     }

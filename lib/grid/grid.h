@@ -24,21 +24,38 @@ typedef enum usi_corner {
 
 /* What a side of a soil cell borders on. */
 typedef enum usi_border {
-    USI_BORDER_NONE,       /* more soil */
-    USI_BORDER_WALL,       /* a wall: no flow */
-    USI_BORDER_STRUCTURE,  /* underside, end face, or a wall that closes a step: no flow */
-    USI_BORDER_BASE,       /* no flow */
-    USI_BORDER_CLOSED,     /* a closed side of the section: no flow */
-    USI_BORDER_LEFT_BED,   /* fixed head */
-    USI_BORDER_RIGHT_BED,  /* fixed head */
-    USI_BORDER_LEFT_END,   /* endless soil cut far away on the left */
-    USI_BORDER_RIGHT_END,  /* endless soil cut far away on the right */
-    USI_BORDER_LEFT_FIXED, /* a side of fixed head, at the left end */
-    USI_BORDER_RIGHT_FIXED /* a side of fixed head, at the right end */
+    USI_BORDER_NONE,        /* more soil */
+    USI_BORDER_WALL,        /* a wall: no flow */
+    USI_BORDER_STRUCTURE,   /* underside, end face, or a wall that closes a step: no flow */
+    USI_BORDER_BASE,        /* no flow */
+    USI_BORDER_CLOSED,      /* a closed side of the section: no flow */
+    USI_BORDER_LEFT_BED,    /* fixed head */
+    USI_BORDER_RIGHT_BED,   /* fixed head */
+    USI_BORDER_LEFT_END,    /* endless soil cut far away on the left */
+    USI_BORDER_RIGHT_END,   /* endless soil cut far away on the right */
+    USI_BORDER_LEFT_FIXED,  /* a side of fixed head, at the left end */
+    USI_BORDER_RIGHT_FIXED, /* a side of fixed head, at the right end */
+    USI_BORDER_SEALED,      /* bed that lets no water through */
+    USI_BORDER_LEFT_DRY,    /* bed above the left water: one-way */
+    USI_BORDER_RIGHT_DRY,   /* bed above the right water: one-way */
+    USI_BORDER_TERMINAL     /* this and what follows: a terminal of the section's situation, by
+                               index (never the waters themselves) */
 } usi_border;
 
-/* What fixes the head on a border: 0 nothing, -1 the left water, 1 the right. */
+/* What fixes the head on a border: 0 nothing, -1 the left water, 1 the right. Other
+ * terminals than these two do not count. */
 int usi_border_water(usi_border border);
+
+/* Index of the terminal that a border touches, the two waters (0 left, 1 right)
+ * included; -1 for none. */
+int usi_border_terminal(usi_border border);
+
+/* True where head is held at once, not through a resistance; a void too, and dry bed as
+ * far as water comes out of it. */
+bool usi_border_holds(const us_section *section, usi_border border);
+
+/* True where no water passes, whatever the heads. Far cuts and dry bed do not count. */
+bool usi_border_tight(usi_border border);
 
 typedef enum usi_direction { USI_DOWN, USI_RIGHT, USI_UP, USI_LEFT } usi_direction;
 

@@ -12,21 +12,26 @@ bool usi_leg_meets(const usi_leg *leg, int vertex)
     return leg->from == vertex || leg->to == vertex;
 }
 
+static bool is_far(const us_section *section, const usi_edge *edge)
+{
+    return (edge->kind == USI_EDGE_LEFT_SIDE && section->left.kind == USI_SIDE_ENDLESS) ||
+           (edge->kind == USI_EDGE_RIGHT_SIDE && section->right.kind == USI_SIDE_ENDLESS);
+}
+
 static void add_edges(const usi_plan *plan, usi_legs *legs)
 {
     for (size_t e = 0; e < plan->edge_count; e++) {
         const usi_edge *edge = &plan->edges[e];
-        usi_border border = usi_cut_border(legs->section, edge->kind);
-        legs->list[legs->count++] =
-            (usi_leg){.from = edge->a,
-                      .to = edge->b,
-                      .a = plan->vertices[edge->a],
-                      .b = plan->vertices[edge->b],
-                      .far = border == USI_BORDER_LEFT_END || border == USI_BORDER_RIGHT_END,
-                      .fixed = usi_border_water(border) != 0,
-                      .open = edge->left >= 0 && edge->right >= 0,
-                      .left = edge->left,
-                      .right = edge->right};
+        usi_border border = usi_cut_border(legs->section, plan, edge);
+        legs->list[legs->count++] = (usi_leg){.from = edge->a,
+                                              .to = edge->b,
+                                              .a = plan->vertices[edge->a],
+                                              .b = plan->vertices[edge->b],
+                                              .far = is_far(legs->section, edge),
+                                              .fixed = usi_border_holds(legs->section, border),
+                                              .open = border == USI_BORDER_NONE,
+                                              .left = edge->left,
+                                              .right = edge->right};
     }
 }
 

@@ -209,10 +209,10 @@ static void place_sides(const usi_plan *plan, usi_grid *grid)
         const usi_edge *edge = &plan->edges[e];
         usi_point a = plan->vertices[edge->a];
         usi_point b = plan->vertices[edge->b];
-        if (edge->left >= 0 && edge->right >= 0) {
+        uint8_t border = (uint8_t)usi_cut_border(grid->section, plan, edge);
+        if (border == USI_BORDER_NONE) {
             continue;
         }
-        uint8_t border = (uint8_t)usi_cut_border(grid->section, edge->kind);
         size_t i = usi_grid_x_line(grid, a.x_m);
         size_t j = usi_grid_z_line(grid, a.z_m);
         if (a.z_m == b.z_m) {

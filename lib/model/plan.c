@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/plan_mark.h"
 #include "model/survey.h"
 
 /* A vertex on its way into the plan. */
@@ -60,6 +61,7 @@ static usi_edge_kind kind_of(unsigned roles)
         {USI_ROLE_LEFT_BED, USI_EDGE_LEFT_BED},   {USI_ROLE_RIGHT_BED, USI_EDGE_RIGHT_BED},
         {USI_ROLE_STRUCTURE, USI_EDGE_STRUCTURE}, {USI_ROLE_BASE, USI_EDGE_BASE},
         {USI_ROLE_LEFT_SIDE, USI_EDGE_LEFT_SIDE}, {USI_ROLE_RIGHT_SIDE, USI_EDGE_RIGHT_SIDE},
+        {USI_ROLE_DRAIN, USI_EDGE_DRAIN},
     };
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
         if ((roles & kinds[i].role) != 0) {
@@ -71,7 +73,8 @@ static usi_edge_kind kind_of(unsigned roles)
 
 static bool is_edge(const planner *of, const usi_piece *piece)
 {
-    return soil_of(of, piece->left) != soil_of(of, piece->right);
+    bool drain = (piece->roles & USI_ROLE_DRAIN) != 0 && piece->left >= 0 && piece->right >= 0;
+    return drain || soil_of(of, piece->left) != soil_of(of, piece->right);
 }
 
 static bool is_wall(const usi_piece *piece)
@@ -152,8 +155,11 @@ static bool list_edges(planner *of, const usi_survey *survey)
             join(of, a, of->edge_count);
             join(of, b, of->edge_count);
             of->edges[of->edge_count++] =
-                (usi_edge){(int)a, (int)b, inner ? USI_EDGE_INTERFACE : kind_of(piece->roles),
-                           soil_of(of, piece->left), soil_of(of, piece->right)};
+                (usi_edge){.a = (int)a,
+                           .b = (int)b,
+                           .kind = kind_of(inner ? piece->roles & USI_ROLE_DRAIN : piece->roles),
+                           .left = soil_of(of, piece->left),
+                           .right = soil_of(of, piece->right)};
         }
     }
     return true;
@@ -221,7 +227,8 @@ static bool is_straight(const planner *of, const size_t *chain, size_t first, si
 
 static void keep_edge(planner *of, size_t from, size_t to, const usi_edge *like, bool forward)
 {
-    usi_edge edge = {(int)from, (int)to, like->kind, like->left, like->right};
+    usi_edge edge = {
+        .a = (int)from, .b = (int)to, .kind = like->kind, .left = like->left, .right = like->right};
     if (from > to) {
         edge.a = (int)to;
         edge.b = (int)from;
@@ -290,16 +297,6 @@ static bool merge(planner *of)
     return done;
 }
 
-static int by_vertices(const void *a, const void *b)
-{
-    const usi_edge *first = a;
-    const usi_edge *second = b;
-    if (first->a != second->a) {
-        return first->a < second->a ? -1 : 1;
-    }
-    return (first->b > second->b) - (first->b < second->b);
-}
-
 /* Numbers the joints that are left. */
 static bool number(planner *of)
 {
@@ -318,7 +315,7 @@ static bool number(planner *of)
         made->edges[i].a = of->joints[made->edges[i].a].number;
         made->edges[i].b = of->joints[made->edges[i].b].number;
     }
-    qsort(made->edges, made->edge_count, sizeof *made->edges, by_vertices);
+    qsort(made->edges, made->edge_count, sizeof *made->edges, usi_plan_edge_order);
     return true;
 }
 
@@ -363,6 +360,9 @@ us_status usi_plan_build(us_context *context, const us_section *section,
     free(of.same);
     free(of.joints);
     free(of.edges);
+    if (status == US_OK && section->situation != NULL) {
+        status = usi_plan_mark(context, section, &of.made);
+    }
     if (status == US_OK) {
         *plan = of.made;
     } else {

@@ -12,7 +12,8 @@ typedef enum usi_edge_kind {
     USI_EDGE_STRUCTURE, /* underside and end faces: no flow */
     USI_EDGE_BASE,      /* or the window's floor: no flow */
     USI_EDGE_LEFT_SIDE, /* the window's vertical sides, where soil goes on or a side stands */
-    USI_EDGE_RIGHT_SIDE
+    USI_EDGE_RIGHT_SIDE,
+    USI_EDGE_DRAIN /* a drain inside the soil, which lies on both hands */
 } usi_edge_kind;
 
 /* A straight edge. It goes to the right, or straight up: a.x < b.x, or a.x == b.x
@@ -24,6 +25,7 @@ typedef struct usi_edge {
     usi_edge_kind kind;
     int left; /* index of the soil on the left hand going from a to b, -1 where there is none */
     int right;
+    int mark; /* 1 + index of the situation's mark that holds here; 0 for none */
 } usi_edge;
 
 /* What of the section is laid out. The window spans the works; a side that the
@@ -46,11 +48,15 @@ typedef struct usi_plan {
     usi_point *vertices;
     size_t edge_count;
     usi_edge *edges;
+    /* Where the soil goes on for ever no constant head may be told on a side: the bed
+     * there is dry or sealed, or there is water below the base. */
+    bool left_closed;
+    bool right_closed;
 } usi_plan;
 
-/* Lays out the section. `*plan` is written on US_OK only; free it with
- * usi_plan_free(). US_ERROR_MEMORY; US_ERROR_ARGUMENT when the window does not span
- * the works; US_ERROR_INPUT, reported, when the lines cross too often. */
+/* Lays out the section, and what acts on its edges (section->situation). `*plan` is written on
+ * US_OK only; free it with usi_plan_free(). US_ERROR_MEMORY; US_ERROR_ARGUMENT when the window does
+ * not span the works; US_ERROR_INPUT, reported, when the lines cross too often. */
 us_status usi_plan_build(us_context *context, const us_section *section,
                          const usi_plan_window *window, usi_plan *plan);
 

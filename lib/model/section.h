@@ -219,6 +219,11 @@ struct us_section {
     bool requires_piping;
     double required_piping;
 
+    /* Of a view of one water case (study/view.h): what acts on the edges there. NULL: the
+     * beds lie under water of one level each and nothing else lets water in or out, so that
+     * one reduced head serves all cases. */
+    const struct usi_situation *situation;
+
     size_t note_count; /* defaults taken, parts without effect */
     char **notes;
 };

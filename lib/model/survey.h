@@ -14,7 +14,8 @@ enum {
     USI_ROLE_LEFT_SIDE = 1U << 4U,
     USI_ROLE_RIGHT_SIDE = 1U << 5U,
     USI_ROLE_WALL = 1U << 6U,
-    USI_ROLE_GROUND = 1U << 7U /* layer tops and outlines of zones */
+    USI_ROLE_GROUND = 1U << 7U, /* layer tops and outlines of zones */
+    USI_ROLE_DRAIN = 1U << 8U   /* a drain inside the soil */
 };
 
 /* A piece from a to b, which goes to the right or straight up. */

@@ -1,6 +1,7 @@
 /* The lines of a section as strands. */
 #include <math.h>
 
+#include "model/situation.h"
 #include "model/survey.h"
 
 int usi_survey_surface_bit(const us_section *section)
@@ -112,8 +113,24 @@ static void hold_all(const us_section *section, usi_strands *strands)
         usi_strands_hold(strands, (usi_point){wall->x_m, wall->top_m});
         usi_strands_hold(strands, (usi_point){wall->x_m, wall->tip_m});
     }
+    for (size_t i = 0; i < section->drain_count; i++) {
+        usi_strands_hold(strands, section->drains[i].from);
+        usi_strands_hold(strands, section->drains[i].to);
+    }
     usi_strands_hold(strands, (usi_point){section->left_end_m, section->right_bed.points[0].z_m});
     usi_strands_hold(strands, (usi_point){section->right_end_m, section->right_bed.points[0].z_m});
+}
+
+/* Drains inside the soil, as far as they are open. */
+static void add_drains(const us_section *section, usi_strands *strands)
+{
+    const usi_situation *situation = section->situation;
+    for (size_t t = 0; situation != NULL && t < situation->terminal_count; t++) {
+        if (situation->terminals[t].inside) {
+            const usi_drain *drain = &section->drains[situation->terminals[t].index];
+            usi_strands_add(strands, drain->from, drain->to, -1, USI_ROLE_DRAIN);
+        }
+    }
 }
 
 void usi_survey_gather(const us_section *section, const usi_plan_window *window,
@@ -140,6 +157,7 @@ void usi_survey_gather(const us_section *section, const usi_plan_window *window,
         usi_strands_add(strands, (usi_point){wall->x_m, wall->top_m},
                         (usi_point){wall->x_m, wall->solved_tip_m}, -1, USI_ROLE_WALL);
     }
+    add_drains(section, strands);
 }
 
 /* Widens the window to hold a line's points. */

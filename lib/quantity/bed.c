@@ -196,7 +196,7 @@ static double level_stream(const spot *on, size_t from)
     for (size_t k = 0; k < POINTS; k++) {
         slope += weights[k] * field->stream[node_place(on, from + k)];
     }
-    return usi_exit_stream_flow(field) * across_bed(on, slope);
+    return field->stream_unit_m_s * across_bed(on, slope);
 }
 
 /* Nodes [first, last] that a fit may take. */
@@ -264,7 +264,7 @@ static bool fit_stream(const spot *on, double *gradient)
         values[k] = field->stream[node_place(on, from + k)];
     }
     double slope = usi_slope_fit(at, values, count, smooth(on, on->along_m));
-    *gradient = usi_exit_stream_flow(field) * across_bed(on, slope);
+    *gradient = field->stream_unit_m_s * across_bed(on, slope);
     return true;
 }
 
@@ -296,7 +296,7 @@ static double through_side(const spot *on)
     spot plain = *on;
     plain.power = 0.0;
     double share = field->stream[side->places[1]] - field->stream[side->places[0]];
-    return usi_exit_stream_flow(field) * across_bed(&plain, share / usi_edge_length(side));
+    return field->stream_unit_m_s * across_bed(&plain, share / usi_edge_length(side));
 }
 
 static usi_bed_gradient read_spot(const spot *on)

@@ -37,14 +37,7 @@ static double gradient_along(const usi_field *field, size_t i, size_t j, bool ri
     double g2 = fabs(psi[second] - psi[line]) / x2_m;
     double slope = (g1 * x2_m * x2_m - g2 * x1_m * x1_m) / (x2_m * x2_m - x1_m * x1_m);
     int soil = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
-    return usi_exit_stream_flow(field) * slope / grid->section->soils[soil].kv_m_s;
-}
-
-double usi_exit_stream_flow(const usi_field *field)
-{
-    /* Soil without a base is cut closed here and open in the head problem: two
-     * different total flows, so this field goes with its own. */
-    return field->grid->section->has_base ? field->flow_m_s : field->lower_m_s;
+    return field->stream_unit_m_s * slope / grid->section->soils[soil].kv_m_s;
 }
 
 /* Gradient at the middle of a side of a triangle that lies on the bed: the flow that
@@ -68,7 +61,7 @@ static double side_gradient(const usi_field *field, const usi_triangle *triangle
     double share =
         fabs(field->stream[triangle->place[(k + 1) % 3]] - field->stream[triangle->place[k]]);
     double across_m_s = soil->kh_m_s * nx * nx + soil->kv_m_s * nz * nz;
-    return usi_exit_stream_flow(field) * share / (length_m * across_m_s);
+    return field->stream_unit_m_s * share / (length_m * across_m_s);
 }
 
 static usi_border downstream_bed(const usi_grid *grid)

@@ -28,7 +28,4 @@ usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit);
 /* Gradient below the upper `corner` of bed cell (i, j), by the same fit. */
 double usi_exit_below(const usi_field *field, size_t i, size_t j, usi_corner corner);
 
-/* Flow per unit head difference that goes with the stream function. */
-double usi_exit_stream_flow(const usi_field *field);
-
 #endif

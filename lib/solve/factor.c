@@ -2,6 +2,7 @@
 #include <cholmod.h>
 #include <limits.h>
 #include <math.h>
+#include <stdlib.h>
 
 #include "base/context.h"
 #include "base/memory.h"
@@ -45,17 +46,22 @@ static void add_entry(cholmod_triplet *triplet, int32_t row, int32_t column, dou
     ((double *)triplet->x)[k] = value;
 }
 
+static bool is_free(const usi_problem *problem, int32_t place)
+{
+    return place >= 0 && (size_t)place < problem->free_count;
+}
+
 static void fill(const usi_problem *problem, cholmod_triplet *triplet)
 {
     for (size_t k = 0; k < problem->link_count; k++) {
         const usi_link *link = &problem->links[k];
         int32_t ends[2] = {link->a, link->b};
         for (int e = 0; e < 2; e++) {
-            if (ends[e] >= 0) {
+            if (is_free(problem, ends[e])) {
                 add_entry(triplet, ends[e], ends[e], link->conductance);
             }
         }
-        if (ends[0] >= 0 && ends[1] >= 0) {
+        if (is_free(problem, ends[0]) && is_free(problem, ends[1])) {
             add_entry(triplet, ends[0], ends[1], -link->conductance);
         }
     }
@@ -87,19 +93,20 @@ static double largest(const double *x, size_t count)
 /* Net flow into each free unknown, link by link: what one unknown gains by
  * rounding its neighbour loses, so that stiff links between close lines cannot
  * drown the weak ones across them, as they do in the entries of the matrix. */
-static void net_inflow(const usi_problem *problem, const double *values, double *inflow)
+static void net_inflow(const usi_problem *problem, const double *load, const double *values,
+                       double *inflow)
 {
     for (size_t i = 0; i < problem->free_count; i++) {
-        inflow[i] = 0.0;
+        inflow[i] = load != NULL ? load[i] : 0.0;
     }
     for (size_t k = 0; k < problem->link_count; k++) {
         const usi_link *link = &problem->links[k];
         double flow = link->conductance *
                       (usi_problem_value(values, link->b) - usi_problem_value(values, link->a));
-        if (link->a >= 0) {
+        if (is_free(problem, link->a)) {
             inflow[link->a] += flow;
         }
-        if (link->b >= 0) {
+        if (is_free(problem, link->b)) {
             inflow[link->b] -= flow;
         }
     }
@@ -126,19 +133,25 @@ static cholmod_dense *substitute(cholmod_factor *factor, cholmod_dense *load,
     return solution;
 }
 
+/* A factorised problem. */
+struct usi_factor {
+    const usi_problem *problem;
+    cholmod_common common;
+    cholmod_factor *cholmod;
+};
+
 /* Adds to `values` what balances the net inflow; gives the largest change, NaN
  * when memory is short. */
-static double correct(const usi_problem *problem, cholmod_factor *factor, double *values,
-                      cholmod_common *common)
+static double correct(usi_factor *factor, const double *load, double *values)
 {
-    size_t count = problem->free_count;
-    cholmod_dense *rest = cholmod_allocate_dense(count, 1, count, CHOLMOD_REAL, common);
+    size_t count = factor->problem->free_count;
+    cholmod_dense *rest = cholmod_allocate_dense(count, 1, count, CHOLMOD_REAL, &factor->common);
     if (rest == NULL) {
         return NAN;
     }
-    net_inflow(problem, values, rest->x);
-    cholmod_dense *change = substitute(factor, rest, common);
-    cholmod_free_dense(&rest, common);
+    net_inflow(factor->problem, load, values, rest->x);
+    cholmod_dense *change = substitute(factor->cholmod, rest, &factor->common);
+    cholmod_free_dense(&rest, &factor->common);
     if (change == NULL) {
         return NAN;
     }
@@ -146,7 +159,7 @@ static double correct(const usi_problem *problem, cholmod_factor *factor, double
         values[i] += ((double *)change->x)[i];
     }
     double most = largest(change->x, count);
-    cholmod_free_dense(&change, common);
+    cholmod_free_dense(&change, &factor->common);
     return most;
 }
 
@@ -197,43 +210,71 @@ static us_status factorise(us_context *context, cholmod_sparse *matrix, cholmod_
     return pulse(context, matrix, 0.9);
 }
 
+us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_factor **factor)
+{
+    usi_factor *made = usi_memory_array(context, 1, sizeof *made);
+    if (made == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    made->problem = problem;
+    (void)cholmod_start(&made->common);
+    us_status status = US_OK;
+    if (problem->free_count > 0) {
+        usi_threads threads = usi_threads_hold();
+        configure(&made->common, problem);
+        cholmod_sparse *matrix = assemble(problem, &made->common);
+        status = matrix != NULL ? factorise(context, matrix, &made->cholmod, &made->common)
+                                : report_failure(context, &made->common);
+        cholmod_free_sparse(&matrix, &made->common);
+        usi_threads_release(threads);
+    }
+    if (status == US_OK) {
+        *factor = made;
+    } else {
+        usi_factor_free(made);
+    }
+    return status;
+}
+
 /* Solves by corrections from zero: the first is the solution, the second mends
  * what rounding took from it. */
-static us_status settle(us_context *context, const usi_problem *problem, cholmod_factor *factor,
-                        double *values, cholmod_common *common)
+us_status usi_factor_solve(us_context *context, usi_factor *factor, const double *load,
+                           double *values)
 {
-    for (size_t i = 0; i < problem->free_count; i++) {
+    if (factor->problem->free_count == 0) {
+        return US_OK;
+    }
+    usi_threads threads = usi_threads_hold();
+    for (size_t i = 0; i < factor->problem->free_count; i++) {
         values[i] = 0.0;
     }
     double change = HUGE_VAL;
     for (int round = 0; round < CORRECTION_CAP && change > SETTLED; round++) {
-        change = correct(problem, factor, values, common);
+        change = correct(factor, load, values);
     }
-    if (common->status != CHOLMOD_OK) {
-        return report_failure(context, common);
+    usi_threads_release(threads);
+    if (factor->common.status != CHOLMOD_OK) {
+        return report_failure(context, &factor->common);
     }
     return change < UNSETTLED ? US_OK : US_NOT_CONVERGED;
 }
 
+void usi_factor_free(usi_factor *factor)
+{
+    if (factor != NULL) {
+        cholmod_free_factor(&factor->cholmod, &factor->common);
+        (void)cholmod_finish(&factor->common);
+        free(factor);
+    }
+}
+
 us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values)
 {
-    if (problem->free_count == 0) {
-        return US_OK;
-    }
-    usi_threads threads = usi_threads_hold();
-    cholmod_common common;
-    (void)cholmod_start(&common);
-    configure(&common, problem);
-    cholmod_sparse *matrix = assemble(problem, &common);
-    cholmod_factor *factor = NULL;
-    us_status status = matrix != NULL ? factorise(context, matrix, &factor, &common)
-                                      : report_failure(context, &common);
+    usi_factor *factor = NULL;
+    us_status status = usi_factor_make(context, problem, &factor);
     if (status == US_OK) {
-        status = settle(context, problem, factor, values, &common);
+        status = usi_factor_solve(context, factor, NULL, values);
     }
-    cholmod_free_factor(&factor, &common);
-    cholmod_free_sparse(&matrix, &common);
-    (void)cholmod_finish(&common);
-    usi_threads_release(threads);
+    usi_factor_free(factor);
     return status;
 }

@@ -5,6 +5,30 @@
 #include "base/memory.h"
 #include "solve/head.h"
 #include "solve/stream.h"
+#include "solve/supplied.h"
+
+/* The two beds under water, nothing else. */
+static us_status solve_pair(us_context *context, usi_field *field)
+{
+    us_status status = usi_head_solve(context, field);
+    if (status == US_OK) {
+        status = usi_stream_solve(context, field);
+    }
+    if (status != US_OK) {
+        return status;
+    }
+    bool has_base = field->grid->section->has_base;
+    field->sealed = field->stream == NULL;
+    field->certified = field->sealed || has_base;
+    if (field->sealed) {
+        field->upper_m_s = 0.0; /* rounding apart, which is all that is left */
+        field->flow_m_s = 0.0;
+    }
+    /* Soil without a base is cut closed here and open in the head problem: two
+     * different total flows, so the stream function goes with its own. */
+    field->stream_unit_m_s = has_base ? field->flow_m_s : field->lower_m_s;
+    return US_OK;
+}
 
 us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field **field)
 {
@@ -16,21 +40,15 @@ us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field *
     solved->reduced = usi_memory_array(context, grid->unknowns, sizeof *solved->reduced);
     us_status status = solved->reduced != NULL ? US_OK : US_ERROR_MEMORY;
     if (status == US_OK) {
-        status = usi_head_solve(context, solved);
+        status = grid->section->situation != NULL ? usi_supplied_solve(context, solved)
+                                                  : solve_pair(context, solved);
     }
     if (status == US_OK) {
-        status = usi_stream_solve(context, solved);
-    }
-    if (status != US_OK) {
+        *field = solved;
+    } else {
         usi_field_free(solved);
-        return status;
     }
-    if (solved->stream == NULL) {
-        solved->upper_m_s = 0.0; /* rounding apart, which is all that is left */
-        solved->flow_m_s = 0.0;
-    }
-    *field = solved;
-    return US_OK;
+    return status;
 }
 
 void usi_field_free(usi_field *field)
@@ -38,6 +56,7 @@ void usi_field_free(usi_field *field)
     if (field != NULL) {
         free(field->reduced);
         free(field->stream);
+        free(field->outflows);
         free(field);
     }
 }

@@ -4,14 +4,32 @@
 
 #include "grid/grid.h"
 
+/* What leaves the soil somewhere, per unit of reduced head. */
+typedef struct usi_outflow {
+    double value_m_s; /* mean of both problems */
+    double lower_m_s; /* bounds, where the field is certified; else what both give */
+    double upper_m_s;
+} usi_outflow;
+
 /* Both fields are linear in the head difference, so one pair serves every
  * water case of the section: head = downstream + H * reduced, and the stream
- * function of a case is q * stream, q its flow. */
+ * function of a case is q * stream, q its flow. Where a situation acts the pair serves
+ * its water case: head = datum + scale * reduced. */
 typedef struct usi_field {
     const usi_grid *grid;
-    double *reduced;  /* one value an unknown: 1 at the upstream water, 0 downstream */
-    double *stream;   /* one value a place (usi_grid_place_count()), 0 along the structure
-                         to 1 along the base; NULL when no water can pass */
+    double *reduced;        /* one value an unknown: 1 at the upstream water, 0 downstream */
+    double *stream;         /* one value a place (usi_grid_place_count()), from 0 to 1; NULL when
+                               no water can pass, or where it has no single value */
+    double stream_unit_m_s; /* what a stream function of 1 stands for, per unit reduced head */
+    bool sealed;            /* no water can pass */
+    bool certified;         /* the bounds are bounds */
+    /* Of a situation: outflows into its terminals, then onto the left and the right dry bed;
+     * lengths of dry bed where water comes out and where none does. */
+    size_t outflow_count;
+    usi_outflow *outflows;
+    double open_m;
+    double closed_m;
+    int rounds;       /* it took to find those */
     double flow_m_s;  /* best flow per unit head difference: mean of both problems */
     double spread;    /* by what share of it the two problems differ */
     double upper_m_s; /* upper bound */

@@ -3,15 +3,11 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "base/context.h"
 #include "base/memory.h"
-#include "base/number.h"
-#include "model/scale.h"
+#include "solve/conductivity_range.h"
 #include "solve/links.h"
 #include "solve/problem.h"
-#include "solve/ties.h"
-
-enum { PLACE_DIGITS = 4 };
+#include "solve/reach.h"
 
 /* Flow that came in and did not go out again, as a share of the flow, above
  * which rounding has spoilt the solution. */
@@ -60,86 +56,6 @@ static void fix_places(const usi_grid *grid, int32_t *places)
     fix_triangles(grid, upstream, places);
 }
 
-/* Ties all unknowns under water together, and those of each cell; returns one
- * unknown under water, or -1. */
-static int32_t tie_soil(const usi_grid *grid, const int32_t *places, int32_t *ties)
-{
-    int32_t water = -1;
-    for (size_t u = 0; u < grid->unknowns; u++) {
-        if (places[u] != USI_PLACE_NONE) {
-            water = water < 0 ? (int32_t)u : water;
-            usi_ties_join(ties, water, (int32_t)u);
-        }
-    }
-    for (size_t j = 0; j < grid->rows; j++) {
-        for (size_t i = 0; i < grid->columns; i++) {
-            if (usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) < 0) {
-                continue;
-            }
-            int32_t first = usi_grid_unknown(grid, i, j, USI_LOWER_LEFT);
-            for (int c = 1; c < 4; c++) {
-                usi_ties_join(ties, first, usi_grid_unknown(grid, i, j, (usi_corner)c));
-            }
-        }
-    }
-    for (size_t t = 0; t < grid->triangle_count; t++) {
-        const int32_t *corners = grid->triangles[t].unknown;
-        usi_ties_join(ties, corners[0], corners[1]);
-        usi_ties_join(ties, corners[0], corners[2]);
-    }
-    return water;
-}
-
-static us_status report_dry(us_context *context, const usi_grid *grid, size_t cell)
-{
-    size_t i = cell % grid->columns;
-    size_t j = cell / grid->columns;
-    char x[USI_NUMBER_ROOM];
-    char z[USI_NUMBER_ROOM];
-    usi_scale scale = usi_scale_of(grid->section);
-    double x_m = 0.5 * (grid->x_m[i] + grid->x_m[i + 1]);
-    double z_m = 0.5 * (grid->z_m[j] + grid->z_m[j + 1]);
-    usi_context_report(context, US_ERROR, NULL,
-                       "leave one of the walls around it unsealed (no `keyed`), or take that soil "
-                       "out of the section",
-                       "the soil near x = %s %s, level %s %s is sealed off from all water: no head "
-                       "can be found there",
-                       usi_number_write(x, x_m / scale.length_m, PLACE_DIGITS), scale.length,
-                       usi_number_write(z, z_m / scale.length_m, PLACE_DIGITS), scale.length);
-    return US_ERROR_INPUT;
-}
-
-static bool is_wet(int32_t *ties, int32_t water, int32_t unknown)
-{
-    return water >= 0 && usi_ties_find(ties, unknown) == usi_ties_find(ties, water);
-}
-
-/* Refuses soil that no water reaches: its head would be anything. */
-static us_status check_reach(us_context *context, const usi_grid *grid, const int32_t *places)
-{
-    int32_t *ties = usi_ties_begin(context, grid->unknowns);
-    if (ties == NULL) {
-        return US_ERROR_MEMORY;
-    }
-    int32_t water = tie_soil(grid, places, ties);
-    us_status status = US_OK;
-    for (size_t cell = 0; status == US_OK && cell < grid->rows * grid->columns; cell++) {
-        if (grid->soil[cell] >= 0) {
-            int32_t first =
-                usi_grid_unknown(grid, cell % grid->columns, cell / grid->columns, USI_LOWER_LEFT);
-            status = is_wet(ties, water, first) ? US_OK : report_dry(context, grid, cell);
-        }
-    }
-    for (size_t t = 0; status == US_OK && t < grid->triangle_count; t++) {
-        const usi_triangle *triangle = &grid->triangles[t];
-        status = is_wet(ties, water, triangle->unknown[0])
-                     ? US_OK
-                     : report_dry(context, grid, triangle->cell);
-    }
-    free(ties);
-    return status;
-}
-
 /* Numbers the free unknowns; returns how many there are. */
 static size_t number_free(const usi_grid *grid, int32_t *places)
 {
@@ -182,22 +98,10 @@ static us_status check_balance(double energy, double imbalance)
     return sound ? US_OK : US_NOT_CONVERGED;
 }
 
-static double largest_conductivity(const us_section *section)
-{
-    double largest_m_s = 0.0;
-    for (size_t s = 0; s < section->soil_count; s++) {
-        if (section->soils[s].layer) {
-            largest_m_s = fmax(largest_m_s, section->soils[s].kh_m_s);
-            largest_m_s = fmax(largest_m_s, section->soils[s].kv_m_s);
-        }
-    }
-    return largest_m_s;
-}
-
 static us_status solve_places(us_context *context, usi_field *field, int32_t *places)
 {
     const usi_grid *grid = field->grid;
-    us_status status = check_reach(context, grid, places);
+    us_status status = usi_reach_check(context, grid, places);
     if (status != US_OK) {
         return status;
     }
@@ -209,7 +113,7 @@ static us_status solve_places(us_context *context, usi_field *field, int32_t *pl
         status = US_ERROR_MEMORY;
     }
     if (status == US_OK) {
-        double scale_m_s = largest_conductivity(grid->section);
+        double scale_m_s = usi_conductivity_largest(grid->section);
         usi_network network = {grid, scale_m_s, coefficient, usi_grid_unknown, places, false};
         usi_links_add(&network, &problem);
         status = usi_problem_solve(context, &problem, values);

@@ -108,48 +108,63 @@ void usi_links_add(const usi_network *network, usi_problem *problem)
     }
 }
 
-static double cell_energy(const usi_network *network, size_t i, size_t j, const double *values)
+/* Two fields on the same places. */
+typedef struct field_pair {
+    const double *one;
+    const double *other;
+} field_pair;
+
+static double drop_product(field_pair fields, int32_t a, int32_t b)
+{
+    double one = usi_problem_value(fields.one, a) - usi_problem_value(fields.one, b);
+    return one * (usi_problem_value(fields.other, a) - usi_problem_value(fields.other, b));
+}
+
+static double cell_product(const usi_network *network, size_t i, size_t j, field_pair fields)
 {
     const usi_grid *grid = network->grid;
-    double energy = 0.0;
+    double sum = 0.0;
     for (int d = 0; d < 4; d++) {
         usi_corner corners[2];
         usi_links_corners((usi_direction)d, corners);
-        double a =
-            usi_problem_value(values, network->places[network->index(grid, i, j, corners[0])]);
-        double b =
-            usi_problem_value(values, network->places[network->index(grid, i, j, corners[1])]);
-        energy += usi_links_half(network, i, j, (usi_direction)d) * (a - b) * (a - b);
+        int32_t a = network->places[network->index(grid, i, j, corners[0])];
+        int32_t b = network->places[network->index(grid, i, j, corners[1])];
+        sum += usi_links_half(network, i, j, (usi_direction)d) * drop_product(fields, a, b);
     }
-    return energy;
+    return sum;
 }
 
-static double triangle_energy(const usi_network *network, const usi_triangle *triangle,
-                              const double *values)
+static double triangle_product(const usi_network *network, const usi_triangle *triangle,
+                               field_pair fields)
 {
     double conductance[3];
+    double sum = 0.0;
     triangle_conductances(network, triangle, conductance);
-    double energy = 0.0;
     for (int k = 0; k < 3; k++) {
         int32_t a = network->places[usi_links_corner(network, triangle, k)];
         int32_t b = network->places[usi_links_corner(network, triangle, (k + 1) % 3)];
-        double drop = usi_problem_value(values, a) - usi_problem_value(values, b);
-        energy += conductance[k] * drop * drop;
+        sum += conductance[k] * drop_product(fields, a, b);
     }
-    return energy;
+    return sum;
+}
+
+double usi_links_product(const usi_network *network, const double *one, const double *other)
+{
+    const usi_grid *grid = network->grid;
+    field_pair fields = {one, other};
+    double sum = 0.0;
+    for (size_t t = 0; t < grid->triangle_count; t++) {
+        sum += triangle_product(network, &grid->triangles[t], fields);
+    }
+    for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
+        if (grid->soil[cell] >= 0) {
+            sum += cell_product(network, cell % grid->columns, cell / grid->columns, fields);
+        }
+    }
+    return sum;
 }
 
 double usi_links_energy(const usi_network *network, const double *values)
 {
-    const usi_grid *grid = network->grid;
-    double energy = 0.0;
-    for (size_t t = 0; t < grid->triangle_count; t++) {
-        energy += triangle_energy(network, &grid->triangles[t], values);
-    }
-    for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
-        if (grid->soil[cell] >= 0) {
-            energy += cell_energy(network, cell % grid->columns, cell / grid->columns, values);
-        }
-    }
-    return energy;
+    return usi_links_product(network, values, values);
 }

@@ -45,4 +45,7 @@ void usi_links_add(const usi_network *network, usi_problem *problem);
  * by: of any admissible field it is a bound. */
 double usi_links_energy(const usi_network *network, const double *values);
 
+/* What the energy is the square of: of two fields on the same places. */
+double usi_links_product(const usi_network *network, const double *one, const double *other);
+
 #endif

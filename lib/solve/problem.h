@@ -11,12 +11,13 @@
 enum { USI_PLACE_ZERO = -1, USI_PLACE_ONE = -2, USI_PLACE_NONE = -3 };
 
 typedef struct usi_link {
-    int32_t a; /* free unknown, or USI_PLACE_ZERO or USI_PLACE_ONE */
+    int32_t a; /* free unknown, or USI_PLACE_ZERO or USI_PLACE_ONE, or one given: see below */
     int32_t b;
     double conductance;
 } usi_link;
 
-/* Minimise sum over links of conductance * (value at a - value at b)^2. */
+/* Minimise sum over links of conductance * (value at a - value at b)^2. Places from
+ * `free_count` on are of given value: it stands behind the free ones. */
 typedef struct usi_problem {
     size_t free_count;
     size_t dense_from; /* unknowns from which on the kernel of dense blocks is the faster */
@@ -38,6 +39,16 @@ void usi_problem_link(usi_problem *problem, int32_t a, int32_t b, double conduct
  * without a diagnostic, when rounding spoils the matrix or the solution;
  * US_ERROR_NUMERICAL when CHOLMOD fails otherwise. */
 us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values);
+
+/* The same in steps, for several solutions of one matrix. The problem stays until the
+ * factor is freed. `load` is what flows into each free place from elsewhere, NULL for
+ * none: then half the sum above less load * value is least. Behind the free ones `values`
+ * has those that are given. */
+typedef struct usi_factor usi_factor;
+us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_factor **factor);
+us_status usi_factor_solve(us_context *context, usi_factor *factor, const double *load,
+                           double *values);
+void usi_factor_free(usi_factor *factor);
 
 /* The minimum, term by term: no cancellation. */
 double usi_problem_energy(const usi_problem *problem, const double *values);

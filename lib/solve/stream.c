@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "solve/conductivity_range.h"
 #include "solve/links.h"
 #include "solve/problem.h"
 #include "solve/ties.h"
@@ -96,14 +97,16 @@ static void number_place(int32_t *ties, size_t place, int32_t *next, int32_t *pl
     places[place] = places[root];
 }
 
-/* Numbers the free pieces and places; returns how many there are. */
-static size_t number_places(const usi_grid *grid, int32_t *ties, two_ends ends, int32_t *places)
+size_t usi_stream_number(const usi_grid *grid, int32_t *ties, int32_t zero, int32_t one,
+                         int32_t *places)
 {
     for (size_t n = 0; n < usi_grid_place_count(grid); n++) {
         places[n] = USI_PLACE_NONE;
     }
-    places[usi_ties_find(ties, ends.structure)] = USI_PLACE_ZERO;
-    places[usi_ties_find(ties, ends.base)] = USI_PLACE_ONE;
+    places[usi_ties_find(ties, zero)] = USI_PLACE_ZERO;
+    if (one >= 0) {
+        places[usi_ties_find(ties, one)] = USI_PLACE_ONE;
+    }
     int32_t next = 0;
     for (size_t j = 0; j <= grid->rows; j++) {
         for (size_t i = 0; i <= grid->columns; i++) {
@@ -118,18 +121,6 @@ static size_t number_places(const usi_grid *grid, int32_t *ties, two_ends ends, 
         }
     }
     return (size_t)next;
-}
-
-static double smallest_conductivity(const us_section *section)
-{
-    double smallest_m_s = HUGE_VAL;
-    for (size_t s = 0; s < section->soil_count; s++) {
-        if (section->soils[s].layer) {
-            smallest_m_s = fmin(smallest_m_s, section->soils[s].kh_m_s);
-            smallest_m_s = fmin(smallest_m_s, section->soils[s].kv_m_s);
-        }
-    }
-    return smallest_m_s;
 }
 
 static usi_coefficient coefficient(const usi_soil *soil, double scale_m_s)
@@ -150,7 +141,7 @@ static us_status solve_places(us_context *context, usi_field *field, const int32
         status = US_ERROR_MEMORY;
     }
     if (status == US_OK) {
-        double scale_m_s = smallest_conductivity(grid->section);
+        double scale_m_s = usi_conductivity_smallest(grid->section);
         usi_network network = {grid, scale_m_s, coefficient, usi_links_node, places, true};
         usi_links_add(&network, &problem);
         status = usi_problem_solve(context, &problem, values);
@@ -186,7 +177,7 @@ us_status usi_stream_solve(us_context *context, usi_field *field)
     if (status == US_OK) {
         two_ends ends = tie_pieces(grid, ties);
         if (usi_ties_find(ties, ends.structure) != usi_ties_find(ties, ends.base)) {
-            size_t free_count = number_places(grid, ties, ends, places);
+            size_t free_count = usi_stream_number(grid, ties, ends.structure, ends.base, places);
             status = solve_places(context, field, places, free_count);
         }
     }

@@ -8,4 +8,10 @@
  * structure is sealed into the base, so that no water passes. */
 us_status usi_stream_solve(us_context *context, usi_field *field);
 
+/* Numbers the places of soil, one number for those tied together: those tied to `zero`
+ * are USI_PLACE_ZERO, to `one` (-1 for none) USI_PLACE_ONE, places without soil
+ * USI_PLACE_NONE. Returns how many are free. */
+size_t usi_stream_number(const usi_grid *grid, int32_t *ties, int32_t zero, int32_t one,
+                         int32_t *places);
+
 #endif

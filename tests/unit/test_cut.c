@@ -22,10 +22,10 @@ static usi_point vertices[] = {
     {5, -2},  {6.3, -6.1}, {10, -8.3}, {10, -5},    {10, -1.9},
 };
 static usi_edge edges[] = {
-    {0, 1, USI_EDGE_LEFT_SIDE, -1, 1},  {1, 2, USI_EDGE_LEFT_SIDE, -1, 0},
-    {0, 7, USI_EDGE_BASE, 1, -1},       {2, 9, USI_EDGE_RIGHT_BED, -1, 0},
-    {1, 8, USI_EDGE_INTERFACE, 0, 1},   {7, 8, USI_EDGE_RIGHT_SIDE, 1, -1},
-    {8, 9, USI_EDGE_RIGHT_SIDE, 0, -1},
+    {0, 1, USI_EDGE_LEFT_SIDE, -1, 1, 0},  {1, 2, USI_EDGE_LEFT_SIDE, -1, 0, 0},
+    {0, 7, USI_EDGE_BASE, 1, -1, 0},       {2, 9, USI_EDGE_RIGHT_BED, -1, 0, 0},
+    {1, 8, USI_EDGE_INTERFACE, 0, 1, 0},   {7, 8, USI_EDGE_RIGHT_SIDE, 1, -1, 0},
+    {8, 9, USI_EDGE_RIGHT_SIDE, 0, -1, 0},
 };
 
 static double *even_lines(size_t count, double low, double high, const double *more, size_t extra)
@@ -55,8 +55,10 @@ static usi_grid *make(us_context *context, const us_section *section, size_t n)
 {
     static const double xs[] = {3.2, 4.1, 5.0, 6.3};
     static const double zs[] = {-8.3, -6.1, -5.5, -5.0, -4.2, -3.1, -2.0, -1.9};
-    usi_plan plan = {sizeof vertices / sizeof vertices[0], vertices, sizeof edges / sizeof edges[0],
-                     edges};
+    usi_plan plan = {.vertex_count = sizeof vertices / sizeof vertices[0],
+                     .vertices = vertices,
+                     .edge_count = sizeof edges / sizeof edges[0],
+                     .edges = edges};
     usi_lines lines = {even_lines(n, 0.0, 10.0, xs, 4), n + 4, even_lines(n, -10.0, 0.7, zs, 8),
                        n + 8};
     usi_grid *grid = NULL;
@@ -205,11 +207,11 @@ static usi_grid *turned_strip(us_context *context, const us_section *section, do
         int next = (k + 1) % 4;
         bool rightwards = xs[k] < xs[next];
         /* Soil lies on the left going round. */
-        sides[k] = rightwards ? (usi_edge){k, next, kinds[k], 0, -1}
-                              : (usi_edge){next, k, kinds[k], -1, 0};
+        sides[k] = rightwards ? (usi_edge){k, next, kinds[k], 0, -1, 0}
+                              : (usi_edge){next, k, kinds[k], -1, 0, 0};
     }
     double margin = 0.5;
-    usi_plan plan = {4, corners, 4, sides};
+    usi_plan plan = {.vertex_count = 4, .vertices = corners, .edge_count = 4, .edges = sides};
     usi_lines lines = {even_lines(n, low_x - margin, high_x + margin, xs, 4), n + 4,
                        even_lines(n + 3, low_z - margin, high_z + margin, zs, 4), n + 7};
     usi_grid *grid = NULL;

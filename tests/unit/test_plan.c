@@ -105,19 +105,19 @@ static void a_box_has_its_edges(void **state)
     assert_int_equal(plan.vertex_count, 8);
     assert_int_equal(plan.edge_count, 8);
     check_edge(&plan, (usi_point){-20, 0}, (usi_point){0, 0},
-               (usi_edge){0, 0, USI_EDGE_LEFT_BED, -1, 0});
+               (usi_edge){0, 0, USI_EDGE_LEFT_BED, -1, 0, 0});
     check_edge(&plan, (usi_point){0, -1}, (usi_point){0, 0},
-               (usi_edge){0, 0, USI_EDGE_STRUCTURE, 0, -1});
+               (usi_edge){0, 0, USI_EDGE_STRUCTURE, 0, -1, 0});
     check_edge(&plan, (usi_point){0, -1}, (usi_point){10, -1},
-               (usi_edge){0, 0, USI_EDGE_STRUCTURE, -1, 0});
+               (usi_edge){0, 0, USI_EDGE_STRUCTURE, -1, 0, 0});
     check_edge(&plan, (usi_point){10, 0}, (usi_point){30, 0},
-               (usi_edge){0, 0, USI_EDGE_RIGHT_BED, -1, 0});
+               (usi_edge){0, 0, USI_EDGE_RIGHT_BED, -1, 0, 0});
     check_edge(&plan, (usi_point){-20, -10}, (usi_point){30, -10},
-               (usi_edge){0, 0, USI_EDGE_BASE, 0, -1});
+               (usi_edge){0, 0, USI_EDGE_BASE, 0, -1, 0});
     check_edge(&plan, (usi_point){-20, -10}, (usi_point){-20, 0},
-               (usi_edge){0, 0, USI_EDGE_LEFT_SIDE, -1, 0});
+               (usi_edge){0, 0, USI_EDGE_LEFT_SIDE, -1, 0, 0});
     check_edge(&plan, (usi_point){30, -10}, (usi_point){30, 0},
-               (usi_edge){0, 0, USI_EDGE_RIGHT_SIDE, 0, -1});
+               (usi_edge){0, 0, USI_EDGE_RIGHT_SIDE, 0, -1, 0});
     usi_plan_free(&plan);
     us_section_free(section);
 }
@@ -140,9 +140,9 @@ static void slopes_meet_where_they_cross(void **state)
     assert_true(has_vertex(&plan, 0, -5));
     assert_false(has_vertex(&plan, 20, 0));
     check_edge(&plan, (usi_point){5, -3.75}, (usi_point){9 / 0.65, -5 + 9 / 0.65 / 4},
-               (usi_edge){0, 0, USI_EDGE_INTERFACE, 0, 1});
+               (usi_edge){0, 0, USI_EDGE_INTERFACE, 0, 1, 0});
     check_edge(&plan, (usi_point){9 / 0.65, -5 + 9 / 0.65 / 4}, (usi_point){20, -4},
-               (usi_edge){0, 0, USI_EDGE_RIGHT_BED, -1, 1});
+               (usi_edge){0, 0, USI_EDGE_RIGHT_BED, -1, 1, 0});
     usi_plan_free(&plan);
     us_section_free(section);
 }
@@ -164,7 +164,7 @@ static void zones_override_and_the_later_wins(void **state)
     assert_true(has_vertex(&plan, 6, -6));
     assert_false(has_vertex(&plan, 8, -6)); /* within the clay */
     check_edge(&plan, (usi_point){6, -6}, (usi_point){6, -5},
-               (usi_edge){0, 0, USI_EDGE_INTERFACE, 1, 2});
+               (usi_edge){0, 0, USI_EDGE_INTERFACE, 1, 2, 0});
     assert_int_equal(count_kind(&plan, USI_EDGE_INTERFACE), 10);
     usi_plan_free(&plan);
     us_section_free(section);
@@ -221,7 +221,7 @@ static void walls_leave_vertices_where_soil_is(void **state)
     assert_true(has_vertex(&plan, 0, -6));
     assert_true(has_vertex(&plan, 0, -7));
     check_edge(&plan, (usi_point){0, 0}, (usi_point){0, 2},
-               (usi_edge){0, 0, USI_EDGE_STRUCTURE, 0, -1});
+               (usi_edge){0, 0, USI_EDGE_STRUCTURE, 0, -1, 0});
     usi_plan_free(&plan);
     us_section_free(section);
 }
@@ -248,11 +248,11 @@ static void zones_on_a_bed_raise_it(void **state)
     usi_plan plan = plan_of(section, &window);
     assert_true(has_vertex(&plan, 14.5, 0.0));
     check_edge(&plan, (usi_point){10, 1}, (usi_point){13, 1},
-               (usi_edge){0, 0, USI_EDGE_RIGHT_BED, -1, 2});
+               (usi_edge){0, 0, USI_EDGE_RIGHT_BED, -1, 2, 0});
     check_edge(&plan, (usi_point){10, -1}, (usi_point){10, -0.5},
-               (usi_edge){0, 0, USI_EDGE_STRUCTURE, -1, 0});
+               (usi_edge){0, 0, USI_EDGE_STRUCTURE, -1, 0, 0});
     check_edge(&plan, (usi_point){10, -0.5}, (usi_point){10, 1},
-               (usi_edge){0, 0, USI_EDGE_STRUCTURE, -1, 2});
+               (usi_edge){0, 0, USI_EDGE_STRUCTURE, -1, 2, 0});
     usi_plan_free(&plan);
     us_section_free(section);
 }
@@ -265,11 +265,11 @@ static void sides_and_floor_bound_the_plan(void **state)
                    "sides: {left: {x: 0, kind: fixed_head}, right: {x: 18, kind: closed}}\n" WATER);
     usi_plan plan = plan_of(section, &window);
     check_edge(&plan, (usi_point){0, -15}, (usi_point){0, -1},
-               (usi_edge){0, 0, USI_EDGE_LEFT_SIDE, -1, 0});
+               (usi_edge){0, 0, USI_EDGE_LEFT_SIDE, -1, 0, 0});
     check_edge(&plan, (usi_point){0, -15}, (usi_point){18, -15},
-               (usi_edge){0, 0, USI_EDGE_BASE, 0, -1});
+               (usi_edge){0, 0, USI_EDGE_BASE, 0, -1, 0});
     check_edge(&plan, (usi_point){18, -15}, (usi_point){18, 0},
-               (usi_edge){0, 0, USI_EDGE_RIGHT_SIDE, 0, -1});
+               (usi_edge){0, 0, USI_EDGE_RIGHT_SIDE, 0, -1, 0});
     assert_int_equal(count_kind(&plan, USI_EDGE_LEFT_BED), 0);
     us_context *context = us_context_create();
     usi_plan none = {0};

@@ -1,0 +1,351 @@
+#include "model/situation.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+static const double EULER = 0.57721566490153286;
+static const double PI = 3.14159265358979324;
+/* Of the distance to what is next to a row of weeps: the width of the strip that stands
+ * for it. What a strip of width W changes further out falls with (W / distance)^2. */
+static const double STRIP_SHARE = 0.05;
+
+/* A situation as it grows. */
+typedef struct maker {
+    const us_section *section;
+    const usi_water *water;
+    bool shut;
+    usi_situation *made;
+} maker;
+
+double usi_weep_slot(double diameter_m, double spacing_m)
+{
+    return 8.0 * spacing_m * exp(-EULER - PI * spacing_m / (2.0 * diameter_m));
+}
+
+static size_t add_terminal(maker *of, usi_terminal terminal)
+{
+    of->made->terminals[of->made->terminal_count] = terminal;
+    return of->made->terminal_count++;
+}
+
+static void add_mark(maker *of, usi_mark mark)
+{
+    of->made->marks[of->made->mark_count++] = mark;
+}
+
+static usi_mark everywhere(usi_mark_kind kind, usi_edge_kind on, size_t terminal)
+{
+    return (usi_mark){kind, on, {-HUGE_VAL, -HUGE_VAL}, {HUGE_VAL, HUGE_VAL}, terminal};
+}
+
+static usi_mark between(usi_mark_kind kind, usi_edge_kind on, double from_m, double to_m)
+{
+    return (usi_mark){kind, on, {from_m, -HUGE_VAL}, {to_m, HUGE_VAL}, 0};
+}
+
+static double left_water(const maker *of)
+{
+    return of->section->flows_left ? of->water->downstream_m : of->water->upstream_m;
+}
+
+static double right_water(const maker *of)
+{
+    return of->section->flows_left ? of->water->upstream_m : of->water->downstream_m;
+}
+
+/* A bed that reaches above its water, or, where none stands, off the level at the toe. */
+static void add_dry(maker *of, bool left)
+{
+    const us_section *section = of->section;
+    const usi_line *bed = left ? &section->left_bed : &section->right_bed;
+    double level_m = left ? left_water(of) : right_water(of);
+    bool bare = of->water->at_bed && left == section->flows_left;
+    double tolerance_m = usi_section_tolerance(section);
+    double lowest_m = usi_line_lowest(bed, -HUGE_VAL, HUGE_VAL);
+    double highest_m = usi_line_highest(bed, -HUGE_VAL, HUGE_VAL);
+    usi_mark mark =
+        everywhere(USI_MARK_DRY, left ? USI_EDGE_LEFT_BED : USI_EDGE_RIGHT_BED, left ? 0 : 1);
+    if (!bare) {
+        mark.low.z_m = level_m;
+    }
+    if (highest_m > level_m + tolerance_m || (bare && lowest_m < level_m - tolerance_m)) {
+        add_mark(of, mark);
+        of->made->dry = true;
+    }
+}
+
+static void add_sides(maker *of)
+{
+    const usi_side *sides[2] = {&of->section->left, &of->section->right};
+    for (size_t k = 0; k < 2; k++) {
+        if (sides[k]->kind == USI_SIDE_FIXED_HEAD && sides[k]->has_head) {
+            size_t terminal = add_terminal(
+                of,
+                (usi_terminal){.kind = USI_TERMINAL_SIDE, .index = k, .head_m = sides[k]->head_m});
+            add_mark(of, everywhere(USI_MARK_TERMINAL,
+                                    k == 0 ? USI_EDGE_LEFT_SIDE : USI_EDGE_RIGHT_SIDE, terminal));
+        }
+    }
+}
+
+static void add_base(maker *of)
+{
+    const us_section *section = of->section;
+    if (!section->has_base || !section->artesian.acts) {
+        return;
+    }
+    size_t terminal =
+        add_terminal(of, (usi_terminal){.kind = USI_TERMINAL_BASE,
+                                        .head_m = section->artesian.head_m,
+                                        .resistance_s = section->artesian.resistance_s});
+    add_mark(of, everywhere(USI_MARK_TERMINAL, USI_EDGE_BASE, terminal));
+    of->made->endless_base =
+        section->left.kind == USI_SIDE_ENDLESS || section->right.kind == USI_SIDE_ENDLESS;
+}
+
+static void add_seals(maker *of)
+{
+    for (size_t k = 0; k < of->water->seal_count; k++) {
+        const usi_stretch *seal = &of->water->seals[k];
+        add_mark(of, between(USI_MARK_SEALED, USI_EDGE_LEFT_BED, seal->from_m, seal->to_m));
+        add_mark(of, between(USI_MARK_SEALED, USI_EDGE_RIGHT_BED, seal->from_m, seal->to_m));
+    }
+}
+
+/* Level that water has to rise to before it runs off over a stretch of structure. */
+static double spill_level(const us_section *section, const usi_stretch *stretch)
+{
+    const usi_line *top =
+        section->structure_top.count > 0 ? &section->structure_top : &section->underside;
+    return usi_line_highest(top, stretch->from_m, stretch->to_m);
+}
+
+static void add_stretches(maker *of)
+{
+    const us_section *section = of->section;
+    double tailwater_m = of->water->downstream_m;
+    for (size_t k = 0; k < section->permeable_count; k++) {
+        const usi_stretch *stretch = &section->permeable[k];
+        double spill_m = spill_level(section, stretch);
+        usi_terminal terminal = {.kind = USI_TERMINAL_PERMEABLE,
+                                 .index = k,
+                                 .head_m = fmax(spill_m, tailwater_m),
+                                 .one_way = spill_m > tailwater_m};
+        usi_mark mark =
+            between(USI_MARK_TERMINAL, USI_EDGE_STRUCTURE, stretch->from_m, stretch->to_m);
+        mark.terminal = add_terminal(of, terminal);
+        add_mark(of, mark);
+        of->made->dry = of->made->dry || terminal.one_way;
+    }
+    for (size_t k = 0; k < section->void_count; k++) {
+        const usi_stretch *stretch = &section->voids[k];
+        usi_mark mark =
+            between(USI_MARK_TERMINAL, USI_EDGE_STRUCTURE, stretch->from_m, stretch->to_m);
+        mark.terminal = add_terminal(
+            of, (usi_terminal){.kind = USI_TERMINAL_VOID, .index = k, .floating = true});
+        add_mark(of, mark);
+    }
+}
+
+static double to_line(usi_point at, usi_point a, usi_point b)
+{
+    double dx_m = b.x_m - a.x_m;
+    double dz_m = b.z_m - a.z_m;
+    double square_m2 = dx_m * dx_m + dz_m * dz_m;
+    double share =
+        square_m2 > 0.0 ? ((at.x_m - a.x_m) * dx_m + (at.z_m - a.z_m) * dz_m) / square_m2 : 0.0;
+    share = fmin(fmax(share, 0.0), 1.0);
+    return hypot(at.x_m - a.x_m - share * dx_m, at.z_m - a.z_m - share * dz_m);
+}
+
+static double to_points(usi_point at, const usi_line *line, double nearest_m)
+{
+    for (size_t k = 0; k < line->count; k++) {
+        nearest_m =
+            fmin(nearest_m, hypot(line->points[k].x_m - at.x_m, line->points[k].z_m - at.z_m));
+    }
+    return nearest_m;
+}
+
+/* Distance from a row of weeps to whatever else may bend the flow around it. */
+static double free_distance(const us_section *section, const usi_drain *drain)
+{
+    usi_point at = drain->from;
+    double nearest_m = drain->spacing_m;
+    nearest_m = to_points(at, &section->underside, nearest_m);
+    for (size_t w = 0; w < section->wall_count; w++) {
+        const usi_wall *wall = &section->walls[w];
+        nearest_m = fmin(nearest_m, to_line(at, (usi_point){wall->x_m, wall->top_m},
+                                            (usi_point){wall->x_m, wall->solved_tip_m}));
+    }
+    for (size_t d = 0; d < section->drain_count; d++) {
+        const usi_drain *other = &section->drains[d];
+        if (other != drain) {
+            nearest_m = fmin(nearest_m, to_line(at, other->from, other->to));
+        }
+    }
+    for (size_t s = 1; s < section->soil_count; s++) {
+        if (section->soils[s].layer) {
+            double off_m = fabs(usi_line_level(&section->soils[s].top, at.x_m, true) - at.z_m);
+            nearest_m = off_m > 0.0 ? fmin(nearest_m, off_m) : nearest_m;
+        }
+    }
+    for (size_t k = 0; k < section->zone_count; k++) {
+        const usi_zone *zone = &section->zones[k];
+        for (size_t p = 0; p < zone->count; p++) {
+            double off_m = to_line(at, zone->outline[p], zone->outline[(p + 1) % zone->count]);
+            nearest_m = off_m > 0.0 ? fmin(nearest_m, off_m) : nearest_m;
+        }
+    }
+    if (section->has_base) {
+        nearest_m = fmin(nearest_m, at.z_m - usi_section_base(section, at.x_m, true));
+    }
+    return nearest_m;
+}
+
+/* The piece of structure that a point lies on leaves it upright. */
+static bool on_upright(const us_section *section, usi_point at)
+{
+    double tolerance_m = usi_section_tolerance(section);
+    double right_m = usi_section_surface(section, at.x_m + 2.0 * tolerance_m, true);
+    double left_m = usi_section_surface(section, at.x_m - 2.0 * tolerance_m, false);
+    return fabs(right_m - at.z_m) > tolerance_m && fabs(left_m - at.z_m) > tolerance_m;
+}
+
+/* A row of weeps is a strip wide enough for a grid, and in series with it what the
+ * water loses between there and the holes: flow q towards a slot of width w loses
+ * q / (pi k) log(W / w) more than towards one of width W. */
+static void add_weeps(maker *of, const usi_drain *drain, usi_terminal terminal)
+{
+    const us_section *section = of->section;
+    const usi_soil *soil = &section->soils[usi_section_soil_at(section, drain->from, true, false)];
+    double slot_m = usi_weep_slot(drain->diameter_m, drain->spacing_m);
+    double strip_m = fmax(slot_m, STRIP_SHARE * free_distance(section, drain));
+    double hole_m2 = 0.25 * PI * drain->diameter_m * drain->diameter_m;
+    terminal.series_s_m = log(strip_m / slot_m) / (PI * sqrt(soil->kh_m_s * soil->kv_m_s)) +
+                          drain->clogging_s * drain->spacing_m / hole_m2;
+    bool upright = on_upright(section, drain->from);
+    double x_m = upright ? usi_section_tolerance(section) : 0.5 * strip_m;
+    double z_m = upright ? 0.5 * strip_m : 0.5 * strip_m;
+    usi_mark mark = {.kind = USI_MARK_TERMINAL,
+                     .on = USI_EDGE_STRUCTURE,
+                     .low = {drain->from.x_m - x_m, drain->from.z_m - z_m},
+                     .high = {drain->from.x_m + x_m, drain->from.z_m + z_m},
+                     .terminal = add_terminal(of, terminal)};
+    add_mark(of, mark);
+}
+
+static void add_strip(maker *of, const usi_drain *drain, usi_terminal terminal)
+{
+    double margin_m = usi_section_tolerance(of->section);
+    bool upright = fabs(drain->to.x_m - drain->from.x_m) <= margin_m;
+    bool level = fabs(drain->to.z_m - drain->from.z_m) <= margin_m;
+    terminal.inside = drain->inside;
+    terminal.resistance_s = drain->clogging_s;
+    usi_mark mark = {
+        .kind = USI_MARK_TERMINAL,
+        .on = drain->inside ? USI_EDGE_DRAIN : USI_EDGE_STRUCTURE,
+        .low = {fmin(drain->from.x_m, drain->to.x_m), fmin(drain->from.z_m, drain->to.z_m)},
+        .high = {fmax(drain->from.x_m, drain->to.x_m), fmax(drain->from.z_m, drain->to.z_m)},
+        .terminal = add_terminal(of, terminal)};
+    mark.low.x_m -= upright ? margin_m : 0.0;
+    mark.high.x_m += upright ? margin_m : 0.0;
+    mark.low.z_m -= level ? margin_m : 0.0;
+    mark.high.z_m += level ? margin_m : 0.0;
+    add_mark(of, mark);
+    of->made->inner = of->made->inner || drain->inside;
+}
+
+static void add_drains(maker *of)
+{
+    const us_section *section = of->section;
+    for (size_t d = 0; d < section->drain_count; d++) {
+        const usi_drain *drain = &section->drains[d];
+        if (of->shut || drain->shut || (of->water->shut != NULL && of->water->shut[d])) {
+            continue;
+        }
+        double tailwater_m = of->water->downstream_m;
+        double head_m = drain->tailwater ? tailwater_m : drain->outlet_m;
+        if (!of->water->at_bed) {
+            head_m = fmax(head_m, tailwater_m);
+        }
+        usi_terminal terminal = {.kind = USI_TERMINAL_DRAIN, .index = d, .head_m = head_m};
+        if (drain->weeps) {
+            add_weeps(of, drain, terminal);
+        } else {
+            add_strip(of, drain, terminal);
+        }
+    }
+}
+
+/* Heads lie between those of the terminals and the levels of dry bed. */
+static void set_scale(maker *of)
+{
+    usi_situation *made = of->made;
+    made->datum_m = of->water->downstream_m;
+    made->scale_m = of->water->upstream_m - of->water->downstream_m;
+    double lowest_m = of->water->downstream_m;
+    double highest_m = of->water->upstream_m;
+    for (size_t t = 0; t < made->terminal_count; t++) {
+        if (!made->terminals[t].floating) {
+            lowest_m = fmin(lowest_m, made->terminals[t].head_m);
+            highest_m = fmax(highest_m, made->terminals[t].head_m);
+        }
+    }
+    if (made->scale_m <= usi_section_tolerance(of->section)) {
+        made->scale_m = highest_m - lowest_m;
+    }
+    if (made->scale_m <= usi_section_tolerance(of->section)) {
+        made->scale_m = usi_section_size(of->section);
+    }
+}
+
+static void fill(maker *of)
+{
+    add_terminal(of, (usi_terminal){.kind = USI_TERMINAL_LEFT_WATER, .head_m = left_water(of)});
+    add_terminal(of, (usi_terminal){.kind = USI_TERMINAL_RIGHT_WATER, .head_m = right_water(of)});
+    add_dry(of, true);
+    add_dry(of, false);
+    add_sides(of);
+    add_base(of);
+    add_seals(of);
+    add_stretches(of);
+    add_drains(of);
+    set_scale(of);
+}
+
+us_status usi_situation_make(us_context *context, const us_section *section, size_t water,
+                             bool shut, usi_situation **situation)
+{
+    usi_situation *made = usi_memory_array(context, 1, sizeof *made);
+    if (made == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    maker of = {section, &section->waters[water], shut, made};
+    size_t stretches = section->permeable_count + section->void_count + section->drain_count;
+    size_t most = 5 + stretches;
+    made->terminals = usi_memory_array(context, most, sizeof *made->terminals);
+    made->marks = usi_memory_array(context, most + 2 * of.water->seal_count, sizeof *made->marks);
+    if (made->terminals == NULL || made->marks == NULL) {
+        usi_situation_free(made);
+        return US_ERROR_MEMORY;
+    }
+    fill(&of);
+    if (made->mark_count == 0) {
+        usi_situation_free(made);
+        made = NULL;
+    }
+    *situation = made;
+    return US_OK;
+}
+
+void usi_situation_free(usi_situation *situation)
+{
+    if (situation != NULL) {
+        free(situation->terminals);
+        free(situation->marks);
+        free(situation);
+    }
+}

@@ -1,0 +1,74 @@
+/* What acts on the edges of a section in one water case, where that is more than two
+ * beds under water: drains, dry bed, sealed bed, water below the base, ... */
+#ifndef USI_MODEL_SITUATION_H
+#define USI_MODEL_SITUATION_H
+
+#include "model/plan.h"
+#include "model/section.h"
+#include "undersill/context.h"
+
+typedef enum usi_terminal_kind {
+    USI_TERMINAL_LEFT_WATER,  /* always the first of the list */
+    USI_TERMINAL_RIGHT_WATER, /* always the second */
+    USI_TERMINAL_DRAIN,
+    USI_TERMINAL_PERMEABLE, /* a stretch of underside that lets water up */
+    USI_TERMINAL_VOID,      /* a stretch of underside without contact */
+    USI_TERMINAL_BASE,      /* water below the base */
+    USI_TERMINAL_SIDE       /* a side with a head of its own */
+} usi_terminal_kind;
+
+/* Water that soil touches along some edges: one head, held or free. */
+typedef struct usi_terminal {
+    usi_terminal_kind kind;
+    size_t index; /* of the drain or the stretch; 0 left, 1 right of a side */
+    double head_m;
+    bool floating;       /* the head is free and no net flow passes */
+    bool one_way;        /* the soil's head may lie below it: then no water passes */
+    bool inside;         /* lies in the soil: water passes on both sides */
+    double resistance_s; /* spread over its face: head lost per flow through a unit area */
+    double series_s_m;   /* between it and its face: head lost per flow, per unit width */
+} usi_terminal;
+
+typedef enum usi_mark_kind {
+    USI_MARK_SEALED,  /* lets no water through */
+    USI_MARK_DRY,     /* bed above the water: head is the level where water comes out, else no
+                         water passes */
+    USI_MARK_TERMINAL /* touches a terminal */
+} usi_mark_kind;
+
+/* What edges of one kind are, as far as they lie in a box. Of two marks the later
+ * holds. */
+typedef struct usi_mark {
+    usi_mark_kind kind;
+    usi_edge_kind on;
+    usi_point low;
+    usi_point high;
+    size_t terminal;
+} usi_mark;
+
+typedef struct usi_situation {
+    double datum_m; /* head = datum + scale * reduced */
+    double scale_m; /* above 0 */
+    size_t terminal_count;
+    usi_terminal *terminals;
+    size_t mark_count;
+    usi_mark *marks;
+    bool dry;   /* some edge is one-way: heads and flows are not linear in the water levels */
+    bool inner; /* a drain lies inside the soil: there is no stream function */
+    bool endless_base; /* water below the base of endless soil: no total flow */
+} usi_situation;
+
+/* Lays down what acts in a water case; with `shut`, as if no drain were open.
+ * `*situation` is NULL where two beds under water are all; else the caller's, freed
+ * with usi_situation_free(). US_ERROR_MEMORY. */
+us_status usi_situation_make(us_context *context, const us_section *section, size_t water,
+                             bool shut, usi_situation **situation);
+void usi_situation_free(usi_situation *situation);
+
+/* Width of the slot that, seen from afar, is worth a row of round holes of a diameter
+ * every `spacing_m`: 8 S exp(-0.5772 - pi S / (2 D)). From the resistance of discs (R.
+ * Holm, Electric Contacts) in series with the convergence towards the row; for D up to
+ * S / 4. Soil that is alike in both level directions may be looser level than upright. */
+double usi_weep_slot(double diameter_m, double spacing_m);
+
+#endif

@@ -1,0 +1,201 @@
+#include "solve/heads.h"
+
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "solve/conductivity_range.h"
+#include "solve/reach.h"
+
+/* Numbers what is free; terminals with a free head have a number each. */
+static us_status number(usi_heads *heads)
+{
+    const usi_supply *supply = heads->supply;
+    size_t terminals = supply->situation->terminal_count;
+    int32_t *shared = usi_memory_array(supply->context, terminals, sizeof *shared);
+    if (shared == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    int32_t next = 0;
+    for (size_t t = 0; t < terminals; t++) {
+        bool own = usi_supply_is_free(&supply->situation->terminals[t]) && supply->touched[t];
+        shared[t] = own ? next++ : -1;
+    }
+    for (size_t u = 0; u < supply->grid->unknowns; u++) {
+        int32_t owner = supply->owner[u];
+        int32_t gate = supply->gate_of[u];
+        if (owner >= 0) {
+            heads->places[u] = shared[owner] >= 0 ? shared[owner] : USI_PLACE_NONE - owner - 1;
+        } else if (gate >= 0 && supply->gates[gate].open) {
+            heads->places[u] = USI_PLACE_NONE - (int32_t)terminals - gate - 1;
+        } else {
+            heads->places[u] = next++;
+        }
+    }
+    /* Given values stand behind the free ones, whose number is known only now. */
+    for (size_t u = 0; u < supply->grid->unknowns; u++) {
+        if (heads->places[u] < USI_PLACE_NONE) {
+            heads->places[u] = next + (USI_PLACE_NONE - heads->places[u] - 1);
+        }
+    }
+    heads->free_count = (size_t)next;
+    free(shared);
+    return US_OK;
+}
+
+/* Through a leaky face: half of a side's conductance at each end. */
+static void link_faces(usi_heads *heads)
+{
+    const usi_supply *supply = heads->supply;
+    for (size_t k = 0; k < supply->contacts.count; k++) {
+        const usi_contact *contact = &supply->contacts.list[k];
+        int terminal = usi_border_terminal(contact->border);
+        if (terminal <= 1 || supply->situation->terminals[terminal].resistance_s == 0.0) {
+            continue;
+        }
+        double half = 0.5 * usi_contact_length(supply->grid, contact) /
+                      supply->situation->terminals[terminal].resistance_s / heads->scale_m_s;
+        for (int end = 0; end < 2; end++) {
+            usi_problem_link(&heads->problem, heads->places[contact->unknown[end]],
+                             (int32_t)heads->free_count + terminal, half);
+        }
+    }
+}
+
+/* From the strip of a row of weeps to their outlet. */
+static void link_series(usi_heads *heads)
+{
+    const usi_supply *supply = heads->supply;
+    int32_t shared = 0;
+    for (size_t t = 0; t < supply->situation->terminal_count; t++) {
+        const usi_terminal *terminal = &supply->situation->terminals[t];
+        if (!usi_supply_is_free(terminal) || !supply->touched[t]) {
+            continue;
+        }
+        if (!terminal->floating) {
+            usi_problem_link(&heads->problem, shared, (int32_t)(heads->free_count + t),
+                             1.0 / (terminal->series_s_m * heads->scale_m_s));
+        }
+        shared++;
+    }
+}
+
+static usi_coefficient coefficient(const usi_soil *soil, double scale_m_s)
+{
+    return (usi_coefficient){soil->kh_m_s / scale_m_s, soil->kv_m_s / scale_m_s};
+}
+
+static usi_network network_of(const usi_heads *heads)
+{
+    return (usi_network){heads->supply->grid, heads->scale_m_s, coefficient,
+                         usi_grid_unknown,    heads->places,    false};
+}
+
+/* Which unknowns hang on water at once; the others must hang on these. */
+static us_status check_reach(const usi_supply *supply)
+{
+    const usi_grid *grid = supply->grid;
+    int32_t *wet = usi_memory_array(supply->context, grid->unknowns, sizeof *wet);
+    if (wet == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t u = 0; u < grid->unknowns; u++) {
+        int32_t owner = supply->owner[u];
+        bool held = supply->gate_of[u] >= 0 ||
+                    (owner >= 0 && !supply->situation->terminals[owner].floating);
+        wet[u] = held ? USI_PLACE_ZERO : USI_PLACE_NONE;
+    }
+    for (size_t k = 0; k < supply->contacts.count; k++) {
+        const usi_contact *contact = &supply->contacts.list[k];
+        if (usi_border_terminal(contact->border) > 1 && !usi_supply_tight(supply, contact) &&
+            !supply->situation->terminals[usi_border_terminal(contact->border)].floating) {
+            wet[contact->unknown[0]] = USI_PLACE_ZERO;
+        }
+    }
+    us_status status = usi_reach_check(supply->context, grid, wet);
+    free(wet);
+    return status;
+}
+
+us_status usi_heads_make(usi_supply *supply, usi_heads *heads)
+{
+    const usi_grid *grid = supply->grid;
+    *heads = (usi_heads){
+        .supply = supply,
+        .scale_m_s = usi_conductivity_largest(grid->section),
+        .places = usi_memory_array(supply->context, grid->unknowns, sizeof *heads->places)};
+    us_status status = heads->places != NULL ? check_reach(supply) : US_ERROR_MEMORY;
+    if (status == US_OK) {
+        status = number(heads);
+    }
+    if (status != US_OK) {
+        return status;
+    }
+    size_t room =
+        usi_links_count(grid) + 2 * supply->contacts.count + supply->situation->terminal_count;
+    status = usi_problem_begin(supply->context, &heads->problem, heads->free_count, room);
+    if (status == US_OK) {
+        usi_network network = network_of(heads);
+        usi_links_add(&network, &heads->problem);
+        heads->soil_links = heads->problem.link_count;
+        link_faces(heads);
+        link_series(heads);
+        status = usi_factor_make(supply->context, &heads->problem, &heads->factor);
+    }
+    return status;
+}
+
+void usi_heads_free(usi_heads *heads)
+{
+    usi_factor_free(heads->factor);
+    usi_problem_free(&heads->problem);
+    free(heads->places);
+    *heads = (usi_heads){0};
+}
+
+size_t usi_heads_count(const usi_heads *heads)
+{
+    return heads->free_count + heads->supply->situation->terminal_count + heads->supply->gate_count;
+}
+
+us_status usi_heads_solve(usi_heads *heads, const double *terminal_heads, bool unit, double *values)
+{
+    const usi_supply *supply = heads->supply;
+    double *given = values + heads->free_count;
+    for (size_t t = 0; t < supply->situation->terminal_count; t++) {
+        *given++ = terminal_heads[t];
+    }
+    for (size_t g = 0; g < supply->gate_count; g++) {
+        *given++ = unit ? 0.0 : supply->gates[g].level;
+    }
+    return usi_factor_solve(supply->context, heads->factor, NULL, values);
+}
+
+void usi_heads_outflows(const usi_heads *heads, const double *values, double *outflows)
+{
+    int32_t first = (int32_t)heads->free_count;
+    for (size_t k = heads->free_count; k < usi_heads_count(heads); k++) {
+        outflows[k - heads->free_count] = 0.0;
+    }
+    for (size_t k = 0; k < heads->problem.link_count; k++) {
+        const usi_link *link = &heads->problem.links[k];
+        double flow = link->conductance * (values[link->a] - values[link->b]);
+        if (link->b >= first) {
+            outflows[link->b - first] += flow;
+        }
+        if (link->a >= first) {
+            outflows[link->a - first] -= flow;
+        }
+    }
+}
+
+double usi_heads_product(const usi_heads *heads, const double *one, const double *other)
+{
+    usi_network network = network_of(heads);
+    double sum = usi_links_product(&network, one, other);
+    for (size_t k = heads->soil_links; k < heads->problem.link_count; k++) {
+        const usi_link *link = &heads->problem.links[k];
+        sum +=
+            link->conductance * (one[link->a] - one[link->b]) * (other[link->a] - other[link->b]);
+    }
+    return sum;
+}

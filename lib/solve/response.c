@@ -1,0 +1,163 @@
+#include "solve/response.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+/* Of sums of up to millions of products of one sign. */
+static const double BOUND_ROUNDING = 1e-11;
+
+bool usi_response_begin(const usi_supply *supply, usi_response *response)
+{
+    response->count = 0;
+    for (size_t t = 0; t < supply->situation->terminal_count; t++) {
+        if (!supply->touched[t] || supply->situation->terminals[t].floating) {
+            continue;
+        }
+        if (response->count == USI_RESPONSE_MOST) {
+            return false;
+        }
+        response->terminal[response->count++] = t;
+    }
+    return true;
+}
+
+/* Solutions of one problem, one after the other. */
+typedef struct pile {
+    size_t length;
+    double *values;
+} pile;
+
+static us_status pile_make(us_context *context, size_t count, size_t length, pile *made)
+{
+    *made = (pile){length, usi_memory_array(context, count * length + 1, sizeof(double))};
+    return made->values != NULL ? US_OK : US_ERROR_MEMORY;
+}
+
+static void combine(const usi_supply *supply, const usi_response *response, const pile *from,
+                    double *combined)
+{
+    for (size_t k = 0; k < from->length; k++) {
+        combined[k] = 0.0;
+    }
+    for (size_t j = 0; j < response->count; j++) {
+        double head = supply->heads[response->terminal[j]];
+        for (size_t k = 0; k < from->length; k++) {
+            combined[k] += head * from->values[j * from->length + k];
+        }
+    }
+}
+
+/* Head 1 at one terminal of the response, 0 at all others. */
+static void unit_heads(const usi_supply *supply, const usi_response *response, size_t j,
+                       double *heads)
+{
+    for (size_t t = 0; t < supply->situation->terminal_count; t++) {
+        heads[t] = t == response->terminal[j] ? 1.0 : 0.0;
+    }
+}
+
+us_status usi_response_heads(usi_heads *heads, usi_response *response, double *combined)
+{
+    const usi_supply *supply = heads->supply;
+    size_t given = supply->situation->terminal_count + supply->gate_count;
+    pile all;
+    double *work =
+        usi_memory_array(supply->context, given + supply->situation->terminal_count, sizeof *work);
+    us_status status = pile_make(supply->context, response->count, usi_heads_count(heads), &all);
+    status = work != NULL ? status : US_ERROR_MEMORY;
+    for (size_t j = 0; status == US_OK && j < response->count; j++) {
+        double *values = all.values + j * all.length;
+        unit_heads(supply, response, j, work + given);
+        status = usi_heads_solve(heads, work + given, true, values);
+        if (status == US_OK) {
+            usi_heads_outflows(heads, values, work);
+        }
+        for (size_t i = 0; status == US_OK && i < response->count; i++) {
+            response->flow_m_s[i][j] = -heads->scale_m_s * work[response->terminal[i]];
+        }
+        for (size_t i = 0; status == US_OK && i <= j; i++) {
+            double product =
+                heads->scale_m_s * usi_heads_product(heads, all.values + i * all.length, values);
+            response->bound_m_s[i][j] = product;
+            response->bound_m_s[j][i] = product;
+        }
+    }
+    if (status == US_OK) {
+        combine(supply, response, &all, combined);
+    }
+    free(all.values);
+    free(work);
+    return status;
+}
+
+/* The dual form of trial fields: what they pass, twice, less what they cost. At the
+ * solution both are the same; of any others the form lies below the true one. */
+static void bound_streams(const usi_streams *streams, const pile *all, usi_response *response)
+{
+    for (size_t i = 0; i < response->count; i++) {
+        for (size_t j = 0; j <= i; j++) {
+            double cost =
+                streams->scale_m_s * usi_streams_product(streams, all->values + i * all->length,
+                                                         all->values + j * all->length);
+            double form = response->flow_m_s[i][j] + response->flow_m_s[j][i] - cost;
+            response->bound_m_s[i][j] = form;
+            response->bound_m_s[j][i] = form;
+        }
+    }
+}
+
+us_status usi_response_streams(usi_streams *streams, usi_response *response, double *combined)
+{
+    const usi_supply *supply = streams->supply;
+    size_t terminals = supply->situation->terminal_count;
+    pile all;
+    double *work = usi_memory_array(supply->context, 2 * terminals + 2, sizeof *work);
+    us_status status = pile_make(supply->context, response->count, streams->free_count, &all);
+    status = work != NULL ? status : US_ERROR_MEMORY;
+    for (size_t j = 0; status == US_OK && j < response->count; j++) {
+        double *values = all.values + j * all.length;
+        unit_heads(supply, response, j, work + terminals + 2);
+        status = usi_streams_solve(streams, work + terminals + 2, NULL, values);
+        if (status == US_OK) {
+            usi_streams_outflows(streams, values, work);
+        }
+        for (size_t i = 0; status == US_OK && i < response->count; i++) {
+            response->flow_m_s[i][j] = -streams->scale_m_s * work[response->terminal[i]];
+        }
+    }
+    if (status == US_OK) {
+        bound_streams(streams, &all, response);
+        combine(supply, response, &all, combined);
+    }
+    free(all.values);
+    free(work);
+    return status;
+}
+
+usi_outflow usi_response_outflow(const usi_supply *supply, const usi_response *upper,
+                                 const usi_response *lower, size_t i)
+{
+    usi_outflow found = {0.0, 0.0, 0.0};
+    double middle_m_s = 0.0;
+    double form_m_s = 0.0;
+    double size_m_s = 0.0;
+    for (size_t j = 0; j < upper->count; j++) {
+        double head = supply->heads[upper->terminal[j]];
+        found.value_m_s -= 0.5 * head * (upper->flow_m_s[i][j] + lower->flow_m_s[i][j]);
+        middle_m_s -= 0.5 * head * (upper->bound_m_s[i][j] + lower->bound_m_s[i][j]);
+        size_m_s += fabs(head * upper->bound_m_s[i][j]);
+        for (size_t m = 0; m < upper->count; m++) {
+            form_m_s += head * supply->heads[upper->terminal[m]] *
+                        (upper->bound_m_s[j][m] - lower->bound_m_s[j][m]);
+        }
+    }
+    double own_m_s = upper->bound_m_s[i][i] - lower->bound_m_s[i][i];
+    double half_m_s =
+        0.5 * sqrt(fmax(own_m_s, 0.0) * fmax(form_m_s, 0.0)) + BOUND_ROUNDING * size_m_s;
+    found.lower_m_s = middle_m_s - half_m_s;
+    found.upper_m_s = middle_m_s + half_m_s;
+    found.value_m_s = fmin(fmax(found.value_m_s, found.lower_m_s), found.upper_m_s);
+    return found;
+}

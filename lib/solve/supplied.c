@@ -1,0 +1,255 @@
+#include "solve/supplied.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "solve/one_way.h"
+#include "solve/response.h"
+
+/* Flow that came in and did not go out again, as a share of the flow, above which
+ * rounding has spoilt the solution. */
+static const double IMBALANCE_LIMIT = 1e-5;
+static const double NO_FLOW = 1e-12;
+
+/* One problem's outflows: of terminals, then of the left and the right dry bed. */
+typedef struct work {
+    us_context *context;
+    usi_field *field;
+    usi_supply supply;
+    double *upper_m_s; /* as the head problem gives them */
+    double *lower_m_s; /* as the stream-function problem gives them */
+} work;
+
+static size_t outflow_count(const work *of)
+{
+    return of->supply.situation->terminal_count + 2;
+}
+
+static void take_heads(work *of, const usi_heads *heads, const double *values)
+{
+    for (size_t u = 0; u < of->field->grid->unknowns; u++) {
+        of->field->reduced[u] = values[heads->places[u]];
+    }
+    of->field->leaky = of->field->leaky || heads->problem.leaky || of->field->grid->beyond;
+}
+
+/* Outflows of the head problem: those of gates count with their terminal or bed. */
+static us_status take_outflows(work *of, const usi_heads *heads, const double *values)
+{
+    const usi_supply *supply = &of->supply;
+    size_t terminals = supply->situation->terminal_count;
+    double *each = usi_memory_array(of->context, terminals + supply->gate_count, sizeof *each);
+    if (each == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    usi_heads_outflows(heads, values, each);
+    double net = 0.0;
+    double size = 0.0;
+    for (size_t k = 0; k < terminals + supply->gate_count; k++) {
+        net += each[k];
+        size += fabs(each[k]);
+        size_t to = k;
+        if (k >= terminals) {
+            const usi_gate *gate = &supply->gates[k - terminals];
+            int terminal = usi_border_terminal(gate->border);
+            to = gate->border == USI_BORDER_LEFT_DRY    ? terminals
+                 : gate->border == USI_BORDER_RIGHT_DRY ? terminals + 1
+                                                        : (size_t)terminal;
+        }
+        of->upper_m_s[to] += heads->scale_m_s * each[k];
+    }
+    free(each);
+    of->field->imbalance = fabs(net);
+    return fabs(net) <= IMBALANCE_LIMIT * size || size < NO_FLOW ? US_OK : US_NOT_CONVERGED;
+}
+
+/* From 0 to 1, whatever the flow. */
+static us_status take_streams(work *of, const usi_streams *streams, const double *values)
+{
+    usi_field *field = of->field;
+    size_t count = usi_grid_place_count(field->grid);
+    double *stream = usi_memory_array(of->context, count, sizeof *stream);
+    if (stream == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    double least = HUGE_VAL;
+    double most = -HUGE_VAL;
+    for (size_t n = 0; n < count; n++) {
+        if (streams->places[n] != USI_PLACE_NONE) {
+            stream[n] = usi_problem_value(values, streams->places[n]);
+            least = fmin(least, stream[n]);
+            most = fmax(most, stream[n]);
+        }
+    }
+    field->stream_unit_m_s = streams->scale_m_s * (most - least);
+    field->leaky = field->leaky || streams->problem.leaky;
+    for (size_t n = 0; n < count; n++) {
+        bool soil = streams->places[n] != USI_PLACE_NONE && most > least;
+        stream[n] = soil ? (stream[n] - least) / (most - least) : 0.0;
+    }
+    field->stream = stream;
+    return US_OK;
+}
+
+static us_status solve_streams(work *of, const double *reduced)
+{
+    usi_streams streams;
+    us_status status = usi_streams_make(&of->supply, &streams);
+    double *values = NULL;
+    if (status == US_OK) {
+        values = usi_memory_array(of->context, streams.free_count + 1, sizeof *values);
+        status = values != NULL ? US_OK : US_ERROR_MEMORY;
+    }
+    if (status == US_OK) {
+        status = usi_streams_solve(&streams, of->supply.heads, reduced, values);
+    }
+    if (status == US_OK) {
+        usi_streams_outflows(&streams, values, of->lower_m_s);
+        for (size_t k = 0; k < outflow_count(of); k++) {
+            of->lower_m_s[k] *= streams.scale_m_s;
+        }
+        status = take_streams(of, &streams, values);
+    }
+    free(values);
+    usi_streams_free(&streams);
+    return status;
+}
+
+/* Both problems once, for the heads there are: what they give are estimates. */
+static us_status estimate(work *of)
+{
+    usi_heads heads;
+    double *values = NULL;
+    us_status status = usi_one_way_solve(&of->supply, &heads, &values, &of->field->rounds);
+    if (status == US_OK) {
+        take_heads(of, &heads, values);
+        status = take_outflows(of, &heads, values);
+    }
+    free(values);
+    usi_heads_free(&heads);
+    if (status == US_OK && !of->supply.situation->inner) {
+        status = solve_streams(of, of->field->reduced);
+    }
+    for (size_t k = 0; status == US_OK && k < outflow_count(of); k++) {
+        double one = of->upper_m_s[k];
+        double other = of->supply.situation->inner ? one : of->lower_m_s[k];
+        of->field->outflows[k] =
+            (usi_outflow){0.5 * (one + other), fmin(one, other), fmax(one, other)};
+    }
+    return status;
+}
+
+static us_status solve_response(work *of, usi_response *upper, usi_response *lower)
+{
+    usi_heads heads;
+    usi_streams streams = {0};
+    double *values = NULL;
+    double *dual = NULL;
+    us_status status = usi_heads_make(&of->supply, &heads);
+    if (status == US_OK) {
+        values = usi_memory_array(of->context, usi_heads_count(&heads), sizeof *values);
+        status = values != NULL ? usi_response_heads(&heads, upper, values) : US_ERROR_MEMORY;
+    }
+    if (status == US_OK) {
+        take_heads(of, &heads, values);
+        status = take_outflows(of, &heads, values);
+    }
+    usi_heads_free(&heads);
+    if (status == US_OK) {
+        status = usi_streams_make(&of->supply, &streams);
+    }
+    if (status == US_OK) {
+        dual = usi_memory_array(of->context, streams.free_count + 1, sizeof *dual);
+        status = dual != NULL ? usi_response_streams(&streams, lower, dual) : US_ERROR_MEMORY;
+    }
+    if (status == US_OK) {
+        status = take_streams(of, &streams, dual);
+    }
+    usi_streams_free(&streams);
+    free(values);
+    free(dual);
+    return status;
+}
+
+/* Several pieces of fixed head, linear: true bounds. */
+static us_status certify(work *of)
+{
+    usi_response upper;
+    usi_response lower;
+    if (!usi_response_begin(&of->supply, &upper) || !usi_response_begin(&of->supply, &lower)) {
+        return estimate(of);
+    }
+    us_status status = solve_response(of, &upper, &lower);
+    for (size_t i = 0; status == US_OK && i < upper.count; i++) {
+        of->field->outflows[upper.terminal[i]] =
+            usi_response_outflow(&of->supply, &upper, &lower, i);
+    }
+    of->field->certified = true;
+    of->field->rounds = 1;
+    return status;
+}
+
+/* Lengths of dry bed where water comes out, and where none does. */
+static void measure_dry(work *of)
+{
+    for (size_t k = 0; k < of->supply.contacts.count; k++) {
+        const usi_contact *contact = &of->supply.contacts.list[k];
+        if (contact->border == USI_BORDER_LEFT_DRY || contact->border == USI_BORDER_RIGHT_DRY) {
+            double length_m = usi_contact_length(of->field->grid, contact);
+            if (usi_supply_tight(&of->supply, contact)) {
+                of->field->closed_m += length_m;
+            } else {
+                of->field->open_m += length_m;
+            }
+        }
+    }
+}
+
+/* The flow of the section: what enters through the upstream bed and side. */
+static void take_flow(work *of)
+{
+    const usi_situation *situation = of->supply.situation;
+    usi_field *field = of->field;
+    size_t upstream = field->grid->section->flows_left ? 1 : 0;
+    for (size_t k = 0; k < outflow_count(of); k++) {
+        bool side = k < situation->terminal_count &&
+                    situation->terminals[k].kind == USI_TERMINAL_SIDE &&
+                    situation->terminals[k].index == upstream;
+        if (k == upstream || k == situation->terminal_count + upstream || side) {
+            field->flow_m_s -= field->outflows[k].value_m_s;
+            field->upper_m_s -= field->outflows[k].lower_m_s;
+            field->lower_m_s -= field->outflows[k].upper_m_s;
+        }
+    }
+    double size_m_s = fmax(fabs(field->flow_m_s), NO_FLOW * field->stream_unit_m_s);
+    field->spread = size_m_s > 0.0 ? (field->upper_m_s - field->lower_m_s) / size_m_s : 0.0;
+}
+
+us_status usi_supplied_solve(us_context *context, usi_field *field)
+{
+    work of = {.context = context, .field = field};
+    us_status status = usi_supply_make(context, field->grid, &of.supply);
+    if (status == US_OK) {
+        size_t count = outflow_count(&of);
+        of.upper_m_s = usi_memory_array(context, count, sizeof *of.upper_m_s);
+        of.lower_m_s = usi_memory_array(context, count, sizeof *of.lower_m_s);
+        field->outflows = usi_memory_array(context, count, sizeof *field->outflows);
+        field->outflow_count = count;
+        bool done = of.upper_m_s != NULL && of.lower_m_s != NULL && field->outflows != NULL;
+        status = done ? US_OK : US_ERROR_MEMORY;
+    }
+    if (status == US_OK) {
+        bool linear = of.supply.gate_count == 0 && !of.supply.situation->inner &&
+                      field->grid->section->has_base;
+        status = linear ? certify(&of) : estimate(&of);
+    }
+    if (status == US_OK) {
+        measure_dry(&of);
+        take_flow(&of);
+    }
+    free(of.upper_m_s);
+    free(of.lower_m_s);
+    usi_supply_free(&of.supply);
+    return status;
+}
