@@ -42,7 +42,8 @@ typedef struct us_flow_result {
     double upper_m2_s;    /**< upper bound or estimate, 0 when unbounded */
     bool certified;       /**< the flow of the section as described lies between them by theory,
                                rounding included; false: they are estimates */
-    bool bounded;         /**< false when the soil has no base */
+    bool bounded;         /**< false when the soil has no base, or when water from below the
+                               base enters endless soil */
     us_value total_m3_s;  /**< rate times channel width, where a width is given */
     us_accuracy accuracy; /**< of the rate */
 } us_flow_result;
@@ -129,6 +130,45 @@ typedef struct us_check_result {
     const char *basis; /**< how the number came about, in words */
 } us_check_result;
 
+/** A drain, open in this water case or not. */
+typedef struct us_drain_result {
+    const char *name;    /**< as in the section file, or `drain_1` and so on */
+    bool open;           /**< false: shut in this water case, the rest is absent */
+    us_value flow_m2_s;  /**< water that leaves the soil by it, per metre of width */
+    double lower_m2_s;   /**< bounds where the flow of the case is certified, else estimates */
+    double upper_m2_s;   /**< likewise */
+    us_value total_m3_s; /**< flow times channel width, where a width is given */
+    double head_m;       /**< where it lets out: the higher of outlet and tailwater */
+    us_value face_m;     /**< total head where soil touches it; above `head_m` where water
+                              loses head on its way into the drain */
+    bool feeds;          /**< water flows out of the drain into the soil */
+} us_drain_result;
+
+/** What happens at a stretch of the underside. */
+typedef enum us_stretch_kind {
+    US_STRETCH_PERMEABLE,   /**< water passes up through the structure */
+    US_STRETCH_CONTACT_LOST /**< a void below the structure */
+} us_stretch_kind;
+
+/** A stretch of the underside that is not tight, or without contact. */
+typedef struct us_stretch_result {
+    us_stretch_kind kind;
+    double from_m;      /**< x */
+    double to_m;        /**< x */
+    us_value flow_m2_s; /**< water that leaves the soil there; absent at a void */
+    us_value head_m;    /**< total head there */
+} us_stretch_result;
+
+/** Bed above the water, where head is the level of the bed as far as water comes out,
+ * and where no water goes in. */
+typedef struct us_dry_result {
+    bool present;       /**< false where all bed lies under water */
+    us_value open_m;    /**< length of it where water comes out */
+    us_value closed_m;  /**< length of it, as far as it is modelled, where none does */
+    us_value flow_m2_s; /**< water that comes out there, on both sides, per metre of width */
+    int rounds;         /**< steps that it took to tell the two apart on the finest grid */
+} us_dry_result;
+
 /** Everything about one water case. Strings and arrays belong to the solution. */
 typedef struct us_water_result {
     const char *name;         /**< as in the section file, or `case_1` and so on */
@@ -145,6 +185,19 @@ typedef struct us_water_result {
     const us_piezometer_result *piezometers; /**< `piezometer_count` entries, in file order */
     size_t check_count;
     const us_check_result *checks; /**< `check_count` entries */
+    const char *undermined;        /**< what the beds of this case leave without ground, a sentence:
+                                        nothing could be solved. NULL otherwise */
+    us_value discharge_m3_s;       /**< of a table of cases; absent without */
+    us_value return_period_years;  /**< likewise */
+    size_t drain_count;
+    const us_drain_result *drains; /**< `drain_count` entries, in file order */
+    size_t stretch_count;
+    const us_stretch_result *stretches; /**< `stretch_count` entries: permeable ones, then voids */
+    us_dry_result dry;
+    us_value base_flow_m2_s; /**< water that enters through the base where water stands under
+                                  pressure below it; absent elsewhere, and in endless soil */
+    const struct us_water_result *drains_shut; /**< the same case with all drains shut; NULL
+                                                    where none is open */
 } us_water_result;
 
 /** The grid the reported values come from. */

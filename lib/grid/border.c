@@ -27,6 +27,14 @@ int usi_border_water(usi_border border)
     return 0;
 }
 
+int usi_border_bed(usi_border border)
+{
+    if (border == USI_BORDER_LEFT_BED || border == USI_BORDER_LEFT_DRY) {
+        return -1;
+    }
+    return border == USI_BORDER_RIGHT_BED || border == USI_BORDER_RIGHT_DRY ? 1 : 0;
+}
+
 int usi_border_terminal(usi_border border)
 {
     int water = usi_border_water(border);

@@ -46,6 +46,9 @@ typedef enum usi_border {
  * terminals than these two do not count. */
 int usi_border_water(usi_border border);
 
+/* Which bed a border is, dry or under water: -1 left, 1 right, 0 none. */
+int usi_border_bed(usi_border border);
+
 /* Index of the terminal that a border touches, the two waters (0 left, 1 right)
  * included; -1 for none. */
 int usi_border_terminal(usi_border border);

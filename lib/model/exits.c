@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/situation.h"
 
 /* Without embedment nothing fixes a depth: a tenth of the floor, but never more
  * than a quarter of the soil below. */
@@ -268,11 +269,71 @@ static void lay_profile(const us_section *section, usi_exit *exit)
     exit->watch_x_m = exit->at.x_m + (straight ? outward * watch_m : 0.0);
 }
 
+/* True where the bed beside a point, on its right or left, is sealed. */
+static bool is_sealed(const us_section *section, double x_m, bool right)
+{
+    const usi_situation *situation = section->situation;
+    double tolerance_m = usi_section_tolerance(section);
+    double beside_m = x_m + (right ? 2.0 : -2.0) * tolerance_m;
+    for (size_t m = 0; situation != NULL && m < situation->mark_count; m++) {
+        const usi_mark *mark = &situation->marks[m];
+        if (mark->kind == USI_MARK_SEALED && mark->low.x_m < beside_m &&
+            mark->high.x_m > beside_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Water gathers at the ends of a seal as at an edge of the floor. */
+static size_t add_seal(const us_section *section, const usi_mark *mark, usi_exit *list)
+{
+    const usi_line *bed = usi_section_downstream_bed(section);
+    size_t added = 0;
+    double depth_m = FLOOR_SHARE * (mark->high.x_m - mark->low.x_m);
+    for (int side = 0; side < 2; side++) {
+        bool right = side == 1;
+        double x_m = right ? mark->high.x_m : mark->low.x_m;
+        usi_exit exit = {.kind = USI_EXIT_SEAL,
+                         .at = {x_m, usi_line_level(bed, x_m, right)},
+                         .bed = right ? USI_FACE_RIGHT : USI_FACE_LEFT};
+        if (!on_bed(section, x_m) || is_sealed(section, x_m, right)) {
+            continue;
+        }
+        usi_ray back = leaving(bed, exit.at, !right);
+        exit.growth = growth_at(section, &exit, back, USI_WEDGE_CLOSED);
+        exit.mean_depth_m = fmin(depth_m, SOIL_SHARE * soil_below(section, exit.at, right));
+        list[added++] = exit;
+    }
+    return added;
+}
+
+/* Leaves out exits on sealed bed and adds the ends of the seals. */
+static size_t heed_seals(const us_section *section, usi_exit *list, size_t count)
+{
+    const usi_situation *situation = section->situation;
+    usi_edge_kind bed = section->flows_left ? USI_EDGE_LEFT_BED : USI_EDGE_RIGHT_BED;
+    size_t kept = 0;
+    for (size_t e = 0; e < count; e++) {
+        if (!is_sealed(section, list[e].at.x_m, list[e].bed == USI_FACE_RIGHT)) {
+            list[kept++] = list[e];
+        }
+    }
+    for (size_t m = 0; m < situation->mark_count; m++) {
+        const usi_mark *mark = &situation->marks[m];
+        if (mark->kind == USI_MARK_SEALED && mark->on == bed) {
+            kept += add_seal(section, mark, list + kept);
+        }
+    }
+    return kept;
+}
+
 us_status usi_exits_list(us_context *context, const us_section *section, usi_exit **exits,
                          size_t *count)
 {
     const usi_line *bed = usi_section_downstream_bed(section);
-    size_t most = 1 + 2 * section->wall_count + 2 * bed->count;
+    size_t marks = section->situation != NULL ? section->situation->mark_count : 0;
+    size_t most = 1 + 2 * section->wall_count + 2 * bed->count + 2 * marks;
     usi_exit *list = usi_memory_array(context, most, sizeof *list);
     if (list == NULL) {
         return US_ERROR_MEMORY;
@@ -291,6 +352,7 @@ us_status usi_exits_list(us_context *context, const us_section *section, usi_exi
             }
         }
         used += add_steps(section, list + used);
+        used = section->situation != NULL ? heed_seals(section, list, used) : used;
     }
     for (size_t e = 0; e < used; e++) {
         lay_profile(section, &list[e]);

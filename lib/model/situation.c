@@ -122,30 +122,53 @@ static double spill_level(const us_section *section, const usi_stretch *stretch)
     return usi_line_highest(top, stretch->from_m, stretch->to_m);
 }
 
-static void add_stretches(maker *of)
+static void add_stretch(maker *of, usi_terminal terminal)
+{
+    usi_mark mark = between(USI_MARK_TERMINAL, USI_EDGE_STRUCTURE, terminal.from_m, terminal.to_m);
+    mark.terminal = add_terminal(of, terminal);
+    add_mark(of, mark);
+}
+
+static void add_permeable(maker *of, const usi_stretch *stretch)
+{
+    double tailwater_m = of->water->downstream_m;
+    double spill_m = spill_level(of->section, stretch);
+    bool one_way = spill_m > tailwater_m;
+    add_stretch(of, (usi_terminal){.kind = USI_TERMINAL_PERMEABLE,
+                                   .from_m = stretch->from_m,
+                                   .to_m = stretch->to_m,
+                                   .head_m = fmax(spill_m, tailwater_m),
+                                   .one_way = one_way});
+    of->made->dry = of->made->dry || one_way;
+}
+
+/* A wall that reaches up to the underside parts the void below it. */
+static void add_void(maker *of, const usi_stretch *stretch)
 {
     const us_section *section = of->section;
-    double tailwater_m = of->water->downstream_m;
-    for (size_t k = 0; k < section->permeable_count; k++) {
-        const usi_stretch *stretch = &section->permeable[k];
-        double spill_m = spill_level(section, stretch);
-        usi_terminal terminal = {.kind = USI_TERMINAL_PERMEABLE,
-                                 .index = k,
-                                 .head_m = fmax(spill_m, tailwater_m),
-                                 .one_way = spill_m > tailwater_m};
-        usi_mark mark =
-            between(USI_MARK_TERMINAL, USI_EDGE_STRUCTURE, stretch->from_m, stretch->to_m);
-        mark.terminal = add_terminal(of, terminal);
-        add_mark(of, mark);
-        of->made->dry = of->made->dry || terminal.one_way;
+    double from_m = stretch->from_m;
+    while (from_m < stretch->to_m) {
+        double to_m = stretch->to_m;
+        for (size_t w = 0; w < section->wall_count; w++) {
+            const usi_wall *wall = &section->walls[w];
+            bool parts = wall->x_m > from_m && wall->x_m < to_m &&
+                         wall->top_m >= usi_line_lowest(&section->underside, wall->x_m, wall->x_m);
+            to_m = parts ? wall->x_m : to_m;
+        }
+        add_stretch(
+            of, (usi_terminal){
+                    .kind = USI_TERMINAL_VOID, .from_m = from_m, .to_m = to_m, .floating = true});
+        from_m = to_m;
     }
-    for (size_t k = 0; k < section->void_count; k++) {
-        const usi_stretch *stretch = &section->voids[k];
-        usi_mark mark =
-            between(USI_MARK_TERMINAL, USI_EDGE_STRUCTURE, stretch->from_m, stretch->to_m);
-        mark.terminal = add_terminal(
-            of, (usi_terminal){.kind = USI_TERMINAL_VOID, .index = k, .floating = true});
-        add_mark(of, mark);
+}
+
+static void add_stretches(maker *of)
+{
+    for (size_t k = 0; k < of->section->permeable_count; k++) {
+        add_permeable(of, &of->section->permeable[k]);
+    }
+    for (size_t k = 0; k < of->section->void_count; k++) {
+        add_void(of, &of->section->voids[k]);
     }
 }
 
@@ -324,7 +347,8 @@ us_status usi_situation_make(us_context *context, const us_section *section, siz
         return US_ERROR_MEMORY;
     }
     maker of = {section, &section->waters[water], shut, made};
-    size_t stretches = section->permeable_count + section->void_count + section->drain_count;
+    size_t voids = section->void_count * (section->wall_count + 1);
+    size_t stretches = section->permeable_count + voids + section->drain_count;
     size_t most = 5 + stretches;
     made->terminals = usi_memory_array(context, most, sizeof *made->terminals);
     made->marks = usi_memory_array(context, most + 2 * of.water->seal_count, sizeof *made->marks);
@@ -348,4 +372,14 @@ void usi_situation_free(usi_situation *situation)
         free(situation->marks);
         free(situation);
     }
+}
+
+usi_datum usi_datum_of(const us_section *section, size_t water)
+{
+    const usi_situation *situation = section->situation;
+    if (situation != NULL) {
+        return (usi_datum){situation->datum_m, situation->scale_m};
+    }
+    const usi_water *of = &section->waters[water];
+    return (usi_datum){of->downstream_m, of->upstream_m - of->downstream_m};
 }

@@ -20,7 +20,9 @@ typedef enum usi_terminal_kind {
 /* Water that soil touches along some edges: one head, held or free. */
 typedef struct usi_terminal {
     usi_terminal_kind kind;
-    size_t index; /* of the drain or the stretch; 0 left, 1 right of a side */
+    size_t index;  /* of the drain; 0 left, 1 right of a side */
+    double from_m; /* x of a stretch of underside */
+    double to_m;
     double head_m;
     bool floating;       /* the head is free and no net flow passes */
     bool one_way;        /* the soil's head may lie below it: then no water passes */
@@ -57,6 +59,13 @@ typedef struct usi_situation {
     bool inner; /* a drain lies inside the soil: there is no stream function */
     bool endless_base; /* water below the base of endless soil: no total flow */
 } usi_situation;
+
+/* How heads of a water case follow from reduced ones: zero + unit * reduced. */
+typedef struct usi_datum {
+    double zero_m;
+    double unit_m;
+} usi_datum;
+usi_datum usi_datum_of(const us_section *section, size_t water);
 
 /* Lays down what acts in a water case; with `shut`, as if no drain were open.
  * `*situation` is NULL where two beds under water are all; else the caller's, freed

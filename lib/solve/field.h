@@ -9,6 +9,7 @@ typedef struct usi_outflow {
     double value_m_s; /* mean of both problems */
     double lower_m_s; /* bounds, where the field is certified; else what both give */
     double upper_m_s;
+    double face; /* reduced head on the face of a terminal */
 } usi_outflow;
 
 /* Both fields are linear in the head difference, so one pair serves every

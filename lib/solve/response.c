@@ -136,16 +136,16 @@ us_status usi_response_streams(usi_streams *streams, usi_response *response, dou
     return status;
 }
 
-usi_outflow usi_response_outflow(const usi_supply *supply, const usi_response *upper,
-                                 const usi_response *lower, size_t i)
+void usi_response_outflow(const usi_supply *supply, const usi_response *upper,
+                          const usi_response *lower, size_t i, usi_outflow *outflow)
 {
-    usi_outflow found = {0.0, 0.0, 0.0};
+    double value_m_s = 0.0;
     double middle_m_s = 0.0;
     double form_m_s = 0.0;
     double size_m_s = 0.0;
     for (size_t j = 0; j < upper->count; j++) {
         double head = supply->heads[upper->terminal[j]];
-        found.value_m_s -= 0.5 * head * (upper->flow_m_s[i][j] + lower->flow_m_s[i][j]);
+        value_m_s -= 0.5 * head * (upper->flow_m_s[i][j] + lower->flow_m_s[i][j]);
         middle_m_s -= 0.5 * head * (upper->bound_m_s[i][j] + lower->bound_m_s[i][j]);
         size_m_s += fabs(head * upper->bound_m_s[i][j]);
         for (size_t m = 0; m < upper->count; m++) {
@@ -156,8 +156,7 @@ usi_outflow usi_response_outflow(const usi_supply *supply, const usi_response *u
     double own_m_s = upper->bound_m_s[i][i] - lower->bound_m_s[i][i];
     double half_m_s =
         0.5 * sqrt(fmax(own_m_s, 0.0) * fmax(form_m_s, 0.0)) + BOUND_ROUNDING * size_m_s;
-    found.lower_m_s = middle_m_s - half_m_s;
-    found.upper_m_s = middle_m_s + half_m_s;
-    found.value_m_s = fmin(fmax(found.value_m_s, found.lower_m_s), found.upper_m_s);
-    return found;
+    outflow->lower_m_s = middle_m_s - half_m_s;
+    outflow->upper_m_s = middle_m_s + half_m_s;
+    outflow->value_m_s = fmin(fmax(value_m_s, outflow->lower_m_s), outflow->upper_m_s);
 }

@@ -29,7 +29,7 @@ us_status usi_response_streams(usi_streams *streams, usi_response *response, dou
 /* What flows out of the soil into terminal number `i` of the response at the heads that
  * the supply has, with bounds: half the sum of both forms, plus or minus half
  * sqrt(D_ii g'Dg), D their difference (Cauchy and Schwarz for the form D). */
-usi_outflow usi_response_outflow(const usi_supply *supply, const usi_response *upper,
-                                 const usi_response *lower, size_t i);
+void usi_response_outflow(const usi_supply *supply, const usi_response *upper,
+                          const usi_response *lower, size_t i, usi_outflow *outflow);
 
 #endif

@@ -31,6 +31,11 @@ static void take_heads(work *of, const usi_heads *heads, const double *values)
     for (size_t u = 0; u < of->field->grid->unknowns; u++) {
         of->field->reduced[u] = values[heads->places[u]];
     }
+    size_t shared = 0;
+    for (size_t t = 0; t < of->supply.situation->terminal_count; t++) {
+        bool own = usi_supply_is_free(&of->supply.situation->terminals[t]) && of->supply.touched[t];
+        of->field->outflows[t].face = own ? values[shared++] : of->supply.heads[t];
+    }
     of->field->leaky = of->field->leaky || heads->problem.leaky || of->field->grid->beyond;
 }
 
@@ -134,8 +139,10 @@ static us_status estimate(work *of)
     for (size_t k = 0; status == US_OK && k < outflow_count(of); k++) {
         double one = of->upper_m_s[k];
         double other = of->supply.situation->inner ? one : of->lower_m_s[k];
-        of->field->outflows[k] =
-            (usi_outflow){0.5 * (one + other), fmin(one, other), fmax(one, other)};
+        usi_outflow *found = &of->field->outflows[k];
+        found->value_m_s = 0.5 * (one + other);
+        found->lower_m_s = fmin(one, other);
+        found->upper_m_s = fmax(one, other);
     }
     return status;
 }
@@ -182,8 +189,8 @@ static us_status certify(work *of)
     }
     us_status status = solve_response(of, &upper, &lower);
     for (size_t i = 0; status == US_OK && i < upper.count; i++) {
-        of->field->outflows[upper.terminal[i]] =
-            usi_response_outflow(&of->supply, &upper, &lower, i);
+        usi_response_outflow(&of->supply, &upper, &lower, i,
+                             &of->field->outflows[upper.terminal[i]]);
     }
     of->field->certified = true;
     of->field->rounds = 1;

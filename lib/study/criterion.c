@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "model/situation.h"
+
 /* Heads are asked for at half the accuracy's share of the head difference, but
  * beside a flow or a gradient at no less than this: where those are wanted to
  * many digits, a head at a wall tip, of low order, would be all that costs. */
@@ -82,9 +84,8 @@ static usi_target uplift(const us_section *section, const usi_nest *nest)
     double width_m = section->right_end_m - section->left_end_m;
     usi_target target = {.driver = USI_DRIVER_UPLIFT};
     for (size_t w = 0; section->has_structure && w < section->water_count; w++) {
-        const usi_water *water = &section->waters[w];
         double full_n_m =
-            section->water_unit_weight_n_m3 * width_m * (water->upstream_m - water->downstream_m);
+            section->water_unit_weight_n_m3 * width_m * usi_datum_of(section, w).unit_m;
         if (full_n_m <= 0.0) {
             continue;
         }
@@ -97,9 +98,17 @@ static usi_target uplift(const us_section *section, const usi_nest *nest)
     return target;
 }
 
+bool usi_criterion_flow_exists(const us_section *section)
+{
+    return section->has_base && (section->situation == NULL || !section->situation->endless_base);
+}
+
 /* False when all water levels are equal: then every value is exact. */
 static bool anything_flows(const us_section *section)
 {
+    if (section->situation != NULL) {
+        return true;
+    }
     for (size_t w = 0; w < section->water_count; w++) {
         if (section->waters[w].upstream_m > section->waters[w].downstream_m) {
             return true;
@@ -115,7 +124,7 @@ size_t usi_criterion_targets(const us_section *section, const usi_nest *nest, us
         return 0;
     }
     bool sealed = usi_nest_finest(nest)->sealed;
-    if (section->has_base && !sealed) {
+    if (usi_criterion_flow_exists(section) && !sealed) {
         targets[count++] = relative(USI_DRIVER_FLOW, usi_nest_value(nest, usi_pick_flow, 0),
                                     usi_criterion_flow_scale(section), nest->accuracy);
     }
@@ -125,7 +134,7 @@ size_t usi_criterion_targets(const us_section *section, const usi_nest *nest, us
             relative(USI_DRIVER_GRADIENT, gradient.present ? gradient : usi_nest_mean(nest),
                      usi_criterion_gradient_scale(nest), nest->accuracy);
     }
-    bool beside = section->has_base || nest->exit_count > 0;
+    bool beside = usi_criterion_flow_exists(section) || nest->exit_count > 0;
     double allowed = HEAD_SHARE * nest->accuracy;
     targets[count] = wall_heads(section, nest);
     targets[count++].allowed = beside ? fmax(allowed, HEAD_LEAST) : allowed;

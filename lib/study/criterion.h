@@ -31,6 +31,9 @@ enum { USI_TARGET_MOST = 4 };
 double usi_criterion_flow_scale(const us_section *section);
 double usi_criterion_gradient_scale(const usi_nest *nest);
 
+/* False where flow is without bound: no base, or water from below it in endless soil. */
+bool usi_criterion_flow_exists(const us_section *section);
+
 /* How the stated error of a value stands to the accuracy; an absent one meets it. */
 us_accuracy usi_criterion_judge(us_value value, double scale, double accuracy);
 

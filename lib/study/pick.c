@@ -62,3 +62,19 @@ double usi_pick_piezometer(const usi_reading *reading, size_t piezometer)
 {
     return reading->piezometers[piezometer].value;
 }
+
+double usi_pick_outflow(const usi_reading *reading, size_t index)
+{
+    return reading->outflows[index].value_m_s;
+}
+
+double usi_pick_face(const usi_reading *reading, size_t index)
+{
+    return reading->outflows[index].face;
+}
+
+double usi_pick_open(const usi_reading *reading, size_t index)
+{
+    (void)index;
+    return reading->open_m;
+}

@@ -21,5 +21,10 @@ double usi_pick_tip(const usi_reading *reading, size_t wall);
 double usi_pick_left_top(const usi_reading *reading, size_t wall);
 double usi_pick_right_top(const usi_reading *reading, size_t wall);
 double usi_pick_piezometer(const usi_reading *reading, size_t piezometer);
+/* Where a situation acts: outflow and face head of a terminal, length of dry bed where
+ * water comes out. */
+double usi_pick_outflow(const usi_reading *reading, size_t terminal);
+double usi_pick_face(const usi_reading *reading, size_t terminal);
+double usi_pick_open(const usi_reading *reading, size_t index);
 
 #endif

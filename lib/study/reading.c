@@ -4,6 +4,7 @@
 
 #include "base/context.h"
 #include "base/memory.h"
+#include "model/situation.h"
 #include "quantity/bed_profile.h"
 
 static us_status make_room(us_context *context, const us_section *section, size_t exit_count,
@@ -38,7 +39,7 @@ static us_status read_bed(us_context *context, const usi_field *field, const usi
     return status;
 }
 
-static void read_field(const usi_field *field, usi_reading *reading)
+static void read_field(usi_field *field, usi_reading *reading)
 {
     const us_section *section = field->grid->section;
     reading->flow_m_s = field->flow_m_s;
@@ -46,12 +47,14 @@ static void read_field(const usi_field *field, usi_reading *reading)
     reading->leaky = field->leaky;
     reading->lower_m_s = field->lower_m_s;
     reading->upper_m_s = field->upper_m_s;
-    reading->sealed = field->stream == NULL;
-    reading->bracketed = section->has_base && !reading->sealed;
+    reading->sealed = field->sealed;
+    reading->bracketed = field->certified && !reading->sealed;
+    reading->open_m = field->open_m;
+    reading->closed_m = field->closed_m;
+    reading->rounds = field->rounds;
     for (size_t w = 0; reading->uplift != NULL && w < section->water_count; w++) {
-        const usi_water *water = &section->waters[w];
-        reading->uplift[w] =
-            usi_uplift_read(field, water->downstream_m, water->upstream_m - water->downstream_m);
+        usi_datum datum = usi_datum_of(section, w);
+        reading->uplift[w] = usi_uplift_read(field, datum.zero_m, datum.unit_m);
     }
     for (size_t w = 0; w < section->wall_count; w++) {
         reading->walls[w] = usi_wall_read(field, &section->walls[w]);
@@ -60,6 +63,9 @@ static void read_field(const usi_field *field, usi_reading *reading)
         const usi_piezometer *piezometer = &section->piezometers[p];
         reading->piezometers[p] = usi_head_at(field, piezometer->at, piezometer->side);
     }
+    reading->outflow_count = field->outflow_count;
+    reading->outflows = field->outflows;
+    field->outflows = NULL;
     reading->unknowns = field->grid->unknowns;
     reading->columns = field->grid->columns;
     reading->rows = field->grid->rows;
@@ -111,5 +117,6 @@ void usi_reading_free(usi_reading *reading)
     free(reading->uplift);
     free(reading->walls);
     free(reading->piezometers);
+    free(reading->outflows);
     *reading = (usi_reading){0};
 }

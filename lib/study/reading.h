@@ -21,6 +21,11 @@ typedef struct usi_reading {
     usi_uplift_reading *uplift; /* one a water case; NULL without a structure */
     usi_wall_reading *walls;    /* one a wall */
     usi_reduced *piezometers;   /* one a piezometer */
+    size_t outflow_count;       /* where a situation acts, as in usi_field */
+    usi_outflow *outflows;
+    double open_m;
+    double closed_m;
+    int rounds;
     size_t unknowns;
     size_t columns;
     size_t rows;

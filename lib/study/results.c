@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/memory.h"
+#include "model/situation.h"
 #include "study/criterion.h"
 
 static const us_value ABSENT = {0.0, 0.0, false};
@@ -11,13 +12,21 @@ static const double BOUND_ROUNDING = 1e-11;
 /* A divisor has to be this many times its error. */
 static const double MOST_UNSURE = 2.0;
 
+/* What a nest gives and how it becomes numbers of a water case. */
+typedef struct filler {
+    us_context *context;
+    const us_section *section;
+    const usi_nest *nest;
+    usi_datum datum;
+    us_water_result *result;
+} filler;
+
 /* A total head of the water case from a reduced one. */
-static us_value head_value(const usi_nest *nest, usi_pick pick, size_t index,
-                           const us_water_result *result)
+static us_value head_value(const filler *of, usi_pick pick, size_t index)
 {
-    us_value share = usi_nest_head(nest, pick, index);
-    return (us_value){result->downstream_m + share.value * result->head_difference_m,
-                      share.error * result->head_difference_m, true};
+    us_value share = usi_nest_head(of->nest, pick, index);
+    return (us_value){of->datum.zero_m + share.value * of->datum.unit_m,
+                      share.error * of->datum.unit_m, true};
 }
 
 static us_value times(us_value value, double factor)
@@ -25,21 +34,25 @@ static us_value times(us_value value, double factor)
     return (us_value){value.value * factor, value.error * fabs(factor), value.present};
 }
 
-static void fill_flow(const us_section *section, const usi_nest *nest, us_water_result *result)
+static void fill_flow(const filler *of)
 {
-    us_flow_result *flow = &result->flow;
-    flow->bounded = section->has_base || usi_nest_finest(nest)->sealed;
+    const us_section *section = of->section;
+    const usi_nest *nest = of->nest;
+    us_flow_result *flow = &of->result->flow;
+    const usi_reading *finest = usi_nest_finest(nest);
+    flow->bounded = usi_criterion_flow_exists(section) || finest->sealed;
     if (!flow->bounded) {
         return;
     }
-    double head_m = result->head_difference_m;
+    double head_m = of->datum.unit_m;
     flow->rate_m2_s = times(usi_nest_value(nest, usi_pick_flow, 0), head_m);
-    /* All edges lie on grid lines, every bed has one head, and far sides are open in
-     * one problem and closed in the other: that makes them bounds. */
-    const usi_reading *finest = usi_nest_finest(nest);
+    /* One linear field each, and far sides open in one problem and closed in the other:
+     * that makes them bounds. */
     flow->certified = finest->bracketed || finest->sealed;
-    flow->lower_m2_s = finest->lower_m_s * head_m * (1.0 - BOUND_ROUNDING);
-    flow->upper_m2_s = finest->upper_m_s * head_m * (1.0 + BOUND_ROUNDING);
+    flow->lower_m2_s =
+        finest->lower_m_s * head_m - BOUND_ROUNDING * fabs(finest->lower_m_s * head_m);
+    flow->upper_m2_s =
+        finest->upper_m_s * head_m + BOUND_ROUNDING * fabs(finest->upper_m_s * head_m);
     if (flow->certified) {
         double inside_m2_s = fmax(flow->rate_m2_s.value, flow->lower_m2_s);
         flow->rate_m2_s.value = fmin(inside_m2_s, flow->upper_m2_s);
@@ -87,23 +100,24 @@ static us_value piping_factor(const us_exit_result *exit)
 
 /* The profile starts at the exit, which is not what is reported where some other
  * place is steeper. */
-static us_status fill_profile(us_context *context, const usi_nest *nest, us_water_result *result)
+static us_status fill_profile(const filler *of)
 {
     const double half = 0.5;
-    us_exit_result *exit = &result->exit;
+    const usi_nest *nest = of->nest;
+    us_exit_result *exit = &of->result->exit;
     if (!exit->present) {
         return US_OK;
     }
     const usi_exit *place = &nest->exits[nest->governing.exit];
     const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing.exit];
     size_t count = usi_nest_profile_count(nest);
-    us_profile_point *points = usi_memory_array(context, count, sizeof *points);
+    us_profile_point *points = usi_memory_array(of->context, count, sizeof *points);
     if (points == NULL) {
         return US_ERROR_MEMORY;
     }
     for (size_t k = 0; k < count; k++) {
         points[k].x_m = place->profile_x_m[k];
-        points[k].gradient = times(usi_nest_profile(nest, k), result->head_difference_m);
+        points[k].gradient = times(usi_nest_profile(nest, k), of->datum.unit_m);
     }
     exit->profile = points;
     exit->profile_count = count;
@@ -115,13 +129,15 @@ static us_status fill_profile(us_context *context, const usi_nest *nest, us_wate
     return US_OK;
 }
 
-static void fill_exit(const us_section *section, const usi_nest *nest, us_water_result *result)
+static void fill_exit(const filler *of)
 {
-    us_exit_result *exit = &result->exit;
+    const us_section *section = of->section;
+    const usi_nest *nest = of->nest;
+    us_exit_result *exit = &of->result->exit;
     if (nest->exit_count == 0) {
         return;
     }
-    double head_m = result->head_difference_m;
+    double head_m = of->datum.unit_m;
     exit->present = true;
     exit->bounded =
         nest->governing.peak || usi_nest_finest(nest)->exits[nest->governing.exit].bounded;
@@ -149,10 +165,11 @@ static void fill_exit(const us_section *section, const usi_nest *nest, us_water_
     exit->piping_factor = piping_factor(exit);
 }
 
-static void fill_uplift(const us_section *section, const usi_nest *nest, size_t index,
-                        us_water_result *result)
+static void fill_uplift(const filler *of, size_t index)
 {
-    us_uplift_result *uplift = &result->uplift;
+    const us_section *section = of->section;
+    const usi_nest *nest = of->nest;
+    us_uplift_result *uplift = &of->result->uplift;
     const usi_reading *finest = usi_nest_finest(nest);
     if (finest->uplift == NULL) {
         return;
@@ -162,7 +179,7 @@ static void fill_uplift(const us_section *section, const usi_nest *nest, size_t 
     /* Cutting endless soil shifts heads by a share of the head difference, and the
      * line of action by one of the width, wherever x counts from. */
     double width_m = section->right_end_m - section->left_end_m;
-    double full_n_m = section->water_unit_weight_n_m3 * width_m * result->head_difference_m;
+    double full_n_m = section->water_unit_weight_n_m3 * width_m * of->datum.unit_m;
     uplift->force_n_m = usi_nest_value(nest, usi_pick_uplift, index);
     double least = finest->truncation;
     if (!usi_nest_estimate(nest, usi_pick_uplift, index).extrapolated) {
@@ -184,68 +201,83 @@ static void fill_uplift(const us_section *section, const usi_nest *nest, size_t 
     uplift->factor = quotient(weight_n_m, uplift->force_n_m);
 }
 
-static us_status fill_walls(us_context *context, const us_section *section, const usi_nest *nest,
-                            us_water_result *result)
+static us_status fill_walls(const filler *of)
 {
-    us_wall_result *walls = usi_memory_array(context, section->wall_count, sizeof *walls);
+    const us_section *section = of->section;
+    us_wall_result *walls = usi_memory_array(of->context, section->wall_count, sizeof *walls);
     if (walls == NULL) {
         return US_ERROR_MEMORY;
     }
     for (size_t w = 0; w < section->wall_count; w++) {
-        const usi_wall_reading *reading = &usi_nest_finest(nest)->walls[w];
+        const usi_wall_reading *reading = &usi_nest_finest(of->nest)->walls[w];
         us_value left = ABSENT;
         us_value right = ABSENT;
         if (reading->left_face_top.present) {
-            left = head_value(nest, usi_pick_left_top, w, result);
+            left = head_value(of, usi_pick_left_top, w);
         }
         if (reading->right_face_top.present) {
-            right = head_value(nest, usi_pick_right_top, w, result);
+            right = head_value(of, usi_pick_right_top, w);
         }
         walls[w].name = section->walls[w].name;
         walls[w].upstream_face_top_m = section->flows_left ? right : left;
         walls[w].downstream_face_top_m = section->flows_left ? left : right;
         if (reading->tip.present) {
-            walls[w].tip_m = head_value(nest, usi_pick_tip, w, result);
+            walls[w].tip_m = head_value(of, usi_pick_tip, w);
         }
     }
-    result->wall_count = section->wall_count;
-    result->walls = walls;
+    of->result->wall_count = section->wall_count;
+    of->result->walls = walls;
     return US_OK;
 }
 
-static us_status fill_piezometers(us_context *context, const us_section *section,
-                                  const usi_nest *nest, us_water_result *result)
+static us_status fill_piezometers(const filler *of)
 {
-    us_piezometer_result *list = usi_memory_array(context, section->piezometer_count, sizeof *list);
+    const us_section *section = of->section;
+    us_piezometer_result *list =
+        usi_memory_array(of->context, section->piezometer_count, sizeof *list);
     if (list == NULL) {
         return US_ERROR_MEMORY;
     }
     for (size_t p = 0; p < section->piezometer_count; p++) {
         list[p].name = section->piezometers[p].name;
-        if (usi_nest_finest(nest)->piezometers[p].present) {
-            list[p].head_m = head_value(nest, usi_pick_piezometer, p, result);
+        if (usi_nest_finest(of->nest)->piezometers[p].present) {
+            list[p].head_m = head_value(of, usi_pick_piezometer, p);
         }
     }
-    result->piezometer_count = section->piezometer_count;
-    result->piezometers = list;
+    of->result->piezometer_count = section->piezometer_count;
+    of->result->piezometers = list;
     return US_OK;
 }
 
-us_status usi_results_fill(us_context *context, const us_section *section, const usi_nest *nest,
-                           size_t index, us_water_result *result)
+void usi_results_name(const us_section *section, size_t index, us_water_result *result)
 {
     const usi_water *water = &section->waters[index];
+    const usi_flood *flood = &water->flood;
     result->name = water->name;
     result->upstream_m = water->upstream_m;
     result->downstream_m = water->downstream_m;
     result->at_bed = water->at_bed;
     result->head_difference_m = water->upstream_m - water->downstream_m;
-    fill_flow(section, nest, result);
-    fill_exit(section, nest, result);
-    fill_uplift(section, nest, index, result);
-    us_status status = fill_profile(context, nest, result);
+    result->undermined = water->undermined;
+    result->discharge_m3_s = (us_value){flood->discharge_m3_s, 0.0, flood->has_discharge};
+    result->return_period_years =
+        (us_value){flood->return_period_years, 0.0, flood->has_return_period};
+}
+
+us_status usi_results_fill(us_context *context, const us_section *section, const usi_nest *nest,
+                           size_t index, us_water_result *result)
+{
+    filler of = {context, section, nest, usi_datum_of(section, index), result};
+    usi_results_name(section, index, result);
+    fill_flow(&of);
+    fill_exit(&of);
+    fill_uplift(&of, index);
+    us_status status = fill_profile(&of);
     if (status == US_OK) {
-        status = fill_walls(context, section, nest, result);
+        status = fill_walls(&of);
     }
-    return status == US_OK ? fill_piezometers(context, section, nest, result) : status;
+    if (status == US_OK) {
+        status = fill_piezometers(&of);
+    }
+    return status == US_OK ? usi_results_water(context, section, nest, result) : status;
 }

@@ -10,6 +10,14 @@
 us_status usi_results_fill(us_context *context, const us_section *section, const usi_nest *nest,
                            size_t index, us_water_result *result);
 
+/* Fills in what the section says of a water case, without solving it. */
+void usi_results_name(const us_section *section, size_t index, us_water_result *result);
+
+/* Fills in what happens at drains, stretches of the underside, dry bed and the base. Part
+ * of usi_results_fill(). */
+us_status usi_results_water(us_context *context, const us_section *section, const usi_nest *nest,
+                            us_water_result *result);
+
 /* Frees what belongs to `result`, checks included. */
 void usi_results_release(us_water_result *result);
 

@@ -56,6 +56,12 @@ void usi_results_release(us_water_result *result)
     free((us_profile_point *)result->exit.profile);
     free((us_wall_result *)result->walls);
     free((us_piezometer_result *)result->piezometers);
+    free((us_drain_result *)result->drains);
+    free((us_stretch_result *)result->stretches);
+    if (result->drains_shut != NULL) {
+        usi_results_release((us_water_result *)result->drains_shut);
+        free((us_water_result *)result->drains_shut);
+    }
 }
 
 void us_solution_free(us_solution *solution)

@@ -3,6 +3,7 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/memory.h"
 #include "base/number.h"
@@ -70,4 +71,14 @@ us_status usi_note_add(us_context *context, us_solution *solution, const char *f
     us_status status = usi_note_append(context, list, format, arguments);
     va_end(arguments);
     return status;
+}
+
+us_status usi_note_once(us_context *context, us_solution *solution, const char *note)
+{
+    for (size_t n = 0; n < solution->note_count; n++) {
+        if (strcmp(solution->notes[n], note) == 0) {
+            return US_OK;
+        }
+    }
+    return usi_note_add(context, solution, "%s", note);
 }

@@ -28,4 +28,7 @@ us_status usi_note_append(us_context *context, usi_note_list list, const char *f
 us_status usi_note_add(us_context *context, us_solution *solution, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
+/* Appends a note that the solution does not have yet. */
+us_status usi_note_once(us_context *context, us_solution *solution, const char *note);
+
 #endif
