@@ -251,7 +251,7 @@ static void add_weeps(maker *of, const usi_drain *drain, usi_terminal terminal)
                           drain->clogging_s * drain->spacing_m / hole_m2;
     bool upright = on_upright(section, drain->from);
     double x_m = upright ? usi_section_tolerance(section) : 0.5 * strip_m;
-    double z_m = upright ? 0.5 * strip_m : 0.5 * strip_m;
+    double z_m = 0.5 * strip_m;
     usi_mark mark = {.kind = USI_MARK_TERMINAL,
                      .on = USI_EDGE_STRUCTURE,
                      .low = {drain->from.x_m - x_m, drain->from.z_m - z_m},

@@ -63,14 +63,14 @@ double usi_pick_piezometer(const usi_reading *reading, size_t piezometer)
     return reading->piezometers[piezometer].value;
 }
 
-double usi_pick_outflow(const usi_reading *reading, size_t index)
+double usi_pick_outflow(const usi_reading *reading, size_t terminal)
 {
-    return reading->outflows[index].value_m_s;
+    return reading->outflows[terminal].value_m_s;
 }
 
-double usi_pick_face(const usi_reading *reading, size_t index)
+double usi_pick_face(const usi_reading *reading, size_t terminal)
 {
-    return reading->outflows[index].face;
+    return reading->outflows[terminal].face;
 }
 
 double usi_pick_open(const usi_reading *reading, size_t index)
