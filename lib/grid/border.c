@@ -35,6 +35,17 @@ int usi_border_bed(usi_border border)
     return border == USI_BORDER_RIGHT_BED || border == USI_BORDER_RIGHT_DRY ? 1 : 0;
 }
 
+bool usi_border_underside(const us_section *section, usi_border border)
+{
+    if (border < USI_BORDER_TERMINAL) {
+        return border == USI_BORDER_STRUCTURE;
+    }
+    const usi_terminal *terminal =
+        &section->situation->terminals[(int)border - (int)USI_BORDER_TERMINAL];
+    return (terminal->kind == USI_TERMINAL_DRAIN && !terminal->inside) ||
+           terminal->kind == USI_TERMINAL_PERMEABLE || terminal->kind == USI_TERMINAL_VOID;
+}
+
 int usi_border_terminal(usi_border border)
 {
     int water = usi_border_water(border);

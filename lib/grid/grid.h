@@ -49,6 +49,9 @@ int usi_border_water(usi_border border);
 /* Which bed a border is, dry or under water: -1 left, 1 right, 0 none. */
 int usi_border_bed(usi_border border);
 
+/* True under the structure and beside its end faces: tight, drained or without contact. */
+bool usi_border_underside(const us_section *section, usi_border border);
+
 /* Index of the terminal that a border touches, the two waters (0 left, 1 right)
  * included; -1 for none. */
 int usi_border_terminal(usi_border border);

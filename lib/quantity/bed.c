@@ -179,7 +179,14 @@ static double across_bed(const spot *on, double slope)
     double nx = (side->ends[1].z_m - side->ends[0].z_m) / length_m;
     double nz = (side->ends[1].x_m - side->ends[0].x_m) / length_m;
     double across_m_s = soil->kh_m_s * nx * nx + soil->kv_m_s * nz * nz;
-    return (on->power + 1.0) * growth(on, on->along_m) * fabs(slope) / across_m_s;
+    double towards = on->end_m > 0.0 ? -1.0 : 1.0; /* the variable grows away from that end */
+    return towards * (on->power + 1.0) * growth(on, on->along_m) * slope / across_m_s;
+}
+
+/* What leaves the bed where the stream function grows by 1 to the right. */
+static double outward(const usi_field *field)
+{
+    return field->grid->section->flows_left ? -field->stream_unit_m_s : field->stream_unit_m_s;
 }
 
 /* The same from the stream function along it. */
@@ -196,7 +203,7 @@ static double level_stream(const spot *on, size_t from)
     for (size_t k = 0; k < POINTS; k++) {
         slope += weights[k] * field->stream[node_place(on, from + k)];
     }
-    return field->stream_unit_m_s * across_bed(on, slope);
+    return outward(field) * across_bed(on, slope);
 }
 
 /* Nodes [first, last] that a fit may take. */
@@ -264,7 +271,7 @@ static bool fit_stream(const spot *on, double *gradient)
         values[k] = field->stream[node_place(on, from + k)];
     }
     double slope = usi_slope_fit(at, values, count, smooth(on, on->along_m));
-    *gradient = field->stream_unit_m_s * across_bed(on, slope);
+    *gradient = outward(field) * across_bed(on, slope);
     return true;
 }
 
@@ -295,8 +302,21 @@ static double through_side(const spot *on)
     const usi_edge_side *side = &on->bed->sides.list[on->side];
     spot plain = *on;
     plain.power = 0.0;
+    plain.end_m = 0.0;
     double share = field->stream[side->places[1]] - field->stream[side->places[0]];
-    return field->stream_unit_m_s * across_bed(&plain, share / usi_edge_length(side));
+    return outward(field) * across_bed(&plain, share / usi_edge_length(side));
+}
+
+/* Without a stream function. */
+static usi_bed_gradient read_heads(const spot *on)
+{
+    size_t from;
+    double heads = 0.0;
+    if (find_nodes(on, &from)) {
+        return (usi_bed_gradient){true, level_heads(on, from), 0.0};
+    }
+    return fit_heads(on, &heads) ? (usi_bed_gradient){true, heads, 0.0}
+                                 : (usi_bed_gradient){false, 0.0, 0.0};
 }
 
 static usi_bed_gradient read_spot(const spot *on)
@@ -304,8 +324,11 @@ static usi_bed_gradient read_spot(const spot *on)
     size_t from;
     double heads = 0.0;
     double stream = 0.0;
-    if (on->bed->field->stream == NULL) {
+    if (on->bed->field->sealed) {
         return (usi_bed_gradient){true, 0.0, 0.0};
+    }
+    if (on->bed->field->stream == NULL) {
+        return read_heads(on);
     }
     if (find_nodes(on, &from)) {
         heads = level_heads(on, from);

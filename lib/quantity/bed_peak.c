@@ -2,8 +2,6 @@
 
 #include <math.h>
 
-#include "quantity/piezometer.h"
-
 static const double CURVE_TURN = 3.14159265358979323846 / 9.0; /* 20 degrees */
 
 /* True beside a closed side that a falling bed meets: at more than a right angle, so
@@ -106,10 +104,10 @@ usi_bed_peak usi_bed_peak_find(const usi_bed *bed, const usi_exit *exits,
         }
     }
     if (peak.found && count > 0) {
-        usi_point deep = {peak.x_m, peak.level_m - exits[0].mean_depth_m};
-        usi_reduced head = usi_head_at(bed->field, deep, exits[0].bed);
-        peak.has_mean = head.present;
-        peak.mean_1_m = head.value / exits[0].mean_depth_m;
+        usi_point at = {peak.x_m, peak.level_m};
+        usi_reduced mean = usi_exit_mean(bed->field, at, exits[0].bed, exits[0].mean_depth_m);
+        peak.has_mean = mean.present;
+        peak.mean_1_m = mean.value;
     }
     return peak;
 }

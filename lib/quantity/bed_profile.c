@@ -27,7 +27,7 @@ void usi_bed_profile_read(const usi_bed *bed, const usi_exit *exits, usi_exit_re
                           size_t count)
 {
     const us_section *section = bed->field->grid->section;
-    if (bed->field->stream == NULL) {
+    if (bed->field->sealed) {
         return;
     }
     for (size_t e = 0; e < count; e++) {

@@ -22,12 +22,21 @@ static bool find_top(const usi_grid *grid, size_t column, size_t *row)
     return false;
 }
 
+/* Dry bed is bed, and what touches a drain or a void is underside. */
+static bool belongs(const us_section *section, usi_border border, usi_border to)
+{
+    if (usi_border_bed(to) != 0) {
+        return usi_border_bed(border) == usi_border_bed(to);
+    }
+    return to == USI_BORDER_STRUCTURE ? usi_border_underside(section, border) : border == to;
+}
+
 /* The upper side of a whole cell; false where it is not of the kind. */
 static bool whole_side(const usi_grid *grid, size_t i, size_t j, usi_border border,
                        usi_edge_side *side)
 {
     int soil = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
-    if (soil < 0 || usi_grid_border(grid, i, j, USI_UP) != border) {
+    if (soil < 0 || !belongs(grid->section, usi_grid_border(grid, i, j, USI_UP), border)) {
         return false;
     }
     int32_t place = (int32_t)((j + 1) * (grid->columns + 1) + i);
@@ -51,7 +60,8 @@ static bool triangle_side(const usi_grid *grid, const usi_triangle *triangle, in
     int to = (from + 1) % 3;
     usi_point right = usi_grid_place(grid, triangle->place[from]);
     usi_point left = usi_grid_place(grid, triangle->place[to]);
-    if (triangle->border[from] != border || left.x_m >= right.x_m) {
+    if (!belongs(grid->section, (usi_border)triangle->border[from], border) ||
+        left.x_m >= right.x_m) {
         return false;
     }
     *side = (usi_edge_side){.ends = {left, right},

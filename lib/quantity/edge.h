@@ -20,7 +20,8 @@ typedef struct usi_edge_sides {
     usi_edge_side *list; /* from left to right, without a gap in x where soil goes on */
 } usi_edge_sides;
 
-/* Lists the sides that border on `border` from below. `*sides` is the caller's, freed
+/* Lists the sides that border on `border` from below, dry bed with bed, and all that lies
+ * under the structure with it. `*sides` is the caller's, freed
  * with free(sides->list). US_ERROR_MEMORY. */
 us_status usi_edge_list(us_context *context, const usi_grid *grid, usi_border border,
                         usi_edge_sides *sides);

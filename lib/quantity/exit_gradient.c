@@ -33,8 +33,9 @@ static double gradient_along(const usi_field *field, size_t i, size_t j, bool ri
     size_t second = right ? line + 2 : line - 2;
     double x1_m = fabs(grid->x_m[first] - grid->x_m[line]);
     double x2_m = fabs(grid->x_m[second] - grid->x_m[line]);
-    double g1 = fabs(psi[first] - psi[line]) / x1_m;
-    double g2 = fabs(psi[second] - psi[line]) / x2_m;
+    double outward = right != grid->section->flows_left ? 1.0 : -1.0;
+    double g1 = outward * (psi[first] - psi[line]) / x1_m;
+    double g2 = outward * (psi[second] - psi[line]) / x2_m;
     double slope = (g1 * x2_m * x2_m - g2 * x1_m * x1_m) / (x2_m * x2_m - x1_m * x1_m);
     int soil = usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j);
     return field->stream_unit_m_s * slope / grid->section->soils[soil].kv_m_s;
@@ -53,20 +54,26 @@ static double side_gradient(const usi_field *field, const usi_triangle *triangle
     double nx = (b.z_m - a.z_m) / length_m;
     double nz = (a.x_m - b.x_m) / length_m;
     if (field->stream == NULL) {
+        /* From the heads at the corners to the foot of the third on the side. */
+        double along = ((c.x_m - a.x_m) * (b.x_m - a.x_m) + (c.z_m - a.z_m) * (b.z_m - a.z_m)) /
+                       (length_m * length_m);
         double depth_m = fabs((c.x_m - a.x_m) * nx + (c.z_m - a.z_m) * nz);
-        return (field->reduced[triangle->unknown[(k + 2) % 3]] -
-                field->reduced[triangle->unknown[k]]) /
+        double head_a = field->reduced[triangle->unknown[k]];
+        double head_b = field->reduced[triangle->unknown[(k + 1) % 3]];
+        return (field->reduced[triangle->unknown[(k + 2) % 3]] - head_a -
+                along * (head_b - head_a)) /
                depth_m;
     }
-    double share =
-        fabs(field->stream[triangle->place[(k + 1) % 3]] - field->stream[triangle->place[k]]);
+    /* Bed is walked to the left, with the soil below it on the left hand. */
+    double share = field->stream[triangle->place[k]] - field->stream[triangle->place[(k + 1) % 3]];
+    share = grid->section->flows_left ? -share : share;
     double across_m_s = soil->kh_m_s * nx * nx + soil->kv_m_s * nz * nz;
     return field->stream_unit_m_s * share / (length_m * across_m_s);
 }
 
-static usi_border downstream_bed(const usi_grid *grid)
+static bool is_downstream_bed(const usi_grid *grid, usi_border border)
 {
-    return grid->section->flows_left ? USI_BORDER_LEFT_BED : USI_BORDER_RIGHT_BED;
+    return usi_border_bed(border) == (grid->section->flows_left ? -1 : 1);
 }
 
 /* On a bed that slopes away from the exit: nothing where it falls to zero, else what
@@ -86,7 +93,7 @@ static bool read_slope(const usi_field *field, const usi_exit *exit, size_t cell
             usi_point b = usi_grid_place(grid, triangles[t].place[(k + 1) % 3]);
             bool here = (a.x_m == exit->at.x_m && a.z_m == exit->at.z_m) ||
                         (b.x_m == exit->at.x_m && b.z_m == exit->at.z_m);
-            if (here && triangles[t].border[k] == downstream_bed(grid)) {
+            if (here && is_downstream_bed(grid, (usi_border)triangles[t].border[k])) {
                 reading->gradient_1_m = side_gradient(field, &triangles[t], k);
                 reading->second_1_m = reading->gradient_1_m;
                 return true;
@@ -94,6 +101,17 @@ static bool read_slope(const usi_field *field, const usi_exit *exit, size_t cell
         }
     }
     return false;
+}
+
+usi_reduced usi_exit_mean(const usi_field *field, usi_point at, usi_face bed, double depth_m)
+{
+    usi_point deep = {at.x_m, at.z_m - depth_m};
+    usi_reduced head = usi_head_at(field, deep, bed);
+    if (field->grid->section->situation != NULL) {
+        head.value -= usi_head_at(field, at, bed).value; /* 0 under the downstream water */
+    }
+    head.value /= depth_m;
+    return head;
 }
 
 usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit)
@@ -114,7 +132,6 @@ usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit)
         reading.second_1_m =
             field->stream != NULL ? gradient_along(field, i, j, right) : reading.gradient_1_m;
     }
-    usi_point deep = {exit->at.x_m, exit->at.z_m - exit->mean_depth_m};
-    reading.mean_1_m = usi_head_at(field, deep, exit->bed).value / exit->mean_depth_m;
+    reading.mean_1_m = usi_exit_mean(field, exit->at, exit->bed, exit->mean_depth_m).value;
     return reading;
 }

@@ -3,6 +3,7 @@
 #define USI_QUANTITY_EXIT_GRADIENT_H
 
 #include "model/exits.h"
+#include "quantity/piezometer.h"
 #include "solve/field.h"
 
 /* Per unit head difference, upward positive. */
@@ -24,6 +25,9 @@ typedef struct usi_exit_reading {
  * nodes below the bed: head is odd in the depth below a level fixed-head bed
  * (reflection principle), so no even term exists. */
 usi_exit_reading usi_exit_read(const usi_field *field, const usi_exit *exit);
+
+/* Mean gradient from a point of the bed down to a depth; absent where there is no soil. */
+usi_reduced usi_exit_mean(const usi_field *field, usi_point at, usi_face bed, double depth_m);
 
 /* Gradient below the upper `corner` of bed cell (i, j), by the same fit. */
 double usi_exit_below(const usi_field *field, size_t i, size_t j, usi_corner corner);

@@ -58,7 +58,8 @@ static void add_cells(const uplift_case *of, usi_uplift_reading *reading)
     for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
         size_t i = cell % grid->columns;
         size_t j = cell / grid->columns;
-        if (grid->soil[cell] >= 0 && usi_grid_border(grid, i, j, USI_UP) == USI_BORDER_STRUCTURE) {
+        if (grid->soil[cell] >= 0 &&
+            usi_border_underside(grid->section, usi_grid_border(grid, i, j, USI_UP))) {
             int32_t unknowns[2] = {usi_grid_unknown(grid, i, j, USI_UPPER_LEFT),
                                    usi_grid_unknown(grid, i, j, USI_UPPER_RIGHT)};
             add_side(of, (usi_point){grid->x_m[i], grid->z_m[j + 1]},
@@ -78,7 +79,7 @@ usi_uplift_reading usi_uplift_read(const usi_field *field, double downstream_m,
         const usi_triangle *triangle = &grid->triangles[t];
         for (int k = 0; k < 3; k++) {
             int next = (k + 1) % 3;
-            if (triangle->border[k] == USI_BORDER_STRUCTURE) {
+            if (usi_border_underside(grid->section, (usi_border)triangle->border[k])) {
                 int32_t unknowns[2] = {triangle->unknown[k], triangle->unknown[next]};
                 add_side(&of, usi_grid_place(grid, triangle->place[k]),
                          usi_grid_place(grid, triangle->place[next]), unknowns, &reading);

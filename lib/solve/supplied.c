@@ -69,7 +69,8 @@ static us_status take_outflows(work *of, const usi_heads *heads, const double *v
     return fabs(net) <= IMBALANCE_LIMIT * size || size < NO_FLOW ? US_OK : US_NOT_CONVERGED;
 }
 
-/* From 0 to 1, whatever the flow. */
+/* From 0 to 1, whatever the flow. Over the downstream bed it grows away from the works
+ * where water comes out, as it does without a situation. */
 static us_status take_streams(work *of, const usi_streams *streams, const double *values)
 {
     usi_field *field = of->field;
@@ -91,7 +92,8 @@ static us_status take_streams(work *of, const usi_streams *streams, const double
     field->leaky = field->leaky || streams->problem.leaky;
     for (size_t n = 0; n < count; n++) {
         bool soil = streams->places[n] != USI_PLACE_NONE && most > least;
-        stream[n] = soil ? (stream[n] - least) / (most - least) : 0.0;
+        double share = soil ? (stream[n] - least) / (most - least) : 0.0;
+        stream[n] = soil && !field->grid->section->flows_left ? 1.0 - share : share;
     }
     field->stream = stream;
     return US_OK;
