@@ -2,7 +2,6 @@
 #include "base/context.h"
 #include "base/memory.h"
 #include "base/options.h"
-#include "study/later.h"
 #include "study/parts.h"
 
 static const double FINEST_ACCURACY = 1e-5;
@@ -25,17 +24,13 @@ us_status us_section_solve(us_context *context, const us_section *section,
                            "the accuracy is a share from 1e-5 to 0.2, that is 0.001 %% to 20 %%");
         return US_ERROR_ARGUMENT;
     }
-    us_status status = usi_later_refuse(context, section);
-    if (status != US_OK) {
-        return status;
-    }
     us_solution *solved = usi_memory_array(context, 1, sizeof *solved);
     if (solved == NULL) {
         return US_ERROR_MEMORY;
     }
     solved->section = section;
     solved->accuracy = options.accuracy;
-    status = usi_parts_solve(context, section, solved);
+    us_status status = usi_parts_solve(context, section, solved);
     if (status == US_OK) {
         *solution = solved;
         return solved->grid.converged ? US_OK : US_NOT_CONVERGED;
