@@ -1,0 +1,32 @@
+/* A JSON tree in the making: shared by the files that write it. */
+#ifndef USI_OUTPUT_JSON_TREE_H
+#define USI_OUTPUT_JSON_TREE_H
+
+#include <jansson.h>
+
+#include "output/forms.h"
+
+/* A failed addition leaves the count above 0; looked at once, at the end. */
+typedef struct usi_json {
+    const us_solution *solution;
+    const usi_scale *scale;
+    size_t failures;
+} usi_json;
+
+/* Each takes `value` over. */
+void usi_json_put(usi_json *out, json_t *object, const char *key, json_t *value);
+void usi_json_push(usi_json *out, json_t *array, json_t *value);
+
+/* null for what is no number, or absent. */
+json_t *usi_json_number(double value);
+json_t *usi_json_value(us_value value, double unit);
+json_t *usi_json_error(us_value value, double unit);
+json_t *usi_json_text(const char *text);
+void usi_json_put_pair(usi_json *out, json_t *object, us_value value, double unit);
+
+/* Everything about a water case (output/json_water.c); what happens at drains and the like
+ * goes into `object` (output/json_edges.c). */
+json_t *usi_json_water(usi_json *out, const us_water_result *water);
+void usi_json_put_edges(usi_json *out, json_t *object, const us_water_result *water);
+
+#endif
