@@ -10,6 +10,7 @@
 #include "grid/stations.h"
 #include "grid/topology.h"
 #include "model/exits.h"
+#include "model/situation.h"
 
 /* Grading by d = l t^p resolves r^lambda to second order when p lambda > 1;
  * 1.5 leaves room and gives the cube at a wall tip. */
@@ -20,6 +21,9 @@ static const double POWER_CAP = 4.5;
 static const double LOCAL_LAMBDA = 0.4;
 static const double LOCAL_POWER = 2.0;
 static const double MIRROR_SHARE = 0.4; /* of the way to the next station */
+/* Where dry bed begins to let water out head goes as r^1.5, which even spacing would do
+ * for: but the place itself has to be found. */
+static const double SPLIT_POWER = 2.0;
 /* Even spacing up to the length, for smooth points. */
 static const double PLAIN_POWER = 1.0;
 enum { LEAST_CELLS = 2, STATION_LIMIT = 4000 };
@@ -50,7 +54,9 @@ static us_status make_pulls(us_context *context, const us_section *section,
     if (status != US_OK) {
         return status;
     }
-    size_t room = count + exit_count + 1;
+    const usi_situation *situation = section->situation;
+    size_t splits = situation != NULL ? situation->split_count : 0;
+    size_t room = count + exit_count + splits + 1;
     *pulls = (pull_set){.across = usi_memory_array(context, room, sizeof(usi_pull)),
                         .up = usi_memory_array(context, room, sizeof(usi_pull))};
     if (pulls->across == NULL || pulls->up == NULL) {
@@ -69,6 +75,11 @@ static us_status make_pulls(us_context *context, const us_section *section,
         }
     }
     double x_m = usi_section_toe_x(section);
+    for (size_t k = 0; k < splits; k++) {
+        double beside_m = fabs(situation->splits[k].x_m - x_m);
+        add_pull(pulls, situation->splits[k], fmin(beside_m, usi_section_size(section)),
+                 SPLIT_POWER);
+    }
     usi_point toe = {x_m, usi_section_surface(section, x_m, !section->flows_left)};
     add_pull(pulls, toe, usi_section_size(section), PLAIN_POWER);
     free(exits);

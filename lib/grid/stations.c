@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "model/exits.h"
+#include "model/situation.h"
 
 double usi_stations_tip(const usi_wall *wall, bool sealed)
 {
@@ -75,7 +76,8 @@ us_status usi_stations_collect(us_context *context, const us_section *section, c
     if (status != US_OK) {
         return status;
     }
-    size_t most = plan->vertex_count + 2 * section->wall_count + exit_count;
+    size_t splits = section->situation != NULL ? section->situation->split_count : 0;
+    size_t most = plan->vertex_count + 2 * section->wall_count + exit_count + splits;
     stations->x_m = usi_memory_array(context, most, sizeof(double));
     stations->z_m = usi_memory_array(context, most, sizeof(double));
     if (stations->x_m == NULL || stations->z_m == NULL) {
@@ -84,6 +86,10 @@ us_status usi_stations_collect(us_context *context, const us_section *section, c
         return US_ERROR_MEMORY;
     }
     add_all(section, plan, sealed, stations);
+    for (size_t k = 0; k < splits; k++) {
+        stations->x_m[stations->x_count++] = section->situation->splits[k].x_m;
+        stations->z_m[stations->z_count++] = section->situation->splits[k].z_m;
+    }
     for (size_t e = 0; e < exit_count; e++) {
         stations->z_m[stations->z_count++] = exits[e].at.z_m - exits[e].mean_depth_m;
     }

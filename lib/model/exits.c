@@ -328,12 +328,48 @@ static size_t heed_seals(const us_section *section, usi_exit *list, size_t count
     return kept;
 }
 
+/* Where a piece of bed passes the level of the water on it; false where it does not. */
+static bool waterline_on(const usi_point *ends, double level_m, usi_point *at)
+{
+    double below_m = level_m - ends[0].z_m;
+    double rise_m = ends[1].z_m - ends[0].z_m;
+    double share = rise_m != 0.0 ? below_m / rise_m : -1.0;
+    *at = (usi_point){ends[0].x_m + share * (ends[1].x_m - ends[0].x_m), level_m};
+    return share >= 0.0 && share <= 1.0;
+}
+
+/* Head is one below the water and the level of the bed above it: at the kink between them
+ * water comes out without bound, as log(1/r). */
+static size_t add_waterlines(const us_section *section, const usi_exit *toe, usi_exit *list)
+{
+    const usi_line *bed = usi_section_downstream_bed(section);
+    double level_m = section->waters[0].downstream_m;
+    size_t added = 0;
+    for (size_t k = 0; k + 1 < bed->count; k++) {
+        const usi_point *ends = &bed->points[k];
+        bool rises = ends[1].z_m > ends[0].z_m;
+        usi_point at;
+        if (!waterline_on(ends, level_m, &at) || !on_bed(section, at.x_m) ||
+            fmax(ends[0].z_m, ends[1].z_m) <= level_m + usi_section_tolerance(section) ||
+            is_sealed(section, at.x_m, rises)) {
+            continue;
+        }
+        list[added++] = (usi_exit){
+            .kind = USI_EXIT_WATERLINE,
+            .at = at,
+            .bed = rises ? USI_FACE_LEFT : USI_FACE_RIGHT,
+            .mean_depth_m = fmin(toe->mean_depth_m, SOIL_SHARE * soil_below(section, at, !rises)),
+            .growth = {USI_GROWTH_LOG, 0.0}};
+    }
+    return added;
+}
+
 us_status usi_exits_list(us_context *context, const us_section *section, usi_exit **exits,
                          size_t *count)
 {
     const usi_line *bed = usi_section_downstream_bed(section);
     size_t marks = section->situation != NULL ? section->situation->mark_count : 0;
-    size_t most = 1 + 2 * section->wall_count + 2 * bed->count + 2 * marks;
+    size_t most = 1 + 2 * section->wall_count + 3 * bed->count + 2 * marks;
     usi_exit *list = usi_memory_array(context, most, sizeof *list);
     if (list == NULL) {
         return US_ERROR_MEMORY;
@@ -352,7 +388,11 @@ us_status usi_exits_list(us_context *context, const us_section *section, usi_exi
             }
         }
         used += add_steps(section, list + used);
-        used = section->situation != NULL ? heed_seals(section, list, used) : used;
+        usi_exit first = list[0];
+        if (section->situation != NULL) {
+            used = heed_seals(section, list, used);
+            used += section->waters[0].at_bed ? 0 : add_waterlines(section, &first, list + used);
+        }
     }
     for (size_t e = 0; e < used; e++) {
         lay_profile(section, &list[e]);

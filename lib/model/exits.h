@@ -6,10 +6,11 @@
 #include "model/wedge.h"
 
 typedef enum usi_exit_kind {
-    USI_EXIT_TOE,  /* where the bed meets the structure or the bare wall */
-    USI_EXIT_WALL, /* beside a wall that stands in the bed */
-    USI_EXIT_STEP, /* the lower corner of a step in the bed */
-    USI_EXIT_SEAL  /* the end of a stretch that is sealed */
+    USI_EXIT_TOE,      /* where the bed meets the structure or the bare wall */
+    USI_EXIT_WALL,     /* beside a wall that stands in the bed */
+    USI_EXIT_STEP,     /* the lower corner of a step in the bed */
+    USI_EXIT_SEAL,     /* the end of a stretch that is sealed */
+    USI_EXIT_WATERLINE /* where a sloping bed rises out of the water */
 } usi_exit_kind;
 
 /* Points of a profile along the bed: at 0, 0.1, 0.25, 0.5, 1, 2 and 4 lengths. */

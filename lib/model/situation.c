@@ -370,6 +370,7 @@ void usi_situation_free(usi_situation *situation)
     if (situation != NULL) {
         free(situation->terminals);
         free(situation->marks);
+        free(situation->splits);
         free(situation);
     }
 }

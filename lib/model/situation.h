@@ -55,6 +55,8 @@ typedef struct usi_situation {
     usi_terminal *terminals;
     size_t mark_count;
     usi_mark *marks;
+    size_t split_count; /* points of dry bed that the grid is to resolve: see study/view.h */
+    usi_point *splits;
     bool dry;   /* some edge is one-way: heads and flows are not linear in the water levels */
     bool inner; /* a drain lies inside the soil: there is no stream function */
     bool endless_base; /* water below the base of endless soil: no total flow */

@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "model/situation.h"
+
 /* Adds a pressure (as head) that runs linearly from pa at a to pb at b, both
  * zero or more. */
 static void add_strip(usi_uplift_reading *reading, double a_m, double b_m, double pa_m, double pb_m)
@@ -37,14 +39,27 @@ typedef struct uplift_case {
     double head_difference_m;
 } uplift_case;
 
-/* The underside between two places, whose unknowns are given. */
-static void add_side(const uplift_case *of, usi_point a, usi_point b, const int32_t unknowns[2],
-                     usi_uplift_reading *reading)
+/* Reduced head that presses on the structure: below a clogged drain, that in the drain. */
+static double pressing(const uplift_case *of, usi_border border, int32_t unknown)
 {
+    const usi_situation *situation = of->field->grid->section->situation;
+    int terminal = usi_border_terminal(border);
+    if (terminal > 1 && situation->terminals[terminal].resistance_s > 0.0) {
+        return (situation->terminals[terminal].head_m - situation->datum_m) / situation->scale_m;
+    }
+    return of->field->reduced[unknown];
+}
+
+/* The underside between two places, whose unknowns are given. */
+static void add_side(const uplift_case *of, usi_border border, const usi_point ends[2],
+                     const int32_t unknowns[2], usi_uplift_reading *reading)
+{
+    usi_point a = ends[0];
+    usi_point b = ends[1];
     double pa_m =
-        of->downstream_m + of->head_difference_m * of->field->reduced[unknowns[0]] - a.z_m;
+        of->downstream_m + of->head_difference_m * pressing(of, border, unknowns[0]) - a.z_m;
     double pb_m =
-        of->downstream_m + of->head_difference_m * of->field->reduced[unknowns[1]] - b.z_m;
+        of->downstream_m + of->head_difference_m * pressing(of, border, unknowns[1]) - b.z_m;
     if (a.x_m < b.x_m) {
         add_clipped(reading, a.x_m, b.x_m, pa_m, pb_m);
     } else if (a.x_m > b.x_m) {
@@ -58,12 +73,16 @@ static void add_cells(const uplift_case *of, usi_uplift_reading *reading)
     for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
         size_t i = cell % grid->columns;
         size_t j = cell / grid->columns;
-        if (grid->soil[cell] >= 0 &&
-            usi_border_underside(grid->section, usi_grid_border(grid, i, j, USI_UP))) {
+        if (grid->soil[cell] < 0) {
+            continue;
+        }
+        usi_border border = usi_grid_border(grid, i, j, USI_UP);
+        if (usi_border_underside(grid->section, border)) {
+            usi_point ends[2] = {{grid->x_m[i], grid->z_m[j + 1]},
+                                 {grid->x_m[i + 1], grid->z_m[j + 1]}};
             int32_t unknowns[2] = {usi_grid_unknown(grid, i, j, USI_UPPER_LEFT),
                                    usi_grid_unknown(grid, i, j, USI_UPPER_RIGHT)};
-            add_side(of, (usi_point){grid->x_m[i], grid->z_m[j + 1]},
-                     (usi_point){grid->x_m[i + 1], grid->z_m[j + 1]}, unknowns, reading);
+            add_side(of, border, ends, unknowns, reading);
         }
     }
 }
@@ -79,10 +98,12 @@ usi_uplift_reading usi_uplift_read(const usi_field *field, double downstream_m,
         const usi_triangle *triangle = &grid->triangles[t];
         for (int k = 0; k < 3; k++) {
             int next = (k + 1) % 3;
-            if (usi_border_underside(grid->section, (usi_border)triangle->border[k])) {
+            usi_border border = (usi_border)triangle->border[k];
+            if (usi_border_underside(grid->section, border)) {
+                usi_point ends[2] = {usi_grid_place(grid, triangle->place[k]),
+                                     usi_grid_place(grid, triangle->place[next])};
                 int32_t unknowns[2] = {triangle->unknown[k], triangle->unknown[next]};
-                add_side(&of, usi_grid_place(grid, triangle->place[k]),
-                         usi_grid_place(grid, triangle->place[next]), unknowns, &reading);
+                add_side(&of, border, ends, unknowns, &reading);
             }
         }
     }

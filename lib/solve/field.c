@@ -57,6 +57,7 @@ void usi_field_free(usi_field *field)
         free(field->reduced);
         free(field->stream);
         free(field->outflows);
+        free(field->splits);
         free(field);
     }
 }

@@ -30,6 +30,8 @@ typedef struct usi_field {
     usi_outflow *outflows;
     double open_m;
     double closed_m;
+    size_t split_count; /* where the one kind passes into the other */
+    usi_point *splits;
     int rounds;       /* it took to find those */
     double flow_m_s;  /* best flow per unit head difference: mean of both problems */
     double spread;    /* by what share of it the two problems differ */

@@ -6,6 +6,7 @@
 #include "base/memory.h"
 #include "solve/one_way.h"
 #include "solve/response.h"
+#include "solve/split.h"
 
 /* Flow that came in and did not go out again, as a share of the flow, above which
  * rounding has spoilt the solution. */
@@ -64,7 +65,16 @@ static us_status take_outflows(work *of, const usi_heads *heads, const double *v
         }
         of->upper_m_s[to] += heads->scale_m_s * each[k];
     }
+    usi_splits splits;
+    us_status status = usi_splits_find(supply, each + terminals, &splits);
+    of->field->open_m = splits.open_m;
+    of->field->closed_m = splits.closed_m;
+    of->field->split_count = splits.count;
+    of->field->splits = splits.points;
     free(each);
+    if (status != US_OK) {
+        return status;
+    }
     of->field->imbalance = fabs(net);
     return fabs(net) <= IMBALANCE_LIMIT * size || size < NO_FLOW ? US_OK : US_NOT_CONVERGED;
 }
@@ -199,22 +209,6 @@ static us_status certify(work *of)
     return status;
 }
 
-/* Lengths of dry bed where water comes out, and where none does. */
-static void measure_dry(work *of)
-{
-    for (size_t k = 0; k < of->supply.contacts.count; k++) {
-        const usi_contact *contact = &of->supply.contacts.list[k];
-        if (contact->border == USI_BORDER_LEFT_DRY || contact->border == USI_BORDER_RIGHT_DRY) {
-            double length_m = usi_contact_length(of->field->grid, contact);
-            if (usi_supply_tight(&of->supply, contact)) {
-                of->field->closed_m += length_m;
-            } else {
-                of->field->open_m += length_m;
-            }
-        }
-    }
-}
-
 /* The flow of the section: what enters through the upstream bed and side. */
 static void take_flow(work *of)
 {
@@ -254,7 +248,6 @@ us_status usi_supplied_solve(us_context *context, usi_field *field)
         status = linear ? certify(&of) : estimate(&of);
     }
     if (status == US_OK) {
-        measure_dry(&of);
         take_flow(&of);
     }
     free(of.upper_m_s);

@@ -125,7 +125,7 @@ size_t usi_criterion_targets(const us_section *section, const usi_nest *nest, us
     }
     bool sealed = usi_nest_finest(nest)->sealed;
     if (usi_criterion_flow_exists(section) && !sealed) {
-        targets[count++] = relative(USI_DRIVER_FLOW, usi_nest_value(nest, usi_pick_flow, 0),
+        targets[count++] = relative(USI_DRIVER_FLOW, usi_nest_flow(nest),
                                     usi_criterion_flow_scale(section), nest->accuracy);
     }
     if (nest->exit_count > 0 && !sealed) {

@@ -9,6 +9,7 @@ static const double FIRST_CELLS = 7.0;
 /* Rounding in a solve, relative to the value. */
 static const double ROUNDING = 1e-11;
 static const double SPREAD_SHARE = 0.01;
+static const double BOUNDS_SHARE = 0.02;
 /* Of the largest error of a head, what any other has at least on two grids without
  * bounds of flow. */
 static const double LARGEST_SHARE = 0.1;
@@ -50,11 +51,33 @@ us_value usi_nest_value(const usi_nest *nest, usi_pick pick, size_t index)
     return with_cut(nest, usi_nest_estimate(nest, pick, index));
 }
 
+/* Half the distance of the bounds is some 75 times the error of what lies in the middle. */
+static us_value with_bounds(us_value found, double lower_m_s, double upper_m_s)
+{
+    found.error = fmax(found.error, BOUNDS_SHARE * (upper_m_s - lower_m_s));
+    return found;
+}
+
+us_value usi_nest_flow(const usi_nest *nest)
+{
+    const usi_reading *fine = usi_nest_finest(nest);
+    us_value found = usi_nest_value(nest, usi_pick_flow, 0);
+    return fine->outflows == NULL ? found : with_bounds(found, fine->lower_m_s, fine->upper_m_s);
+}
+
+us_value usi_nest_outflow(const usi_nest *nest, size_t index)
+{
+    const usi_outflow *fine = &usi_nest_finest(nest)->outflows[index];
+    return with_bounds(usi_nest_value(nest, usi_pick_outflow, index), fine->lower_m_s,
+                       fine->upper_m_s);
+}
+
 double usi_nest_head_least(const usi_nest *nest)
 {
     const usi_reading *reading = usi_nest_finest(nest);
     double share = reading->leaky ? 1.0 : SPREAD_SHARE;
-    if (reading->bracketed && reading->flow_m_s > 0.0) {
+    bool pair = reading->bracketed && reading->outflows == NULL && reading->flow_m_s > 0.0;
+    if (pair) {
         return share * fmin(reading->spread, 1.0);
     }
     return nest->count == 2 ? LARGEST_SHARE * nest->largest_head_error : 0.0;

@@ -46,6 +46,12 @@ usi_estimate usi_nest_estimate(const usi_nest *nest, usi_pick pick, size_t index
  * the effect of cutting endless soil. */
 us_value usi_nest_value(const usi_nest *nest, usi_pick pick, size_t index);
 
+/* A flow, likewise: that of the section, or one of its outflows where a situation acts.
+ * There two grids may agree by chance, and the error is at least a small share of the
+ * distance between its bounds. */
+us_value usi_nest_flow(const usi_nest *nest);
+us_value usi_nest_outflow(const usi_nest *nest, size_t index);
+
 /* A reduced head between 0 and 1, likewise; its error is at least
  * usi_nest_head_least(). */
 us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index);

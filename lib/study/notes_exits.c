@@ -7,6 +7,12 @@
 /* Why the gradient has no bound: the words after "as". */
 static const char *cause(const usi_exit *exit)
 {
+    if (exit->kind == USI_EXIT_WATERLINE) {
+        return "the bed rises out of the water there, and water comes out above it too";
+    }
+    if (exit->kind == USI_EXIT_SEAL) {
+        return "water gathers at the end of the sealed bed";
+    }
     if (exit->growth.kind == USI_GROWTH_LOG) {
         return "water passes through the wall down to the bed";
     }
@@ -25,6 +31,9 @@ static const char *cause(const usi_exit *exit)
 /* What would help: the words at the end, a sentence. */
 static const char *remedy(const usi_exit *exit)
 {
+    if (exit->kind == USI_EXIT_WATERLINE || exit->kind == USI_EXIT_SEAL) {
+        return "A filter holds the soil there.";
+    }
     if (exit->growth.kind == USI_GROWTH_LOG) {
         return "Interlocks sealed near the bed bound it.";
     }

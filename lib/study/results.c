@@ -45,7 +45,7 @@ static void fill_flow(const filler *of)
         return;
     }
     double head_m = of->datum.unit_m;
-    flow->rate_m2_s = times(usi_nest_value(nest, usi_pick_flow, 0), head_m);
+    flow->rate_m2_s = times(usi_nest_flow(nest), head_m);
     /* One linear field each, and far sides open in one problem and closed in the other:
      * that makes them bounds. */
     flow->certified = finest->bracketed || finest->sealed;

@@ -9,7 +9,7 @@
 /* Flow out of the soil at terminal `index`; the two after the last are dry bed. */
 static us_value outflow(const usi_nest *nest, usi_datum datum, size_t index)
 {
-    us_value found = usi_nest_value(nest, usi_pick_outflow, index);
+    us_value found = usi_nest_outflow(nest, index);
     found.value *= datum.unit_m;
     found.error *= datum.unit_m;
     return found;

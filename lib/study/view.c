@@ -1,5 +1,40 @@
 #include "study/view.h"
 
+#include <stdlib.h>
+
+#include "solve/field.h"
+
+/* The grid that the points on dry bed are found on, and how often it is drawn together
+ * towards those found last. */
+static const double SHARPEN_CELLS = 7.0;
+static const double SHARPEN_TRUNCATION = 1e-3;
+enum { SHARPEN_ROUNDS = 3 };
+
+/* Finds where dry bed begins to let water out, so that grids can resolve it. What cannot
+ * be solved here is left for the solution itself to report. */
+static us_status sharpen(us_context *context, usi_view *view)
+{
+    usi_grid_options options = {.cells = SHARPEN_CELLS, .truncation = SHARPEN_TRUNCATION};
+    us_status status = US_OK;
+    for (int round = 0; status == US_OK && round < SHARPEN_ROUNDS; round++) {
+        usi_grid *grid = NULL;
+        usi_field *field = NULL;
+        status = usi_grid_build(context, &view->section, &options, &grid);
+        if (status == US_OK) {
+            status = usi_field_solve(context, grid, &field);
+        }
+        if (status == US_OK) {
+            free(view->situation->splits);
+            view->situation->splits = field->splits;
+            view->situation->split_count = field->split_count;
+            field->splits = NULL;
+        }
+        usi_field_free(field);
+        usi_grid_free(grid);
+    }
+    return status == US_NOT_CONVERGED ? US_OK : status;
+}
+
 us_status usi_view_make(us_context *context, const us_section *section, size_t water, bool shut,
                         usi_view *view)
 {
@@ -13,6 +48,12 @@ us_status usi_view_make(us_context *context, const us_section *section, size_t w
         view->section.waters = &ground->waters[index];
         view->section.water_count = 1;
         view->section.situation = situation;
+    }
+    if (status == US_OK && situation != NULL && situation->dry) {
+        status = sharpen(context, view);
+        if (status != US_OK) {
+            usi_view_free(view);
+        }
     }
     return status;
 }

@@ -1,0 +1,149 @@
+#include "solve/split.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+/* Contacts of dry bed by the gates at their ends. */
+typedef struct chains {
+    const usi_supply *supply;
+    const double *outflows;
+    int32_t *contacts; /* two a gate: -1 for none */
+} chains;
+
+static bool is_dry(const usi_contact *contact)
+{
+    return contact->border == USI_BORDER_LEFT_DRY || contact->border == USI_BORDER_RIGHT_DRY;
+}
+
+static us_status link(chains *of)
+{
+    const usi_supply *supply = of->supply;
+    of->contacts =
+        usi_memory_array(supply->context, 2 * supply->gate_count + 1, sizeof *of->contacts);
+    if (of->contacts == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t k = 0; k < 2 * supply->gate_count; k++) {
+        of->contacts[k] = -1;
+    }
+    for (size_t k = 0; k < supply->contacts.count; k++) {
+        const usi_contact *contact = &supply->contacts.list[k];
+        for (int end = 0; is_dry(contact) && end < 2; end++) {
+            int32_t gate = supply->gate_of[contact->unknown[end]];
+            if (gate >= 0) {
+                int32_t *slots = of->contacts + 2 * (size_t)gate;
+                slots[slots[0] < 0 ? 0 : 1] = (int32_t)k;
+            }
+        }
+    }
+    return US_OK;
+}
+
+static double length_of(const chains *of, int32_t contact)
+{
+    return contact < 0 ? 0.0
+                       : usi_contact_length(of->supply->grid, &of->supply->contacts.list[contact]);
+}
+
+/* The contact on the other side of a gate, -1 for none. */
+static int32_t beyond(const chains *of, int32_t gate, int32_t contact)
+{
+    const int32_t *slots = of->contacts + 2 * (size_t)gate;
+    return slots[0] == contact ? slots[1] : slots[0];
+}
+
+/* The gate at the other end of a contact, -1 where that is none or closed. */
+static int32_t next_open(const chains *of, int32_t gate, int32_t contact)
+{
+    if (contact < 0) {
+        return -1;
+    }
+    const usi_contact *between = &of->supply->contacts.list[contact];
+    bool first = of->supply->gate_of[between->unknown[0]] == gate;
+    int32_t next = of->supply->gate_of[between->unknown[first ? 1 : 0]];
+    return next >= 0 && of->supply->gates[next].open ? next : -1;
+}
+
+static double density(const chains *of, int32_t gate)
+{
+    const int32_t *slots = of->contacts + 2 * (size_t)gate;
+    double share_m = 0.5 * (length_of(of, slots[0]) + length_of(of, slots[1]));
+    return of->outflows[gate] / share_m;
+}
+
+/* How far beyond open gate `gate` a contact is open, towards its closed end; below 0 where
+ * water ceases to come out before the gate. */
+static double reach_beyond(const chains *of, int32_t gate, int32_t contact)
+{
+    double length_m = length_of(of, contact);
+    int32_t back = beyond(of, gate, contact);
+    int32_t second = next_open(of, gate, back);
+    int32_t third = second >= 0 ? next_open(of, second, beyond(of, second, back)) : -1;
+    if (third < 0) {
+        return 0.5 * length_m;
+    }
+    double near = density(of, second);
+    double far = density(of, third);
+    double step_m = length_of(of, beyond(of, second, back));
+    double fall = far * far - near * near;
+    if (fall <= 0.0) {
+        return 0.5 * length_m;
+    }
+    double back_m = length_of(of, back);
+    double from_gate_m = step_m * near * near / fall - back_m;
+    return fmin(fmax(from_gate_m, -0.5 * back_m), length_m);
+}
+
+static void add_point(const usi_supply *supply, const usi_contact *contact, int open,
+                      double beyond_m, usi_splits *splits)
+{
+    usi_point a = usi_grid_place(supply->grid, contact->place[open]);
+    usi_point b = usi_grid_place(supply->grid, contact->place[1 - open]);
+    double share = fmax(beyond_m, 0.0) / usi_contact_length(supply->grid, contact);
+    splits->points[splits->count++] =
+        (usi_point){a.x_m + share * (b.x_m - a.x_m), a.z_m + share * (b.z_m - a.z_m)};
+}
+
+static void measure(const chains *of, size_t k, usi_splits *splits)
+{
+    const usi_supply *supply = of->supply;
+    const usi_contact *contact = &supply->contacts.list[k];
+    double length_m = usi_contact_length(supply->grid, contact);
+    bool pass[2];
+    for (int end = 0; end < 2; end++) {
+        int32_t gate = supply->gate_of[contact->unknown[end]];
+        pass[end] = gate < 0 || supply->gates[gate].open;
+    }
+    double open_m = 0.0;
+    if (pass[0] && pass[1]) {
+        open_m = length_m;
+    } else if (pass[0] || pass[1]) {
+        int end = pass[0] ? 0 : 1;
+        int32_t gate = supply->gate_of[contact->unknown[end]];
+        open_m = gate >= 0 ? reach_beyond(of, gate, (int32_t)k) : 0.0;
+        add_point(supply, contact, end, open_m, splits);
+    }
+    splits->open_m += open_m;
+    splits->closed_m += length_m - open_m;
+}
+
+us_status usi_splits_find(const usi_supply *supply, const double *gate_outflows, usi_splits *splits)
+{
+    chains of = {.supply = supply, .outflows = gate_outflows};
+    *splits = (usi_splits){0};
+    us_status status = link(&of);
+    if (status == US_OK) {
+        splits->points =
+            usi_memory_array(supply->context, supply->contacts.count + 1, sizeof *splits->points);
+        status = splits->points != NULL ? US_OK : US_ERROR_MEMORY;
+    }
+    for (size_t k = 0; status == US_OK && k < supply->contacts.count; k++) {
+        if (is_dry(&supply->contacts.list[k])) {
+            measure(&of, k, splits);
+        }
+    }
+    free(of.contacts);
+    return status;
+}
