@@ -7,6 +7,7 @@ set(number 0)
 foreach(file IN LISTS files)
   get_filename_component(name "${file}" NAME_WE)
   file(STRINGS "${file}" first LIMIT_COUNT 1)
+  string(REPLACE "\\;" ";" first "${first}") # as file(STRINGS) puts it into its list
   string(REGEX REPLACE "^# *" "" summary "${first}")
   string(REGEX REPLACE "([\"\\\\])" "\\\\\\1" summary "${summary}")
   file(READ "${file}" hex HEX)

@@ -147,7 +147,7 @@ static int run(const cli_command *command, int count, char **arguments)
                      command->name);
         return CLI_USAGE;
     }
-    if (options.cases != NULL && strcmp(options.cases, "-") == 0 &&
+    if (options.cases != NULL && options.operand != NULL && strcmp(options.cases, "-") == 0 &&
         strcmp(options.operand, "-") == 0) {
         cli_complain("section and table of cases cannot both come from stdin");
         return CLI_USAGE;

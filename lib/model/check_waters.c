@@ -139,6 +139,34 @@ static void check_seals(usi_check *check, usi_water *water, const usi_raw_water 
     water->seal_count = water->seal_count > 0 ? kept + 1 : 0;
 }
 
+/* Whether water can pass on the left or right of the works. */
+static bool is_open(const us_section *section, const usi_water *water, bool left)
+{
+    const usi_side *side = left ? &section->left : &section->right;
+    double from_m = left ? side->x_m : section->right_end_m;
+    double to_m = left ? section->left_end_m : side->x_m;
+    bool open = side->kind != USI_SIDE_CLOSED;
+    if (!open) {
+        open = true;
+        for (size_t i = 0; i < water->seal_count; i++) {
+            open = open && !(water->seals[i].from_m <= from_m && water->seals[i].to_m >= to_m);
+        }
+    }
+    return open;
+}
+
+/* With every opening sealed, nothing would say what the head is. */
+static void check_openings(usi_check *check, const usi_water *water, const usi_raw_water *raw)
+{
+    const us_section *section = check->section;
+    bool other = section->artesian.acts || section->permeable_count > 0 || section->drain_count > 0;
+    if (water->seal_count > 0 && !other && !is_open(section, water, true) &&
+        !is_open(section, water, false)) {
+        usi_check_error(check, &raw->seal.at, "leave a stretch of bed open",
+                        "the seals close both beds from end to side: nothing sets the head");
+    }
+}
+
 static void check_water(usi_check *check, size_t index)
 {
     usi_water *water = &check->section->waters[index];
@@ -151,6 +179,9 @@ static void check_water(usi_check *check, size_t index)
     }
     check_shut(check, index);
     check_seals(check, water, raw);
+    if (check->ended) {
+        check_openings(check, water, raw);
+    }
     if (own_beds) {
         return; /* the levels are judged with those beds */
     }

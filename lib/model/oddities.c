@@ -15,14 +15,7 @@ enum { MOST_GAPS = 8 };
 
 #define LENGTH(value_m) (usi_words_length(section, (value_m)).text)
 
-typedef struct teller {
-    us_buffer *text;
-    const us_section *section;
-    bool begun;
-} teller;
-
-/* Begins a line, with the heading before the first. */
-static void begin(teller *to)
+void usi_odd_begin(usi_odd *to)
 {
     usi_buffer_add_text(to->text, to->begun ? "  " : "\nWorth a second look\n  ");
     to->begun = true;
@@ -52,7 +45,7 @@ static double find_stop(const us_section *section, const usi_wall *wall, const u
     return stop_m;
 }
 
-static void tell_gaps(teller *to)
+static void tell_gaps(usi_odd *to)
 {
     const us_section *section = to->section;
     size_t told = 0;
@@ -64,7 +57,7 @@ static void tell_gaps(teller *to)
         double depth_m = section->has_base ? surface_m - usi_section_base(section, wall->x_m, true)
                                            : usi_section_size(section);
         if (gap_m > 0.0 && gap_m < THIN * depth_m) {
-            begin(to);
+            usi_odd_begin(to);
             usi_buffer_print(
                 to->text,
                 "gap of %s under wall %s, above %s%s: it is solved, but less than a "
@@ -76,7 +69,7 @@ static void tell_gaps(teller *to)
         }
         gap_m = surface_m - wall->top_m;
         if (gap_m > 0.0 && gap_m < THIN * depth_m) {
-            begin(to);
+            usi_odd_begin(to);
             usi_buffer_print(to->text,
                              "gap of %s over the top of wall %s: should the wall reach the soil "
                              "surface?\n",
@@ -86,7 +79,7 @@ static void tell_gaps(teller *to)
     }
 }
 
-static void tell_contrast(teller *to, const usi_survey *survey)
+static void tell_contrast(usi_odd *to, const usi_survey *survey)
 {
     const us_section *section = to->section;
     const usi_soil *tight = NULL;
@@ -110,7 +103,7 @@ static void tell_contrast(teller *to, const usi_survey *survey)
     double most_m_s = fmax(open->kh_m_s, open->kv_m_s);
     double least_m_s = fmin(tight->kh_m_s, tight->kv_m_s);
     if (most_m_s > CONTRAST * least_m_s) {
-        begin(to);
+        usi_odd_begin(to);
         usi_buffer_print(to->text,
                          "conductivities from %s (%s) to %s (%s), more than a factor of a million: "
                          "check the powers of ten, and the units\n",
@@ -119,8 +112,7 @@ static void tell_contrast(teller *to, const usi_survey *survey)
     }
 }
 
-/* The larger extent of structure and walls, the beds at their ends included. */
-static double works_size(const us_section *section)
+double usi_odd_works_size(const us_section *section)
 {
     double left_m = usi_line_level(&section->left_bed, section->left_end_m, false);
     double right_m = usi_line_level(&section->right_bed, section->right_end_m, true);
@@ -137,17 +129,17 @@ static double works_size(const us_section *section)
     return size_m;
 }
 
-static void tell_datum(teller *to)
+static void tell_datum(usi_odd *to)
 {
     const us_section *section = to->section;
-    double size_m = works_size(section);
+    double size_m = usi_odd_works_size(section);
     double left_m = usi_line_level(&section->left_bed, section->left_end_m, false);
     double right_m = usi_line_level(&section->right_bed, section->right_end_m, true);
     double bed_m = fmax(left_m, right_m);
     for (size_t i = 0; i < section->water_count; i++) {
         const usi_water *water = &section->waters[i];
         if (water->upstream_m - bed_m > HEAD * size_m) {
-            begin(to);
+            usi_odd_begin(to);
             usi_buffer_print(to->text,
                              "water case %s stands %s over the bed: do water and ground have one "
                              "datum?\n",
@@ -159,7 +151,7 @@ static void tell_datum(teller *to)
         const usi_wall *wall = &section->walls[i];
         double below_m = lower_surface(section, wall->x_m) - wall->top_m;
         if (below_m > BURIED * (wall->top_m - wall->tip_m)) {
-            begin(to);
+            usi_odd_begin(to);
             usi_buffer_print(to->text,
                              "wall %s begins %s below the soil surface: do walls and ground have "
                              "one datum?\n",
@@ -169,7 +161,7 @@ static void tell_datum(teller *to)
     double base_m =
         section->has_base ? usi_section_base(section, section->left_end_m, true) : bed_m;
     if (size_m > 0.0 && bed_m - base_m > DEPTH * size_m) {
-        begin(to);
+        usi_odd_begin(to);
         usi_buffer_print(to->text,
                          "base %s below the bed, for works of %s: do both have one datum?\n",
                          LENGTH(bed_m - base_m), LENGTH(size_m));
@@ -178,8 +170,9 @@ static void tell_datum(teller *to)
 
 void usi_oddities_tell(us_buffer *text, const us_section *section, const usi_survey *survey)
 {
-    teller to = {text, section, false};
+    usi_odd to = {text, section, false};
     tell_gaps(&to);
     tell_contrast(&to, survey);
     tell_datum(&to);
+    usi_odd_tell_edges(&to);
 }

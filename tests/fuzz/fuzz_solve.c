@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "fuzz/target.h"
+#include "model/section.h"
 
 static void require_value(us_value value)
 {
@@ -12,14 +13,52 @@ static void require_value(us_value value)
     require(value.present || (value.value == 0.0 && value.error == 0.0), "the absent is zero");
 }
 
-/* Heads lie between the levels that drive the water, but for their error. */
-static void require_head(const us_water_result *water, us_value head)
+/* The highest and lowest head that anything holds; water that comes out of a dry bed
+ * does so at its surface. */
+typedef struct range {
+    double low_m;
+    double high_m;
+} range;
+
+static void widen(range *of, double level_m)
+{
+    of->low_m = fmin(of->low_m, level_m);
+    of->high_m = fmax(of->high_m, level_m);
+}
+
+static range range_of(const us_section *section, size_t index)
+{
+    const usi_water *water = &section->waters[index];
+    const us_section *ground = water->ground != NULL ? water->ground : section;
+    range of = {fmin(water->upstream_m, water->downstream_m),
+                fmax(water->upstream_m, water->downstream_m)};
+    of.low_m =
+        fmin(of.low_m, usi_line_lowest(usi_section_downstream_bed(ground), -HUGE_VAL, HUGE_VAL));
+    for (size_t i = 0; i < section->drain_count; i++) {
+        if (!section->drains[i].tailwater) {
+            of.high_m = fmax(of.high_m, section->drains[i].outlet_m);
+        }
+    }
+    const usi_side *sides[] = {&section->left, &section->right};
+    for (size_t i = 0; i < 2; i++) {
+        if (sides[i]->has_head) {
+            widen(&of, sides[i]->head_m);
+        }
+    }
+    if (section->artesian.acts) {
+        widen(&of, section->artesian.head_m);
+    }
+    return of;
+}
+
+/* Heads lie between those that drive the water, but for their error. */
+static void require_head(const range *within, us_value head)
 {
     require_value(head);
-    double slack = head.error + 1e-9 * (fabs(water->upstream_m) + fabs(water->downstream_m));
-    require(!head.present || (head.value <= water->upstream_m + slack &&
-                              head.value >= water->downstream_m - slack),
-            "a head lies between the water levels");
+    double slack = head.error + 1e-9 * (fabs(within->low_m) + fabs(within->high_m));
+    require(!head.present ||
+                (head.value <= within->high_m + slack && head.value >= within->low_m - slack),
+            "a head lies between those that drive the water");
 }
 
 static void require_flow(const us_flow_result *flow)
@@ -56,18 +95,19 @@ static void require_uplift(const us_uplift_result *uplift)
     require(uplift->force_n_m.value >= 0.0, "suction is clipped");
 }
 
-static void require_water(const us_water_result *water)
+static void require_water(const us_section *section, size_t index, const us_water_result *water)
 {
+    const range within = range_of(section, index);
     require_flow(&water->flow);
     require_exit(&water->exit);
     require_uplift(&water->uplift);
     for (size_t i = 0; i < water->wall_count; i++) {
-        require_head(water, water->walls[i].upstream_face_top_m);
-        require_head(water, water->walls[i].tip_m);
-        require_head(water, water->walls[i].downstream_face_top_m);
+        require_head(&within, water->walls[i].upstream_face_top_m);
+        require_head(&within, water->walls[i].tip_m);
+        require_head(&within, water->walls[i].downstream_face_top_m);
     }
     for (size_t i = 0; i < water->piezometer_count; i++) {
-        require_head(water, water->piezometers[i].head_m);
+        require_head(&within, water->piezometers[i].head_m);
     }
     for (size_t i = 0; i < water->check_count; i++) {
         require_value(water->checks[i].value);
@@ -136,7 +176,7 @@ static void solve(us_context *context, const us_section *section, size_t size)
     require(solved == (solution != NULL), "there is a solution when solved");
     fuzz_require_messages(context, status);
     for (size_t i = 0; solution != NULL && i < us_solution_water_count(solution); i++) {
-        require_water(us_solution_water(solution, i));
+        require_water(section, i, us_solution_water(solution, i));
     }
     if (solution != NULL) {
         require_tables(context, solution);

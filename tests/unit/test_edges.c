@@ -323,6 +323,78 @@ static void water_stands_below_the_base_and_behind_sides(void **state)
                           "sides.left.head", "no head of its own");
 }
 
+/* What `check` says of a section must hold, or lack, a part. */
+static void check_told(const char *text, const char *part, bool expected)
+{
+    us_context *context = us_context_create();
+    us_section *section = section_of(text);
+    us_buffer *told = NULL;
+    assert_int_equal(us_section_explain(context, section, &told), US_OK);
+    const char *words = us_buffer_data(told);
+    if ((strstr(words, part) != NULL) != expected) {
+        print_error("'%s' in\n%s\n", part, words);
+        fail();
+    }
+    us_buffer_free(told);
+    us_section_free(section);
+    us_context_free(context);
+}
+
+static void slips_are_pointed_at(void **state)
+{
+    (void)state;
+#define SECOND "Worth a second look"
+    check_told(STRIP("[6, -2]", "[7, -2]"), SECOND, false);
+    check_told(DRAIN("from: [6, -2], to: [7, -2], outlet: 3.1"), "case flood: it would feed", true);
+    check_told(DRAIN("from: [6, -2], to: [7, -2], outlet: 3.1, state: shut"), SECOND, false);
+    check_told(GROUND "structure: {underside: [[0, -1], [10, -1]]}\n"
+                      "water: [{upstream: -2.5, downstream: -2.6}]\n"
+                      "sides: {left: {x: 0, kind: fixed_head}, right: {x: 10, kind: fixed_head}}\n"
+                      "drains: [{from: [6, -1], to: [7, -1], outlet: tailwater}]\n",
+               "stays dry", true);
+    /* The works are 10 m wide, the soil has 1e-5 m/s: 1e6 s. */
+    check_told(DRAIN("from: [6, -2], to: [7, -2], clogging: {thickness: 1, conductivity: 9.5e-7}, "
+                     "outlet: 0"),
+               "good as shut", true);
+    check_told(DRAIN("from: [6, -2], to: [7, -2], clogging: {thickness: 1, conductivity: 1.1e-6}, "
+                     "outlet: 0"),
+               "good as shut", false);
+    check_told(CASE("seal: [[2, 10]]"), "touches no bed", true);
+    check_told(CASE("seal: [[2, 10.5]]"), "touches no bed", false);
+    check_told(GROUND WATER "structure: {underside: [[0, -1], [10, -1]], top: [[0, 4], [5, 4], [5, "
+                            "1], [10, 1]], permeable: [[2, 3]]}\n",
+               "nothing comes out there", true);
+    check_told(GROUND WATER "structure: {underside: [[0, -1], [10, -1]], top: [[0, 4], [5, 4], [5, "
+                            "1], [10, 1]], permeable: [[6, 7]]}\n",
+               SECOND, false);
+#undef SECOND
+}
+
+/* At 10 m of soil of 20 kN/m3 and 1 m of water: 209.81 kPa, against 9.81 (h + 10). */
+static void a_layer_may_be_lifted(void **state)
+{
+    (void)state;
+#define LIFTED(head)                                                                               \
+    "bed: {upstream: 0, downstream: 0}\nbase: {level: -10, head: " head                            \
+    "}\n" SOIL WATER STRUCTURE("")
+    check_told(LIFTED("9.4"), "lift the whole layer", false);
+    check_told(LIFTED("9.6"), "weigh 1.09 times", true);
+    check_told(LIFTED("12"), "weigh 0.972 times", true);
+#undef LIFTED
+}
+
+static void seals_leave_something_open(void **state)
+{
+    (void)state;
+#define BOX "sides: {left: {x: -20, kind: closed}, right: {x: 30, kind: closed}}\n"
+    support_check_refused(CASE("seal: [[-20, 0], [10, 30]]") BOX, "water[0].seal",
+                          "nothing sets the head");
+    us_section_free(section_of(CASE("seal: [[-20, 0], [10, 29]]") BOX));
+    us_section_free(section_of(CASE("seal: [[-20, 0]]") BOX));
+    us_section_free(section_of(CASE("seal: [[-20, 0], [10, 30]]")));
+#undef BOX
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -336,6 +408,9 @@ int main(void)
         cmocka_unit_test(what_touches_is_refused),
         cmocka_unit_test(cases_shut_drains_and_seal_beds),
         cmocka_unit_test(water_stands_below_the_base_and_behind_sides),
+        cmocka_unit_test(slips_are_pointed_at),
+        cmocka_unit_test(a_layer_may_be_lifted),
+        cmocka_unit_test(seals_leave_something_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
