@@ -68,11 +68,12 @@ void usi_sheet_hatch(usi_sheet *sheet)
     if (sheet->section->soil_count <= USI_TINTS) {
         return;
     }
-    int row = 0;
-    for (double y = plot.top + 3; y < plot.bottom; y += step_y, row++) {
-        for (double x = plot.left + (row % 2 == 0 ? 3 : 3 + 0.5 * step_x); x < plot.right;
-             x += step_x) {
-            draw_mark(sheet, x, y);
+    int rows = (int)((plot.bottom - plot.top) / step_y);
+    int columns = (int)((plot.right - plot.left) / step_x);
+    for (int row = 0; row < rows; row++) {
+        double left = plot.left + (row % 2 == 0 ? 3 : 3 + 0.5 * step_x);
+        for (int column = 0; column < columns; column++) {
+            draw_mark(sheet, left + step_x * column, plot.top + 3 + step_y * row);
         }
     }
 }
