@@ -63,6 +63,17 @@ static void refuse(case_reader *of, const usi_node *node, const char *key, const
     usi_source_error(of->reader.context, of->reader.source, &mark, hint, "%s", message);
 }
 
+/* False after refusing a cell that cannot be quoted in a message, nor printed as a name. */
+static bool check_printable(case_reader *of, const usi_node *node, const char *key)
+{
+    bool printable = usi_text_is_printable(node->text, node->length);
+    if (!printable) {
+        refuse(of, node, key, "write the cell on one line, in plain characters",
+               "the cell has a line break, a tab or a control code in it");
+    }
+    return printable;
+}
+
 /* Finds the columns by the header. */
 static void read_header(case_reader *of)
 {
@@ -76,6 +87,9 @@ static void read_header(case_reader *of)
         size_t k = 0;
         while (k < CASE_COLUMNS && !is_word(&node, names[k])) {
             k++;
+        }
+        if (!check_printable(of, &node, NULL)) {
+            continue;
         }
         if (k == CASE_COLUMNS) {
             const char *message = usi_arena_print(of->reader.arena, "unknown column %s",
@@ -105,9 +119,6 @@ static void take_name(case_reader *of, const usi_node *node, usi_raw_text *name)
     } else if (node->length > NAME_CAP) {
         refuse(of, node, names[COLUMN_NAME], NULL,
                "names and titles have at most 120 bytes; this one is longer");
-    } else if (!usi_text_is_printable(node->text, node->length)) {
-        refuse(of, node, names[COLUMN_NAME], "write it on one line, in plain characters",
-               "the name has a line break or a control code in it");
     } else {
         name->text = usi_arena_text(of->reader.arena, node->text, node->length);
     }
@@ -133,6 +144,9 @@ static void take_cell(case_reader *of, size_t row, case_column column, usi_raw_w
         return;
     }
     usi_node node = node_of(usi_csv_at(&of->table, row, of->columns[column]));
+    if (!check_printable(of, &node, names[column])) {
+        return;
+    }
     /* Numbers are read up to the NUL behind a scalar. */
     const char *text = usi_arena_text(of->reader.arena, node.text, node.length);
     node.text = text != NULL ? text : "";

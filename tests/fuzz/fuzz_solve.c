@@ -32,8 +32,9 @@ static range range_of(const us_section *section, size_t index)
     const us_section *ground = water->ground != NULL ? water->ground : section;
     range of = {fmin(water->upstream_m, water->downstream_m),
                 fmax(water->upstream_m, water->downstream_m)};
-    of.low_m =
-        fmin(of.low_m, usi_line_lowest(usi_section_downstream_bed(ground), -HUGE_VAL, HUGE_VAL));
+    if (water->at_bed) {
+        widen(&of, usi_line_lowest(usi_section_downstream_bed(ground), -HUGE_VAL, HUGE_VAL));
+    }
     for (size_t i = 0; i < section->drain_count; i++) {
         if (!section->drains[i].tailwater) {
             of.high_m = fmax(of.high_m, section->drains[i].outlet_m);
@@ -126,12 +127,14 @@ static void require_tables(us_context *context, const us_solution *solution)
     }
 }
 
-/* Uplift without a structure, exit gradients without a bed. */
+/* Uplift without a structure, exit gradients without a bed; what is solved and not drawn
+ * yet. */
 static bool lacks_subject(const us_context *context)
 {
     const us_diagnostic *said = us_context_diagnostic(context, 0);
     return said != NULL && (strncmp(said->message, "no structure", 12) == 0 ||
-                            strncmp(said->message, "no downstream bed", 17) == 0);
+                            strncmp(said->message, "no downstream bed", 17) == 0 ||
+                            strncmp(said->message, "not yet", 7) == 0);
 }
 
 /* Drawing takes longer than solving coarsely: of one input in eight, in a form
