@@ -173,6 +173,11 @@ static void a_table_of_cases_stays_with_its_section(void **state)
     assert_int_equal(us_section_read_cases(context, &from, NULL, &whole), US_OK);
     assert_string_equal(us_section_sha256(whole), us_section_sha256(plain));
     assert_string_not_equal(us_section_sha256(section), us_section_sha256(plain));
+    us_input fewer = {.text = table, .length = strlen(table) - strlen("second,49,37\n")};
+    us_section *other = NULL;
+    assert_int_equal(us_section_read_cases(context, &from, &fewer, &other), US_OK);
+    assert_string_not_equal(us_section_sha256(section), us_section_sha256(other));
+    us_section_free(other);
     us_change tip = {"walls[0].tip", NULL, 10.0};
     assert_int_equal(us_section_vary(context, section, &tip, 1, &variant), US_OK);
     us_section_free(section);
