@@ -60,6 +60,8 @@ typedef struct us_profile_point {
 typedef struct us_exit_result {
     bool present;           /**< false where no downstream bed is used */
     bool bounded;           /**< false where theory gives no finite value at the exit */
+    bool enters;            /**< no water leaves the downstream bed, some enters it: there is no
+                                 gradient and no mean */
     us_value gradient;      /**< upward hydraulic gradient; absent when unbounded */
     double x_m;             /**< where it occurs */
     double level_m;         /**< bed level there */

@@ -1,4 +1,5 @@
 /* The whole solution as JSON. */
+#include "base/units.h"
 #include "output/forms.h"
 #include "output/json_text.h"
 #include "output/json_tree.h"
@@ -14,6 +15,16 @@ static json_t *section_of(usi_json *out)
     return object;
 }
 
+static bool has_discharge(const us_solution *solution)
+{
+    for (size_t i = 0; i < solution->water_count; i++) {
+        if (solution->water[i].discharge_m3_s.present) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static json_t *units_of(usi_json *out)
 {
     json_t *object = json_object();
@@ -21,6 +32,10 @@ static json_t *units_of(usi_json *out)
     usi_json_put(out, object, "flow", json_string(out->scale->flow));
     usi_json_put(out, object, "total", json_string(out->scale->total));
     usi_json_put(out, object, "force", json_string(out->scale->force));
+    if (has_discharge(out->solution)) {
+        const usi_unit *unit = usi_unit_of_discharge(out->solution->section->units.length);
+        usi_json_put(out, object, "discharge", json_string(unit->name));
+    }
     return object;
 }
 

@@ -1,5 +1,11 @@
 /* Drains, stretches of the underside, dry bed and the base as JSON. */
+#include "base/units.h"
 #include "output/json_tree.h"
+
+static const usi_unit *discharge_unit(const usi_json *out)
+{
+    return usi_unit_of_discharge(out->solution->section->units.length);
+}
 
 static json_t *drains_of(usi_json *out, const us_water_result *water)
 {
@@ -81,7 +87,7 @@ void usi_json_put_edges(usi_json *out, json_t *object, const us_water_result *wa
 {
     usi_json_put(out, object, "undermined", usi_json_text(water->undermined));
     usi_json_put(out, object, "discharge",
-                 usi_json_value(water->discharge_m3_s, out->scale->total_m3_s));
+                 usi_json_value(water->discharge_m3_s, discharge_unit(out)->factor));
     usi_json_put(out, object, "return_period", usi_json_value(water->return_period_years, 1.0));
     usi_json_put(out, object, "drains", drains_of(out, water));
     usi_json_put(out, object, "stretches", stretches_of(out, water));

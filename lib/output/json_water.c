@@ -74,6 +74,7 @@ static json_t *exit_of(usi_json *out, const us_exit_result *exit)
     usi_json_put(out, object, "x", usi_json_number(exit->x_m / length));
     usi_json_put(out, object, "level", usi_json_number(exit->level_m / length));
     usi_json_put(out, object, "bounded", json_boolean(exit->bounded));
+    usi_json_put(out, object, "enters", json_boolean(exit->enters));
     json_t *mean = json_object();
     usi_json_put_pair(out, mean, exit->mean, 1.0);
     usi_json_put(out, mean, "depth",
@@ -173,7 +174,8 @@ json_t *usi_json_water(usi_json *out, const us_water_result *water)
     usi_json_put(out, object, "at_bed", json_boolean(water->at_bed));
     usi_json_put(out, object, "head_difference",
                  usi_json_number(water->head_difference_m / length));
-    usi_json_put(out, object, "flow", flow_of(out, &water->flow));
+    usi_json_put(out, object, "flow",
+                 water->undermined == NULL ? flow_of(out, &water->flow) : json_null());
     usi_json_put(out, object, "exit_gradient", exit_of(out, &water->exit));
     usi_json_put(out, object, "uplift", uplift_of(out, &water->uplift));
     usi_json_put(out, object, "walls", walls_of(out, water));

@@ -1,56 +1,41 @@
 #include <math.h>
 #include <stdio.h>
 
-#include "output/figure.h"
-#include "output/forms.h"
-#include "output/words.h"
+#include "output/text_page.h"
 
-/* Columns of the block: label, value, error, unit, and what is left for words. */
-enum { LABEL_WIDTH = 34, VALUE_WIDTH = 12, ERROR_WIDTH = 10, NAME_WIDTH = 22, HEAD_WIDTH = 16 };
-
-typedef struct page {
-    us_buffer *out;
-    const us_solution *solution;
-    const usi_scale *scale;
-    double head_step; /* the finest step of heads, in units of the file */
-    bool flows;       /* the water levels differ */
-} page;
-
-/* The finest step worth showing of something of the size `size`: a tenth of
- * the accuracy asked for. */
-static double finest(const us_solution *solution, double size)
+double usi_page_finest(const usi_page *to, double size)
 {
     const double share = 0.1;
-    return share * solution->accuracy * fabs(size);
+    return share * to->solution->accuracy * fabs(size);
 }
 
-static const char *plain(char *buffer, double value, double unit)
+const char *usi_page_plain(char *buffer, double value, double unit)
 {
     enum { DIGITS = 7 };
     return usi_number_write(buffer, value / unit, DIGITS);
 }
 
-static void add_figure(const page *to, const char *label, const usi_figure *figure,
-                       const char *unit)
+void usi_page_figure(const usi_page *to, const char *label, const usi_figure *figure,
+                     const char *unit)
 {
-    usi_words_pad(to->out, label, LABEL_WIDTH, 0);
-    usi_words_pad(to->out, figure->value, VALUE_WIDTH, 1);
+    usi_words_pad(to->out, label, USI_LABEL_WIDTH, 0);
+    usi_words_pad(to->out, figure->value, USI_VALUE_WIDTH, 1);
     if (unit[0] != '\0' || figure->error[0] != '\0') {
-        usi_words_pad(to->out, figure->error, ERROR_WIDTH, 1);
+        usi_words_pad(to->out, figure->error, USI_ERROR_WIDTH, 1);
         usi_buffer_print(to->out, "%s%s", unit[0] != '\0' ? "  " : "", unit);
     }
     usi_buffer_add_text(to->out, "\n");
 }
 
-static void add_row(const page *to, const char *label, us_value value, const char *unit,
-                    const char *absent)
+void usi_page_row(const usi_page *to, const char *label, us_value value, const char *unit,
+                  const char *absent)
 {
-    usi_figure figure = usi_figure_of(value, finest(to->solution, value.value), absent);
-    add_figure(to, label, &figure, value.present ? unit : "");
+    usi_figure figure = usi_figure_of(value, usi_page_finest(to, value.value), absent);
+    usi_page_figure(to, label, &figure, value.present ? unit : "");
 }
 
 /* A line below a value that has not reached the accuracy, or only on its scale. */
-static void add_shortcoming(const page *to, us_accuracy accuracy, const char *scale)
+static void add_shortcoming(const usi_page *to, us_accuracy accuracy, const char *scale)
 {
     if (accuracy == US_ACCURACY_MISSED) {
         usi_words_wrap(to->out, "  ", "NOT CONVERGED");
@@ -59,7 +44,7 @@ static void add_shortcoming(const page *to, us_accuracy accuracy, const char *sc
     }
 }
 
-static void add_title(const page *to, const us_water_result *water)
+static void add_title(const usi_page *to, const us_water_result *water)
 {
     char upstream[USI_NUMBER_ROOM];
     char downstream[USI_NUMBER_ROOM];
@@ -74,17 +59,14 @@ static void add_title(const page *to, const us_water_result *water)
     usi_words_wrap(to->out, "Water case ", water->name);
     const char *length = to->scale->length;
     char levels[256];
-    (void)snprintf(
-        levels, sizeof levels, "upstream %s %s, downstream %s %s%s, head difference %s %s",
-        plain(upstream, water->upstream_m, unit), length,
-        plain(downstream, water->downstream_m, unit), length, water->at_bed ? " (at the bed)" : "",
-        plain(difference, water->head_difference_m, unit), length);
+    (void)snprintf(levels, sizeof levels,
+                   "upstream %s %s, downstream %s %s%s, head difference %s %s",
+                   usi_page_plain(upstream, water->upstream_m, unit), length,
+                   usi_page_plain(downstream, water->downstream_m, unit), length,
+                   water->at_bed ? " (at the bed)" : "",
+                   usi_page_plain(difference, water->head_difference_m, unit), length);
     usi_words_wrap(to->out, "  ", levels);
-    usi_buffer_add_text(to->out, "\n");
-    usi_words_pad(to->out, "", LABEL_WIDTH, 0);
-    usi_words_pad(to->out, "value", VALUE_WIDTH, 1);
-    usi_words_pad(to->out, "+/-", ERROR_WIDTH, 1);
-    usi_buffer_add_text(to->out, "  unit\n");
+    usi_page_flood(to, water);
 }
 
 /* One bound, moved outwards to a whole number of steps so that it stays one. */
@@ -98,26 +80,31 @@ static usi_figure bound_of(double value, double step, bool upper)
 }
 
 /* To the second digit of their gap; moved outwards even where they only estimate. */
-static void add_bounds(const page *to, const us_flow_result *flow)
+static void add_bounds(const usi_page *to, const us_flow_result *flow)
 {
     double unit = to->scale->flow_m2_s;
     double lower = flow->lower_m2_s / unit;
     double upper = flow->upper_m2_s / unit;
-    if (!(lower > 0.0) || !(upper > 0.0)) {
+    double size = fmax(fabs(lower), fabs(upper));
+    if (lower == 0.0 || !(size > 0.0)) {
+        return; /* nothing flows */
+    }
+    if (!flow->certified && (upper - lower) * unit < flow->rate_m2_s.error) {
+        usi_words_wrap(to->out, "  ", "an estimate, without bounds");
         return;
     }
-    double gap = fmax(upper - lower, 1e-5 * upper);
+    double gap = fmax(upper - lower, 1e-5 * size);
     double step = pow(10.0, floor(log10(gap)) - 1.0);
     usi_buffer_print(to->out, "  %s %s and %s %s\n", flow->certified ? "bounded by" : "estimates:",
                      bound_of(lower, step, false).value, bound_of(upper, step, true).value,
                      to->scale->flow);
 }
 
-static void add_flow(const page *to, const us_flow_result *flow)
+static void add_flow(const usi_page *to, const us_flow_result *flow)
 {
     double unit = to->scale->flow_m2_s;
-    add_row(to, "Flow, per unit width", usi_scale_value(flow->rate_m2_s, unit), to->scale->flow,
-            "unbounded");
+    usi_page_row(to, "Flow, per unit width", usi_scale_value(flow->rate_m2_s, unit),
+                 to->scale->flow, "unbounded");
     if (!flow->bounded) {
         return; /* a note says why */
     }
@@ -128,28 +115,28 @@ static void add_flow(const page *to, const us_flow_result *flow)
         char label[96];
         char width[USI_NUMBER_ROOM];
         (void)snprintf(label, sizeof label, "  over %s %s of channel",
-                       plain(width, width_m, to->scale->length_m), to->scale->length);
-        add_row(to, label, usi_scale_value(flow->total_m3_s, to->scale->total_m3_s),
-                to->scale->total, "-");
+                       usi_page_plain(width, width_m, to->scale->length_m), to->scale->length);
+        usi_page_row(to, label, usi_scale_value(flow->total_m3_s, to->scale->total_m3_s),
+                     to->scale->total, "-");
     }
 }
 
-static void add_place(const page *to, const us_exit_result *exit)
+static void add_place(const usi_page *to, const us_exit_result *exit)
 {
     char x[USI_NUMBER_ROOM];
     char level[USI_NUMBER_ROOM];
     double unit = to->scale->length_m;
     char text[512];
     (void)snprintf(text, sizeof text, "at x = %s %s, level %s %s%s%.400s",
-                   plain(x, exit->x_m, unit), to->scale->length, plain(level, exit->level_m, unit),
-                   to->scale->length, exit->soil != NULL ? ", in " : "",
-                   exit->soil != NULL ? exit->soil : "");
+                   usi_page_plain(x, exit->x_m, unit), to->scale->length,
+                   usi_page_plain(level, exit->level_m, unit), to->scale->length,
+                   exit->soil != NULL ? ", in " : "", exit->soil != NULL ? exit->soil : "");
     usi_words_wrap(to->out, "  ", text);
 }
 
 /* How the gradient falls along the bed: where it is unbounded at the exit, and where
  * its value there holds for that spot alone. */
-static void add_profile(const page *to, const us_exit_result *exit)
+static void add_profile(const usi_page *to, const us_exit_result *exit)
 {
     if (exit->profile_count < 2 || (exit->bounded && !exit->falls_fast)) {
         return;
@@ -161,20 +148,25 @@ static void add_profile(const page *to, const us_exit_result *exit)
         char label[96];
         char away[USI_NUMBER_ROOM];
         double away_m = fabs(exit->profile[i].x_m - exit->profile[0].x_m);
-        (void)snprintf(label, sizeof label, "    %s %s from there", plain(away, away_m, unit),
-                       to->scale->length);
-        add_row(to, label, exit->profile[i].gradient, "", "-");
+        (void)snprintf(label, sizeof label, "    %s %s from there",
+                       usi_page_plain(away, away_m, unit), to->scale->length);
+        usi_page_row(to, label, exit->profile[i].gradient, "", "-");
     }
 }
 
-static void add_exit(const page *to, const us_exit_result *exit)
+static void add_exit(const usi_page *to, const us_exit_result *exit)
 {
     if (!exit->present) {
         usi_words_wrap(to->out, "Exit gradient: ", "none, as no downstream bed is in use");
         return;
     }
+    if (exit->enters) {
+        usi_words_wrap(to->out, "Exit gradient: ", "none, as water enters the bed downstream");
+        return;
+    }
     const char *scale = "H over the depth of the mean";
-    add_row(to, "Exit gradient, upward", exit->gradient, "", exit->bounded ? "-" : "unbounded");
+    usi_page_row(to, "Exit gradient, upward", exit->gradient, "",
+                 exit->bounded ? "-" : "unbounded");
     if (exit->bounded) {
         add_shortcoming(to, exit->accuracy, scale);
     }
@@ -183,8 +175,9 @@ static void add_exit(const page *to, const us_exit_result *exit)
         char label[96];
         char depth[USI_NUMBER_ROOM];
         (void)snprintf(label, sizeof label, "  mean over the upper %s %s",
-                       plain(depth, exit->mean_depth_m, to->scale->length_m), to->scale->length);
-        add_row(to, label, exit->mean, "", "-");
+                       usi_page_plain(depth, exit->mean_depth_m, to->scale->length_m),
+                       to->scale->length);
+        usi_page_row(to, label, exit->mean, "", "-");
     }
     if (!exit->bounded) {
         add_shortcoming(to, exit->accuracy, scale);
@@ -193,33 +186,37 @@ static void add_exit(const page *to, const us_exit_result *exit)
         char label[96];
         char depth[USI_NUMBER_ROOM];
         (void)snprintf(label, sizeof label, "  with a cut-off of %s %s there",
-                       plain(depth, exit->cutoff_m, to->scale->length_m), to->scale->length);
-        add_row(to, label, exit->with_cutoff, "", "-");
+                       usi_page_plain(depth, exit->cutoff_m, to->scale->length_m),
+                       to->scale->length);
+        usi_page_row(to, label, exit->with_cutoff, "", "-");
     }
     if (to->flows) {
         add_profile(to, exit);
     }
-    add_row(to, "  critical gradient of the soil", exit->critical, "", "not known");
-    add_row(to, exit->bounded ? "Piping factor, critical / exit" : "Piping factor, critical / mean",
-            exit->piping_factor, "", "none");
+    usi_page_row(to, "  critical gradient of the soil", exit->critical, "", "not known");
+    usi_page_row(
+        to, exit->bounded ? "Piping factor, critical / exit" : "Piping factor, critical / mean",
+        exit->piping_factor, "", "none");
 }
 
-static void add_uplift(const page *to, const us_uplift_result *uplift)
+static void add_uplift(const usi_page *to, const us_uplift_result *uplift)
 {
     if (!uplift->present) {
         return;
     }
     double force = to->scale->force_n_m;
     const char *unit = to->scale->force;
-    add_row(to, "Uplift on the underside", usi_scale_value(uplift->force_n_m, force), unit, "-");
+    usi_page_row(to, "Uplift on the underside", usi_scale_value(uplift->force_n_m, force), unit,
+                 "-");
     us_value x = usi_scale_value(uplift->x_m, to->scale->length_m);
     usi_figure figure = usi_figure_of(x, to->head_step, "-");
-    add_figure(to, "  acts at x =", &figure, x.present ? to->scale->length : "");
-    add_row(to, "  weight of the structure", usi_scale_value(uplift->weight_n_m, force), unit,
-            "not given");
+    usi_page_figure(to, "  acts at x =", &figure, x.present ? to->scale->length : "");
+    usi_page_row(to, "  weight of the structure", usi_scale_value(uplift->weight_n_m, force), unit,
+                 "not given");
     if (uplift->weight_n_m.present) {
-        add_row(to, "  uplift less weight", usi_scale_value(uplift->net_n_m, force), unit, "-");
-        add_row(to, "  weight / uplift", uplift->factor, "", "none");
+        usi_page_row(to, "  uplift less weight", usi_scale_value(uplift->net_n_m, force), unit,
+                     "-");
+        usi_page_row(to, "  weight / uplift", uplift->factor, "", "none");
         usi_words_wrap(to->out, "  ", "water standing on the structure is not counted as weight");
     }
     if (uplift->suction) {
@@ -227,35 +224,34 @@ static void add_uplift(const page *to, const us_uplift_result *uplift)
     }
 }
 
-/* A name, on a line of its own where it would push the columns aside. */
-static void add_name(const page *to, const char *name)
+void usi_page_name(const usi_page *to, const char *name)
 {
     enum { INDENT = 2 };
     usi_buffer_add_text(to->out, "  ");
-    usi_words_pad(to->out, name, NAME_WIDTH - INDENT, 0);
-    if (usi_words_width(name) >= NAME_WIDTH - INDENT) {
+    usi_words_pad(to->out, name, USI_NAME_WIDTH - INDENT, 0);
+    if (usi_words_width(name) >= USI_NAME_WIDTH - INDENT) {
         usi_buffer_add_text(to->out, "\n");
-        usi_words_pad(to->out, "", NAME_WIDTH, 0);
+        usi_words_pad(to->out, "", USI_NAME_WIDTH, 0);
     }
 }
 
-static void add_wall(const page *to, const us_wall_result *wall)
+static void add_wall(const usi_page *to, const us_wall_result *wall)
 {
     const us_value heads[] = {wall->upstream_face_top_m, wall->tip_m, wall->downstream_face_top_m};
     double error_m = usi_form_wall_error(wall);
     usi_figure shown = {"", ""};
-    add_name(to, wall->name);
+    usi_page_name(to, wall->name);
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++) {
         us_value head = heads[i];
         head.error = error_m;
         usi_figure figure =
             usi_figure_of(usi_scale_value(head, to->scale->length_m), to->head_step, "-");
-        usi_words_pad(to->out, figure.value, HEAD_WIDTH, 1);
+        usi_words_pad(to->out, figure.value, USI_HEAD_WIDTH, 1);
         if (head.present) {
             shown = figure;
         }
     }
-    usi_words_pad(to->out, shown.error, ERROR_WIDTH, 1);
+    usi_words_pad(to->out, shown.error, USI_ERROR_WIDTH, 1);
     usi_buffer_add_text(to->out, "\n");
 }
 
@@ -271,7 +267,7 @@ static bool lacks_a_head(const us_water_result *water)
     return false;
 }
 
-static void add_walls(const page *to, const us_water_result *water)
+static void add_walls(const usi_page *to, const us_water_result *water)
 {
     if (water->wall_count == 0) {
         return;
@@ -279,11 +275,11 @@ static void add_walls(const page *to, const us_water_result *water)
     char label[64];
     (void)snprintf(label, sizeof label, "Heads at walls, %s", to->scale->length);
     usi_buffer_add_text(to->out, "\n");
-    usi_words_pad(to->out, label, NAME_WIDTH, 0);
-    usi_words_pad(to->out, "upstream top", HEAD_WIDTH, 1);
-    usi_words_pad(to->out, "tip", HEAD_WIDTH, 1);
-    usi_words_pad(to->out, "downstream top", HEAD_WIDTH, 1);
-    usi_words_pad(to->out, "+/-", ERROR_WIDTH, 1);
+    usi_words_pad(to->out, label, USI_NAME_WIDTH, 0);
+    usi_words_pad(to->out, "upstream top", USI_HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "tip", USI_HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "downstream top", USI_HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "+/-", USI_ERROR_WIDTH, 1);
     usi_buffer_add_text(to->out, "\n");
     for (size_t i = 0; i < water->wall_count; i++) {
         add_wall(to, &water->walls[i]);
@@ -293,7 +289,7 @@ static void add_walls(const page *to, const us_water_result *water)
     }
 }
 
-static void add_piezometers(const page *to, const us_water_result *water)
+static void add_piezometers(const usi_page *to, const us_water_result *water)
 {
     if (water->piezometer_count == 0) {
         return;
@@ -301,10 +297,10 @@ static void add_piezometers(const page *to, const us_water_result *water)
     char label[64];
     (void)snprintf(label, sizeof label, "Piezometers, %s", to->scale->length);
     usi_buffer_add_text(to->out, "\n");
-    usi_words_pad(to->out, label, NAME_WIDTH, 0);
-    usi_words_pad(to->out, "head", HEAD_WIDTH, 1);
-    usi_words_pad(to->out, "+/-", HEAD_WIDTH, 1);
-    usi_words_pad(to->out, "above point", HEAD_WIDTH, 1);
+    usi_words_pad(to->out, label, USI_NAME_WIDTH, 0);
+    usi_words_pad(to->out, "head", USI_HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "+/-", USI_HEAD_WIDTH, 1);
+    usi_words_pad(to->out, "above point", USI_HEAD_WIDTH, 1);
     usi_buffer_add_text(to->out, "\n");
     for (size_t i = 0; i < water->piezometer_count; i++) {
         us_value head = usi_scale_value(water->piezometers[i].head_m, to->scale->length_m);
@@ -312,10 +308,10 @@ static void add_piezometers(const page *to, const us_water_result *water)
         above.value -= to->solution->section->piezometers[i].at.z_m / to->scale->length_m;
         usi_figure figure = usi_figure_of(head, to->head_step, "outside");
         usi_figure column = usi_figure_of(above, to->head_step, "");
-        add_name(to, water->piezometers[i].name);
-        usi_words_pad(to->out, figure.value, HEAD_WIDTH, 1);
-        usi_words_pad(to->out, figure.error, HEAD_WIDTH, 1);
-        usi_words_pad(to->out, column.value, HEAD_WIDTH, 1);
+        usi_page_name(to, water->piezometers[i].name);
+        usi_words_pad(to->out, figure.value, USI_HEAD_WIDTH, 1);
+        usi_words_pad(to->out, figure.error, USI_HEAD_WIDTH, 1);
+        usi_words_pad(to->out, column.value, USI_HEAD_WIDTH, 1);
         usi_buffer_add_text(to->out, "\n");
     }
 }
@@ -335,18 +331,18 @@ static const char *verdict_of(const us_check_result *check)
     return "no limit set";
 }
 
-static void add_checks(const page *to, const us_water_result *water)
+static void add_checks(const usi_page *to, const us_water_result *water)
 {
     for (size_t i = 0; i < water->check_count; i++) {
         const us_check_result *check = &water->checks[i];
         usi_figure value =
-            usi_figure_of(check->value, finest(to->solution, check->value.value), "none");
+            usi_figure_of(check->value, usi_page_finest(to, check->value.value), "none");
         char required[USI_NUMBER_ROOM];
         usi_buffer_print(to->out, "\nCheck %s: %s%s%s", check->name, value.value,
                          value.error[0] != '\0' ? " +/- " : "", value.error);
         if (check->required.present) {
             usi_buffer_print(to->out, " against %s required",
-                             plain(required, check->required.value, 1.0));
+                             usi_page_plain(required, check->required.value, 1.0));
         }
         usi_buffer_print(to->out, ": %s\n", verdict_of(check));
         if (check->where != NULL && check->where[0] != '\0') {
@@ -358,16 +354,42 @@ static void add_checks(const page *to, const us_water_result *water)
     }
 }
 
+static void add_columns(const usi_page *to)
+{
+    usi_buffer_add_text(to->out, "\n");
+    usi_words_pad(to->out, "", USI_LABEL_WIDTH, 0);
+    usi_words_pad(to->out, "value", USI_VALUE_WIDTH, 1);
+    usi_words_pad(to->out, "+/-", USI_ERROR_WIDTH, 1);
+    usi_buffer_add_text(to->out, "  unit\n");
+}
+
+/* Some water moves: with equal levels nothing does but what drains and the like drive. */
+static bool moves(const us_water_result *water)
+{
+    bool driven = water->drain_count > 0 || water->stretch_count > 0 || water->dry.present ||
+                  water->base_flow_m2_s.present;
+    return water->head_difference_m > 0.0 || driven;
+}
+
 void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale *scale,
                     const us_water_result *water)
 {
-    double head = water->head_difference_m / scale->length_m;
-    const page to = {out, solution, scale, finest(solution, head), head > 0.0};
+    usi_page to = {out, solution, scale, 0.0, moves(water)};
+    to.head_step = usi_page_finest(&to, water->head_difference_m / scale->length_m);
     add_title(&to, water);
+    if (water->undermined != NULL) {
+        usi_buffer_add_text(out, "\n");
+        usi_words_wrap(out, "Undermined: ", water->undermined);
+        usi_words_wrap(out, "  ", "nothing was solved for this case");
+        return;
+    }
+    add_columns(&to);
     add_flow(&to, &water->flow);
     add_exit(&to, &water->exit);
     add_uplift(&to, &water->uplift);
+    usi_page_edges(&to, water);
     add_walls(&to, water);
     add_piezometers(&to, water);
+    usi_page_beside(&to, water);
     add_checks(&to, water);
 }

@@ -105,7 +105,7 @@ static us_status fill_profile(const filler *of)
     const double half = 0.5;
     const usi_nest *nest = of->nest;
     us_exit_result *exit = &of->result->exit;
-    if (!exit->present) {
+    if (!exit->present || exit->enters) {
         return US_OK;
     }
     const usi_exit *place = &nest->exits[nest->governing.exit];
@@ -127,6 +127,19 @@ static us_status fill_profile(const filler *of)
             exit->fall_m > 0.0 && count > 0 && fine->watch_1_m < half * fine->gradient_1_m;
     }
     return US_OK;
+}
+
+/* The largest gradient of all is downwards: that is no exit, nor is what is unbounded
+ * there. */
+static void judge_direction(us_exit_result *exit)
+{
+    us_value steep = exit->bounded ? exit->gradient : exit->mean;
+    if (steep.present && steep.value < -steep.error) {
+        exit->enters = true;
+        exit->bounded = true;
+        exit->gradient = ABSENT;
+        exit->mean = ABSENT;
+    }
 }
 
 static void fill_exit(const filler *of)
@@ -156,6 +169,7 @@ static void fill_exit(const filler *of)
     exit->accuracy =
         usi_criterion_judge(exit->gradient.present ? exit->gradient : exit->mean,
                             head_m * usi_criterion_gradient_scale(nest), nest->accuracy);
+    judge_direction(exit);
     const usi_soil *soil = exit_soil(section, nest);
     exit->soil = soil->name;
     if (soil->weighs) {

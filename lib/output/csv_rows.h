@@ -1,0 +1,35 @@
+/* Rows of the table: shared by the files that write them. */
+#ifndef USI_OUTPUT_CSV_ROWS_H
+#define USI_OUTPUT_CSV_ROWS_H
+
+#include "output/forms.h"
+
+typedef struct usi_csv {
+    us_buffer *out;
+    const us_solution *solution;
+    const usi_scale *scale;
+    const char *water;  /* name of the case whose rows are being written */
+    const char *prefix; /* of quantities; "" for none */
+} usi_csv;
+
+/* What a row says besides its number. */
+typedef struct usi_csv_row {
+    const char *quantity;
+    const char *place;
+    const char *unit;
+    const char *note;
+} usi_csv_row;
+
+/* Adds a row; `value` is in SI, `unit` what one of the row's units is in it. */
+void usi_csv_add(const usi_csv *to, usi_csv_row about, us_value value, double unit);
+
+/* A number without an error. */
+us_value usi_csv_exact(double value);
+
+/* Rows of everything about a case but its levels (output/csv.c), and those of drains and
+ * other edges among them (output/csv_edges.c). */
+void usi_csv_results(const usi_csv *to, const us_water_result *water);
+void usi_csv_flood(const usi_csv *to, const us_water_result *water);
+void usi_csv_edges(const usi_csv *to, const us_water_result *water);
+
+#endif

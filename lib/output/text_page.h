@@ -1,0 +1,48 @@
+/* The columns of a water case in text: shared by the files that write them. */
+#ifndef USI_OUTPUT_TEXT_PAGE_H
+#define USI_OUTPUT_TEXT_PAGE_H
+
+#include "output/figure.h"
+#include "output/forms.h"
+#include "output/words.h"
+
+/* Columns of a block: label, value, error, unit, and what is left for words. */
+enum {
+    USI_LABEL_WIDTH = 34,
+    USI_VALUE_WIDTH = 12,
+    USI_ERROR_WIDTH = 10,
+    USI_NAME_WIDTH = 22,
+    USI_HEAD_WIDTH = 16
+};
+
+typedef struct usi_page {
+    us_buffer *out;
+    const us_solution *solution;
+    const usi_scale *scale;
+    double head_step; /* the finest step of heads, in units of the file */
+    bool flows;       /* water moves: levels differ, or something else drives it */
+} usi_page;
+
+/* The finest step worth showing of something of the size `size`: a tenth of the
+ * accuracy asked for. */
+double usi_page_finest(const usi_page *to, double size);
+
+/* `value` in SI as a number of `unit`; `buffer` has USI_NUMBER_ROOM bytes. Returns it. */
+const char *usi_page_plain(char *buffer, double value, double unit);
+
+/* A row: label, value, error and unit; `absent` where there is no value. */
+void usi_page_figure(const usi_page *to, const char *label, const usi_figure *figure,
+                     const char *unit);
+void usi_page_row(const usi_page *to, const char *label, us_value value, const char *unit,
+                  const char *absent);
+
+/* A name, on a line of its own where it would push the columns aside. */
+void usi_page_name(const usi_page *to, const char *name);
+
+/* What acts on the edges (output/text_edges.c): discharge and return period; drains,
+ * stretches of the underside, dry bed, the base; the same case otherwise drained. */
+void usi_page_flood(const usi_page *to, const us_water_result *water);
+void usi_page_edges(const usi_page *to, const us_water_result *water);
+void usi_page_beside(const usi_page *to, const us_water_result *water);
+
+#endif
