@@ -53,9 +53,9 @@ class Field:
         return (rr[:, None, None] * element.rr + rs[:, None, None] * element.rs
                 + ss[:, None, None] * element.ss)
 
-    def solve(self, held):
-        element = self.element
-        outer = element.outer
+    def assemble(self):
+        """Matrices of the triangles without their inner unknowns, and the whole matrix."""
+        outer = self.element.outer
         whole = self.matrices()
         self.lift = -numpy.linalg.solve(whole[:, outer:, outer:], whole[:, outer:, :outer])
         small = whole[:, :outer, :outer] + whole[:, :outer, outer:] @ self.lift
@@ -64,6 +64,11 @@ class Field:
         columns = numpy.tile(self.table, (1, outer)).ravel()
         matrix = coo_matrix((small.ravel(), (rows, columns)),
                             shape=(self.unknowns, self.unknowns)).tocsc()
+        return small, matrix
+
+    def solve(self, held):
+        element = self.element
+        small, matrix = self.assemble()
         value = numpy.full(self.unknowns, numpy.nan)
         for (t, n), kind in self.mesh.edge_kind.items():
             if kind in held:

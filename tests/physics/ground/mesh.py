@@ -236,7 +236,7 @@ class Mesh:
             first = self.triangles[t].tolist().index(corner)
             order = [first, (first + 1) % 3, (first + 2) % 3]
             i, j = self.triangles[t][order[1:]].tolist()
-            a, b = (self.shape[t][order] - place)[1:]
+            a, b = (self.shape[t][order] - self.shape[t][first])[1:]
             inner.append([t, i, j, a, b])
         origin = self.origin[around] * 0 + place
         soils = self.soil[around]

@@ -119,4 +119,5 @@ def main():
           f" {ACCURACY}, {time.monotonic() - begun:.0f} s")
 
 
-main()
+if __name__ == "__main__":
+    main()
