@@ -65,6 +65,7 @@ def parted(values, seen, steps=()):
             part[rest[1]] = value
             part["error"] = max(part["error"], error)
     entry["drains"].sort(key=lambda drain: drain["name"])
+    entry["permeable"].sort(key=lambda stretch: stretch["open"])
     entry["walls"] = list(walls.values())
     if "uplift force" in values:
         (force, error), (x, x_error) = values["uplift force"], values["uplift x"]

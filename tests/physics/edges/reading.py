@@ -134,15 +134,19 @@ class Seen(Reading):
             low, high = (CLEAR * min(sizes[n], sizes[other]) if 0 <= other < len(line) else 0.0
                          for other in (n - 1, n + 1))
             for s in begin + numpy.linspace(low, sizes[n] - high, 60)[1:-1]:
-                if self.beside_seal(self.ground.bed_place(s)):
+                if self.beside(self.ground.bed_place(s)):
                     continue
                 if not dry_piece or any(one <= s <= two for one, two in self.ground.opened):
                     place = self.ground.bed_place(s)
                     found = max(found, (self.gradient(place), place))
         return found
 
-    def beside_seal(self, place):
-        """On a seal, or near an end of one."""
+    def beside(self, place):
+        """On a seal, or near an end of one or the water's edge: gradients there have no limit."""
+        line = self.ground.bed_line
+        if any(one[4] != two[4] and numpy.hypot(*numpy.subtract(place, two[2])) < BESIDE
+               for one, two in zip(line, line[1:])):
+            return True
         return any(low - BESIDE < place[0] < high + BESIDE for low, high in self.case.get("seal", []))
 
     def mean(self, place, depth):
