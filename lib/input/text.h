@@ -15,7 +15,7 @@ typedef enum usi_text_kind {
 } usi_text_kind;
 
 /* The most bytes that a text of a kind may have. */
-size_t usi_text_cap(usi_text_kind kind);
+size_t usi_text_cap(usi_text_kind what);
 
 /* True when the source is UTF-8 text without byte order mark, NUL or control
  * codes; else false after one error that says what and where. */
