@@ -227,6 +227,8 @@ def check(tool, number, mode):
     done = subprocess.run(words, input=text, capture_output=True, text=True, check=False,
                           timeout=wild.LIMIT_S)
     found = [f"exit status {done.returncode}"] if done.returncode not in ((0,) if mode else (0, 3)) else []
+    if not found and not mode and not done.stdout:
+        found.append(f"exit status {done.returncode} without results")
     if not found and not mode:
         out = json.loads(done.stdout)
         if not out["grid"]["mass_balance"] <= wild.BALANCE:
