@@ -138,22 +138,44 @@ static int32_t add_extra(cutter *state, usi_point at, size_t i, size_t j, bool u
     return place;
 }
 
-/* The place where an edge meets a point on a grid line: a node if it is close. */
-static int32_t place_at(cutter *state, usi_point at, bool on_upright, size_t line)
+static double narrowest(const double *lines_m, size_t count, size_t line)
+{
+    double before_m = line > 0 ? lines_m[line] - lines_m[line - 1] : HUGE_VAL;
+    double after_m = line + 1 < count ? lines_m[line + 1] - lines_m[line] : HUGE_VAL;
+    return fmin(before_m, after_m);
+}
+
+/* Where an edge meets a grid line: on upright line i, or on level line j. */
+typedef struct meeting {
+    usi_point at;
+    bool upright;
+    size_t i;
+    size_t j;
+} meeting;
+
+/* The place of a meeting: a node where one is close, so that the edge passes through it.
+ * Judged by both directions at once, the lines that meet there say the same. True for a
+ * node; `met` then has both its lines. */
+static bool find_place(cutter *state, usi_point along, meeting *met, int32_t *place)
 {
     const usi_grid *grid = state->grid;
-    const double *lines_m = on_upright ? grid->z_m : grid->x_m;
-    double value_m = on_upright ? at.z_m : at.x_m;
-    size_t low = on_upright ? usi_grid_row(grid, value_m) : usi_grid_column(grid, value_m);
-    double length_m = lines_m[low + 1] - lines_m[low];
-    size_t node = low;
-    if (lines_m[low + 1] - value_m <= THROUGH * length_m) {
-        node = low + 1;
-    } else if (value_m - lines_m[low] > THROUGH * length_m) {
-        return on_upright ? add_extra(state, at, line, low, true)
-                          : add_extra(state, at, low, line, false);
+    size_t i = met->upright ? met->i : usi_grid_x_line(grid, met->at.x_m);
+    size_t j = met->upright ? usi_grid_z_line(grid, met->at.z_m) : met->j;
+    double off_x_m = fabs(met->at.x_m - grid->x_m[i]);
+    double off_z_m = fabs(met->at.z_m - grid->z_m[j]);
+    double slope = fabs(along.z_m / along.x_m);
+    off_x_m = met->upright ? off_z_m / slope : off_x_m;
+    off_z_m = met->upright ? off_z_m : off_x_m * slope;
+    if (off_x_m <= THROUGH * narrowest(grid->x_m, grid->columns + 1, i) ||
+        off_z_m <= THROUGH * narrowest(grid->z_m, grid->rows + 1, j)) {
+        met->i = i;
+        met->j = j;
+        *place = node_place(grid, i, j);
+        return true;
     }
-    return on_upright ? node_place(grid, line, node) : node_place(grid, node, line);
+    *place = met->upright ? add_extra(state, met->at, i, usi_grid_row(grid, met->at.z_m), true)
+                          : add_extra(state, met->at, usi_grid_column(grid, met->at.x_m), j, false);
+    return false;
 }
 
 static void add_chord(cutter *state, const usi_edge *edge, int32_t a, int32_t b)
@@ -186,21 +208,25 @@ static void follow(cutter *state, const usi_edge *edge)
     size_t last_i = usi_grid_x_line(grid, b.x_m);
     size_t last_j = usi_grid_z_line(grid, b.z_m);
     int32_t before = node_place(grid, i, j);
+    usi_point along = {b.x_m - a.x_m, b.z_m - a.z_m};
     bool up = last_j > j;
     while (!state->failed) {
         bool more_across = i + 1 < last_i;
         bool more_up = up ? j + 1 < last_j : j > last_j + 1;
         size_t level = up ? j + 1 : j - 1;
-        double across = more_across ? (grid->x_m[i + 1] - a.x_m) / (b.x_m - a.x_m) : 1.0;
-        double upward = more_up ? (grid->z_m[level] - a.z_m) / (b.z_m - a.z_m) : 1.0;
+        double across = more_across ? (grid->x_m[i + 1] - a.x_m) / along.x_m : 1.0;
+        double upward = more_up ? (grid->z_m[level] - a.z_m) / along.z_m : 1.0;
         int32_t next = node_place(grid, last_i, last_j);
-        if (more_across && across <= upward) {
-            usi_point at = {grid->x_m[i + 1], a.z_m + across * (b.z_m - a.z_m)};
-            next = place_at(state, at, true, ++i);
+        meeting met = {{0.0, 0.0}, more_across && across <= upward, i + 1, level};
+        if (met.upright) {
+            met.at = (usi_point){grid->x_m[i + 1], a.z_m + across * along.z_m};
         } else if (more_up) {
-            usi_point at = {a.x_m + upward * (b.x_m - a.x_m), grid->z_m[level]};
-            j = level;
-            next = place_at(state, at, false, level);
+            met.at = (usi_point){a.x_m + upward * along.x_m, grid->z_m[level]};
+        }
+        if (met.upright || more_up) {
+            bool node = find_place(state, along, &met, &next);
+            i = node || met.upright ? met.i : i;
+            j = node || !met.upright ? met.j : j;
         }
         if (next != before) {
             add_chord(state, edge, before, next);

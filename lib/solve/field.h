@@ -30,6 +30,7 @@ typedef struct usi_field {
     usi_outflow *outflows;
     double open_m;
     double closed_m;
+    double doubt_m;     /* error of both by the sides of cells alone */
     size_t split_count; /* where the one kind passes into the other */
     usi_point *splits;
     int rounds;       /* it took to find those */

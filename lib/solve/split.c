@@ -5,6 +5,9 @@
 
 #include "base/memory.h"
 
+/* Of the side that a point lies on. */
+static const double DOUBT_SHARE = 0.25;
+
 /* Contacts of dry bed by the gates at their ends. */
 typedef struct chains {
     const usi_supply *supply;
@@ -124,6 +127,7 @@ static void measure(const chains *of, size_t k, usi_splits *splits)
         int32_t gate = supply->gate_of[contact->unknown[end]];
         open_m = gate >= 0 ? reach_beyond(of, gate, (int32_t)k) : 0.0;
         add_point(supply, contact, end, open_m, splits);
+        splits->doubt_m += DOUBT_SHARE * length_m;
     }
     splits->open_m += open_m;
     splits->closed_m += length_m - open_m;

@@ -69,6 +69,7 @@ static us_status take_outflows(work *of, const usi_heads *heads, const double *v
     us_status status = usi_splits_find(supply, each + terminals, &splits);
     of->field->open_m = splits.open_m;
     of->field->closed_m = splits.closed_m;
+    of->field->doubt_m = splits.doubt_m;
     of->field->split_count = splits.count;
     of->field->splits = splits.points;
     free(each);
@@ -133,6 +134,24 @@ static us_status solve_streams(work *of, const double *reduced)
     return status;
 }
 
+/* True of the water and the dry bed of a side where one borders on the other: the node
+ * between them has one flow in the head problem, of which no one can say whose it is. */
+static bool shares_node(const work *of, size_t index)
+{
+    const usi_situation *situation = of->supply.situation;
+    if (situation->inner) {
+        return false;
+    }
+    for (size_t m = 0; m < situation->mark_count; m++) {
+        size_t side = situation->marks[m].terminal;
+        if (situation->marks[m].kind == USI_MARK_DRY &&
+            (index == side || index == situation->terminal_count + side)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Both problems once, for the heads there are: what they give are estimates. */
 static us_status estimate(work *of)
 {
@@ -152,7 +171,7 @@ static us_status estimate(work *of)
         double one = of->upper_m_s[k];
         double other = of->supply.situation->inner ? one : of->lower_m_s[k];
         usi_outflow *found = &of->field->outflows[k];
-        found->value_m_s = 0.5 * (one + other);
+        found->value_m_s = shares_node(of, k) ? other : 0.5 * (one + other);
         found->lower_m_s = fmin(one, other);
         found->upper_m_s = fmax(one, other);
     }

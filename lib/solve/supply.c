@@ -113,17 +113,19 @@ void usi_supply_free(usi_supply *supply)
     *supply = (usi_supply){0};
 }
 
-/* A node that some water holds lets water pass as well as an open gate. */
-static bool lets_pass(const usi_supply *supply, int32_t unknown)
-{
-    int32_t gate = supply->gate_of[unknown];
-    return gate >= 0 ? supply->gates[gate].open : supply->owner[unknown] >= 0;
-}
-
 bool usi_supply_tight(const usi_supply *supply, const usi_contact *contact)
 {
-    if (is_gate(supply, contact->border)) {
-        return !lets_pass(supply, contact->unknown[0]) && !lets_pass(supply, contact->unknown[1]);
+    if (!is_gate(supply, contact->border)) {
+        return usi_border_tight(contact->border);
     }
-    return usi_border_tight(contact->border);
+    /* Beside the water line a closed gate closes the side: water under the line is no gate. */
+    bool gates = false;
+    for (int end = 0; end < 2; end++) {
+        int32_t gate = supply->gate_of[contact->unknown[end]];
+        if (gate >= 0 && supply->gates[gate].open) {
+            return false;
+        }
+        gates = gates || gate >= 0;
+    }
+    return gates;
 }

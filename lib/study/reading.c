@@ -51,6 +51,7 @@ static void read_field(usi_field *field, usi_reading *reading)
     reading->bracketed = field->certified && !reading->sealed;
     reading->open_m = field->open_m;
     reading->closed_m = field->closed_m;
+    reading->doubt_m = field->doubt_m;
     reading->rounds = field->rounds;
     for (size_t w = 0; reading->uplift != NULL && w < section->water_count; w++) {
         usi_datum datum = usi_datum_of(section, w);

@@ -25,6 +25,7 @@ typedef struct usi_reading {
     usi_outflow *outflows;
     double open_m;
     double closed_m;
+    double doubt_m;
     int rounds;
     size_t unknowns;
     size_t columns;

@@ -129,6 +129,7 @@ static void fill_dry(const us_section *section, const usi_nest *nest, us_water_r
     dry->present = true;
     dry->flow_m2_s = (us_value){left.value + right.value, left.error + right.error, true};
     dry->open_m = usi_nest_value(nest, usi_pick_open, 0);
+    dry->open_m.error = fmax(dry->open_m.error, finest->doubt_m);
     dry->closed_m = (us_value){finest->closed_m, dry->open_m.error, true};
     dry->rounds = finest->rounds;
 }
