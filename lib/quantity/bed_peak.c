@@ -18,14 +18,18 @@ static bool near_side(const us_section *section, double x_m, const usi_exit *toe
            usi_line_level(bed, x_m, !right) - usi_section_tolerance(section);
 }
 
-/* Slope of the piece of bed that ends, or begins, at a vertex, and its length; level
- * and endless beyond the ends. False for an upright one. */
-static bool piece_beside(const usi_line *bed, size_t vertex, bool after, double *slope,
+/* Slope of the piece of bed that ends, or begins, at a vertex, and its length; beyond the
+ * ends level, to the works or endless. False for an upright one. */
+static bool piece_beside(const us_section *section, size_t vertex, bool after, double *slope,
                          double *length_m)
 {
+    const usi_line *bed = usi_section_downstream_bed(section);
     *slope = 0.0;
     *length_m = HUGE_VAL;
     if (after ? vertex + 1 == bed->count : vertex == 0) {
+        if (after == section->flows_left) {
+            *length_m = fabs(bed->points[vertex].x_m - usi_section_toe_x(section));
+        }
         return true;
     }
     usi_point a = bed->points[after ? vertex : vertex - 1];
@@ -48,8 +52,8 @@ static bool near_hollow(const us_section *section, double x_m, double most_rad, 
         double before_m;
         double after_m;
         bool own = but != NULL && bed->points[k].x_m == but->at.x_m;
-        if (!own && piece_beside(bed, k, false, &before, &before_m) &&
-            piece_beside(bed, k, true, &after, &after_m) && after > before &&
+        if (!own && piece_beside(section, k, false, &before, &before_m) &&
+            piece_beside(section, k, true, &after, &after_m) && after > before &&
             atan(after) - atan(before) < most_rad &&
             fabs(x_m - bed->points[k].x_m) < curve_share * fmin(before_m, after_m)) {
             return true;

@@ -11,7 +11,7 @@ static const double DOUBT_SHARE = 0.25;
 /* Contacts of dry bed by the gates at their ends. */
 typedef struct chains {
     const usi_supply *supply;
-    const double *outflows;
+    const double *reduced;
     int32_t *contacts; /* two a gate: -1 for none */
 } chains;
 
@@ -57,8 +57,8 @@ static int32_t beyond(const chains *of, int32_t gate, int32_t contact)
     return slots[0] == contact ? slots[1] : slots[0];
 }
 
-/* The gate at the other end of a contact, -1 where that is none or closed. */
-static int32_t next_open(const chains *of, int32_t gate, int32_t contact)
+/* The gate at the other end of a contact, -1 where that is none or open. */
+static int32_t next_closed(const chains *of, int32_t gate, int32_t contact)
 {
     if (contact < 0) {
         return -1;
@@ -66,36 +66,36 @@ static int32_t next_open(const chains *of, int32_t gate, int32_t contact)
     const usi_contact *between = &of->supply->contacts.list[contact];
     bool first = of->supply->gate_of[between->unknown[0]] == gate;
     int32_t next = of->supply->gate_of[between->unknown[first ? 1 : 0]];
-    return next >= 0 && of->supply->gates[next].open ? next : -1;
+    return next >= 0 && !of->supply->gates[next].open ? next : -1;
 }
 
-static double density(const chains *of, int32_t gate)
+/* What falls to zero in a straight line: how far head lies below the bed, to 2/3. */
+static double depth_below(const chains *of, int32_t gate)
 {
-    const int32_t *slots = of->contacts + 2 * (size_t)gate;
-    double share_m = 0.5 * (length_of(of, slots[0]) + length_of(of, slots[1]));
-    return of->outflows[gate] / share_m;
+    const usi_gate *at = &of->supply->gates[gate];
+    double below = fmax(at->level - of->reduced[at->unknown], 0.0);
+    return cbrt(below * below);
 }
 
-/* How far beyond open gate `gate` a contact is open, towards its closed end; below 0 where
- * water ceases to come out before the gate. */
-static double reach_beyond(const chains *of, int32_t gate, int32_t contact)
+/* How much of a contact is closed, from its closed gate towards the open end; below 0 where
+ * water comes out beyond the gate. */
+static double reach_closed(const chains *of, int32_t gate, int32_t contact)
 {
     double length_m = length_of(of, contact);
     int32_t back = beyond(of, gate, contact);
-    int32_t second = next_open(of, gate, back);
-    int32_t third = second >= 0 ? next_open(of, second, beyond(of, second, back)) : -1;
+    int32_t second = next_closed(of, gate, back);
+    int32_t third = second >= 0 ? next_closed(of, second, beyond(of, second, back)) : -1;
     if (third < 0) {
         return 0.5 * length_m;
     }
-    double near = density(of, second);
-    double far = density(of, third);
+    double near = depth_below(of, second);
+    double far = depth_below(of, third);
     double step_m = length_of(of, beyond(of, second, back));
-    double fall = far * far - near * near;
-    if (fall <= 0.0) {
+    if (far <= near) {
         return 0.5 * length_m;
     }
     double back_m = length_of(of, back);
-    double from_gate_m = step_m * near * near / fall - back_m;
+    double from_gate_m = step_m * near / (far - near) - back_m;
     return fmin(fmax(from_gate_m, -0.5 * back_m), length_m);
 }
 
@@ -104,7 +104,8 @@ static void add_point(const usi_supply *supply, const usi_contact *contact, int 
 {
     usi_point a = usi_grid_place(supply->grid, contact->place[open]);
     usi_point b = usi_grid_place(supply->grid, contact->place[1 - open]);
-    double share = fmax(beyond_m, 0.0) / usi_contact_length(supply->grid, contact);
+    double share = fmin(fmax(beyond_m, 0.0), usi_contact_length(supply->grid, contact)) /
+                   usi_contact_length(supply->grid, contact);
     splits->points[splits->count++] =
         (usi_point){a.x_m + share * (b.x_m - a.x_m), a.z_m + share * (b.z_m - a.z_m)};
 }
@@ -124,8 +125,9 @@ static void measure(const chains *of, size_t k, usi_splits *splits)
         open_m = length_m;
     } else if (pass[0] || pass[1]) {
         int end = pass[0] ? 0 : 1;
-        int32_t gate = supply->gate_of[contact->unknown[end]];
-        open_m = gate >= 0 ? reach_beyond(of, gate, (int32_t)k) : 0.0;
+        bool water = supply->gate_of[contact->unknown[end]] < 0;
+        int32_t gate = supply->gate_of[contact->unknown[1 - end]];
+        open_m = water ? 0.0 : length_m - reach_closed(of, gate, (int32_t)k);
         add_point(supply, contact, end, open_m, splits);
         splits->doubt_m += DOUBT_SHARE * length_m;
     }
@@ -133,9 +135,9 @@ static void measure(const chains *of, size_t k, usi_splits *splits)
     splits->closed_m += length_m - open_m;
 }
 
-us_status usi_splits_find(const usi_supply *supply, const double *gate_outflows, usi_splits *splits)
+us_status usi_splits_find(const usi_supply *supply, const double *reduced, usi_splits *splits)
 {
-    chains of = {.supply = supply, .outflows = gate_outflows};
+    chains of = {.supply = supply, .reduced = reduced};
     *splits = (usi_splits){0};
     us_status status = link(&of);
     if (status == US_OK) {

@@ -13,12 +13,10 @@ typedef struct usi_splits {
     usi_point *points; /* free() */
 } usi_splits;
 
-/* Finds them from the gates as they are and from what flows out at each. Towards such a
- * point, a distance r away, the outflow falls like the root of r (with heads that go as
- * r^1.5, the smoothest that keep below the bed and pass no water in): its square is taken
- * as straight through the last two nodes whose whole share is open, which places the point
- * between grid lines. US_ERROR_MEMORY. */
-us_status usi_splits_find(const usi_supply *supply, const double *gate_outflows,
-                          usi_splits *splits);
+/* Finds them from the gates as they are and from reduced heads, one an unknown. A distance
+ * r beyond such a point head lies below the bed by r^1.5 (the smoothest that keeps below
+ * it and lets no water in): that to the power of 2/3 is taken as straight through the
+ * second and third node, which places the point between grid lines. US_ERROR_MEMORY. */
+us_status usi_splits_find(const usi_supply *supply, const double *reduced, usi_splits *splits);
 
 #endif

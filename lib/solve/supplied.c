@@ -66,7 +66,7 @@ static us_status take_outflows(work *of, const usi_heads *heads, const double *v
         of->upper_m_s[to] += heads->scale_m_s * each[k];
     }
     usi_splits splits;
-    us_status status = usi_splits_find(supply, each + terminals, &splits);
+    us_status status = usi_splits_find(supply, of->field->reduced, &splits);
     of->field->open_m = splits.open_m;
     of->field->closed_m = splits.closed_m;
     of->field->doubt_m = splits.doubt_m;

@@ -17,6 +17,7 @@ static us_status sharpen(us_context *context, usi_view *view)
     usi_grid_options options = {.cells = SHARPEN_CELLS, .truncation = SHARPEN_TRUNCATION};
     us_status status = US_OK;
     for (int round = 0; status == US_OK && round < SHARPEN_ROUNDS; round++) {
+        options.halvings = round > 0 ? 1 : 0;
         usi_grid *grid = NULL;
         usi_field *field = NULL;
         status = usi_grid_build(context, &view->section, &options, &grid);
