@@ -23,7 +23,9 @@ static const double LOCAL_POWER = 2.0;
 static const double MIRROR_SHARE = 0.4; /* of the way to the next station */
 /* Where dry bed begins to let water out head goes as r^1.5, which even spacing would do
  * for: but the place itself has to be found. */
-static const double SPLIT_POWER = 2.0;
+static const double SPLIT_POWER = 3.0;
+/* Where the bed rises out of the water the gradient goes as log(1/r). */
+static const double LOG_POWER = 2.0;
 /* Even spacing up to the length, for smooth points. */
 static const double PLAIN_POWER = 1.0;
 enum { LEAST_CELLS = 2, STATION_LIMIT = 4000 };
@@ -41,6 +43,17 @@ static void add_pull(pull_set *pulls, usi_point at, double length_m, double powe
     pulls->across[pulls->count] = (usi_pull){at.x_m, length_m, power, 0.0};
     pulls->up[pulls->count] = (usi_pull){at.z_m, length_m, power, 0.0};
     pulls->count++;
+}
+
+/* How far water comes out above a water line: to the nearest point where it ceases to. */
+static double split_distance(const usi_situation *situation, const usi_exit *exit)
+{
+    double length_m = exit->mean_depth_m;
+    for (size_t k = 0; k < situation->split_count; k++) {
+        double off_m = fabs(situation->splits[k].x_m - exit->at.x_m);
+        length_m = off_m > 0.0 ? fmin(length_m, off_m) : length_m;
+    }
+    return length_m;
 }
 
 /* Hard points pull by their exponent. An exit beside an embedded face is smooth,
@@ -69,15 +82,22 @@ static us_status make_pulls(us_context *context, const us_section *section,
                            : fmin(POWER_TIMES_LAMBDA / points[k].lambda, POWER_CAP);
         add_pull(pulls, points[k].at, points[k].length_m, power);
     }
+    double x_m = usi_section_toe_x(section);
     for (size_t e = 0; e < exit_count; e++) {
         if (exits[e].embedment_m > 0.0) {
             add_pull(pulls, exits[e].at, exits[e].embedment_m, PLAIN_POWER);
+        } else if (exits[e].kind == USI_EXIT_WATERLINE) {
+            add_pull(pulls, exits[e].at, split_distance(situation, &exits[e]), LOG_POWER);
         }
     }
-    double x_m = usi_section_toe_x(section);
     for (size_t k = 0; k < splits; k++) {
-        double beside_m = fabs(situation->splits[k].x_m - x_m);
-        add_pull(pulls, situation->splits[k], fmin(beside_m, usi_section_size(section)),
+        double length_m = fabs(situation->splits[k].x_m - x_m);
+        for (size_t e = 0; e < exit_count; e++) {
+            double off_m = fabs(situation->splits[k].x_m - exits[e].at.x_m);
+            bool line = exits[e].kind == USI_EXIT_WATERLINE && off_m > 0.0;
+            length_m = line ? fmin(length_m, off_m) : length_m;
+        }
+        add_pull(pulls, situation->splits[k], fmin(length_m, usi_section_size(section)),
                  SPLIT_POWER);
     }
     usi_point toe = {x_m, usi_section_surface(section, x_m, !section->flows_left)};

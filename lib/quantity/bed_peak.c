@@ -39,23 +39,30 @@ static bool piece_beside(const us_section *section, size_t vertex, bool after, d
     return b.x_m > a.x_m;
 }
 
-/* True beside a hollow vertex that turns by less than `most_rad`, by a share of the
- * shorter piece there. A vertex that turns little stands for a curve: its own gradient,
- * which a grid would follow without end, is none of the curve's. */
-static bool near_hollow(const us_section *section, double x_m, double most_rad, const usi_exit *but)
+/* Half the width of what a hollow vertex spoils, where it turns by less than `most_rad`: a
+ * share of the shorter piece there; 0 for any other vertex. A vertex that turns little
+ * stands for a curve: its own gradient, which a grid would follow without end, is none of
+ * the curve's. */
+static double hollow_reach(const us_section *section, size_t vertex, double most_rad)
 {
     static const double curve_share = 0.1;
+    double before;
+    double after;
+    double before_m;
+    double after_m;
+    bool hollow = usi_section_downstream_bed(section)->count > 1 &&
+                  piece_beside(section, vertex, false, &before, &before_m) &&
+                  piece_beside(section, vertex, true, &after, &after_m) && after > before &&
+                  atan(after) - atan(before) < most_rad;
+    return hollow ? curve_share * fmin(before_m, after_m) : 0.0;
+}
+
+static bool near_hollow(const us_section *section, double x_m, double most_rad, const usi_exit *but)
+{
     const usi_line *bed = usi_section_downstream_bed(section);
-    for (size_t k = 0; k < bed->count && bed->count > 1; k++) {
-        double before;
-        double after;
-        double before_m;
-        double after_m;
+    for (size_t k = 0; k < bed->count; k++) {
         bool own = but != NULL && bed->points[k].x_m == but->at.x_m;
-        if (!own && piece_beside(section, k, false, &before, &before_m) &&
-            piece_beside(section, k, true, &after, &after_m) && after > before &&
-            atan(after) - atan(before) < most_rad &&
-            fabs(x_m - bed->points[k].x_m) < curve_share * fmin(before_m, after_m)) {
+        if (!own && fabs(x_m - bed->points[k].x_m) < hollow_reach(section, k, most_rad)) {
             return true;
         }
     }
@@ -91,11 +98,58 @@ static void take(usi_bed_peak *peak, double gradient, usi_point at)
     }
 }
 
+/* The exits of a section as they were read. */
+typedef struct exits_read {
+    const usi_exit *exits;
+    const usi_exit_reading *readings;
+    size_t count;
+} exits_read;
+
+/* Looks right beside what is kept clear of around x: grid lines, where the search goes
+ * otherwise, would come nearer to it from grid to grid. */
+static void look_beside(const usi_bed *bed, const exits_read *of, double x_m, double reach_m,
+                        usi_bed_peak *peak)
+{
+    static const double clear = 1.0 + 1e-9;
+    const us_section *section = bed->field->grid->section;
+    for (int side = 0; side < 2; side++) {
+        double at_m = x_m + (side == 0 ? -clear : clear) * reach_m;
+        if (usi_bed_is_unsure(section, at_m, of->exits, of->readings, of->count, NULL)) {
+            continue;
+        }
+        usi_bed_gradient found =
+            usi_bed_gradient_at(bed, at_m, side == 0 ? USI_FACE_LEFT : USI_FACE_RIGHT);
+        double level_m = usi_line_level(usi_section_downstream_bed(section), at_m, side == 1);
+        if (found.present) {
+            take(peak, found.value_1_m, (usi_point){at_m, level_m});
+        }
+    }
+}
+
+static void look_beside_all(const usi_bed *bed, const exits_read *of, usi_bed_peak *peak)
+{
+    const us_section *section = bed->field->grid->section;
+    const usi_line *line = usi_section_downstream_bed(section);
+    for (size_t k = 0; k < line->count; k++) {
+        double reach_m = hollow_reach(section, k, HUGE_VAL);
+        if (reach_m > 0.0) {
+            look_beside(bed, of, line->points[k].x_m, reach_m, peak);
+        }
+    }
+    for (size_t e = 0; e < of->count; e++) {
+        if (!of->readings[e].bounded) {
+            look_beside(bed, of, of->exits[e].at.x_m, of->exits[e].mean_depth_m, peak);
+        }
+    }
+}
+
 usi_bed_peak usi_bed_peak_find(const usi_bed *bed, const usi_exit *exits,
                                const usi_exit_reading *readings, size_t count)
 {
     const us_section *section = bed->field->grid->section;
+    exits_read of = {exits, readings, count};
     usi_bed_peak peak = {.found = false};
+    look_beside_all(bed, &of, &peak);
     for (size_t r = 0; r < bed->run_count; r++) {
         for (size_t k = bed->runs[r].first; k < bed->runs[r].last; k++) {
             usi_bed_sample samples[2];

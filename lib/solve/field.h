@@ -9,7 +9,8 @@ typedef struct usi_outflow {
     double value_m_s; /* mean of both problems */
     double lower_m_s; /* bounds, where the field is certified; else what both give */
     double upper_m_s;
-    double face; /* reduced head on the face of a terminal */
+    double face;  /* reduced head on the face of a terminal */
+    bool endless; /* it touches a terminal of another head: no number stands for the flow */
 } usi_outflow;
 
 /* Both fields are linear in the head difference, so one pair serves every

@@ -137,23 +137,29 @@ us_status usi_response_streams(usi_streams *streams, usi_response *response, dou
 }
 
 void usi_response_outflow(const usi_supply *supply, const usi_response *upper,
-                          const usi_response *lower, size_t i, usi_outflow *outflow)
+                          const usi_response *lower, const bool members[USI_RESPONSE_MOST],
+                          usi_outflow *outflow)
 {
     double value_m_s = 0.0;
     double middle_m_s = 0.0;
     double form_m_s = 0.0;
     double size_m_s = 0.0;
-    for (size_t j = 0; j < upper->count; j++) {
-        double head = supply->heads[upper->terminal[j]];
-        value_m_s -= 0.5 * head * (upper->flow_m_s[i][j] + lower->flow_m_s[i][j]);
-        middle_m_s -= 0.5 * head * (upper->bound_m_s[i][j] + lower->bound_m_s[i][j]);
-        size_m_s += fabs(head * upper->bound_m_s[i][j]);
-        for (size_t m = 0; m < upper->count; m++) {
-            form_m_s += head * supply->heads[upper->terminal[m]] *
-                        (upper->bound_m_s[j][m] - lower->bound_m_s[j][m]);
+    double own_m_s = 0.0;
+    for (size_t i = 0; i < upper->count; i++) {
+        double mine = supply->heads[upper->terminal[i]];
+        for (size_t j = 0; j < upper->count; j++) {
+            double head = supply->heads[upper->terminal[j]];
+            double apart_m_s = upper->bound_m_s[i][j] - lower->bound_m_s[i][j];
+            form_m_s += mine * head * apart_m_s;
+            if (!members[i]) {
+                continue;
+            }
+            own_m_s += members[j] ? apart_m_s : 0.0;
+            value_m_s -= 0.5 * head * (upper->flow_m_s[i][j] + lower->flow_m_s[i][j]);
+            middle_m_s -= 0.5 * head * (upper->bound_m_s[i][j] + lower->bound_m_s[i][j]);
+            size_m_s += fabs(head * upper->bound_m_s[i][j]);
         }
     }
-    double own_m_s = upper->bound_m_s[i][i] - lower->bound_m_s[i][i];
     double half_m_s =
         0.5 * sqrt(fmax(own_m_s, 0.0) * fmax(form_m_s, 0.0)) + BOUND_ROUNDING * size_m_s;
     outflow->lower_m_s = middle_m_s - half_m_s;

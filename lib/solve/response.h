@@ -26,10 +26,12 @@ bool usi_response_begin(const usi_supply *supply, usi_response *response);
 us_status usi_response_heads(usi_heads *heads, usi_response *response, double *combined);
 us_status usi_response_streams(usi_streams *streams, usi_response *response, double *combined);
 
-/* What flows out of the soil into terminal number `i` of the response at the heads that
- * the supply has, with bounds: half the sum of both forms, plus or minus half
- * sqrt(D_ii g'Dg), D their difference (Cauchy and Schwarz for the form D). */
+/* What flows out of the soil into a group of terminals, `members` by number in the
+ * response, at the heads that the supply has, with bounds: half the sum of both forms, plus
+ * or minus half sqrt(D_ss g'Dg), D their difference and s the group (Cauchy and Schwarz for
+ * the form D). `face` is not touched. */
 void usi_response_outflow(const usi_supply *supply, const usi_response *upper,
-                          const usi_response *lower, size_t i, usi_outflow *outflow);
+                          const usi_response *lower, const bool members[USI_RESPONSE_MOST],
+                          usi_outflow *outflow);
 
 #endif

@@ -210,42 +210,89 @@ static us_status solve_response(work *of, usi_response *upper, usi_response *low
     return status;
 }
 
+/* True of what the flow of the section enters by: the upstream water, bed and side. */
+static bool is_upstream(const work *of, size_t index)
+{
+    const usi_situation *situation = of->supply.situation;
+    size_t upstream = of->field->grid->section->flows_left ? 1 : 0;
+    bool side = index < situation->terminal_count &&
+                situation->terminals[index].kind == USI_TERMINAL_SIDE &&
+                situation->terminals[index].index == upstream;
+    return index == upstream || index == situation->terminal_count + upstream || side;
+}
+
+/* The flow of the section from what flows out where it enters. */
+static void take_flow(work *of, const usi_outflow *out)
+{
+    usi_field *field = of->field;
+    field->flow_m_s = -out->value_m_s;
+    field->upper_m_s = -out->lower_m_s;
+    field->lower_m_s = -out->upper_m_s;
+    double size_m_s = fmax(fabs(field->flow_m_s), NO_FLOW * field->stream_unit_m_s);
+    field->spread = size_m_s > 0.0 ? (field->upper_m_s - field->lower_m_s) / size_m_s : 0.0;
+}
+
+/* Flow of the section where no bounds are known: what either problem gives. */
+static void add_up_flow(work *of)
+{
+    double value_m_s = 0.0;
+    double one_m_s = 0.0;
+    double other_m_s = 0.0;
+    for (size_t k = 0; k < outflow_count(of); k++) {
+        if (is_upstream(of, k)) {
+            value_m_s += of->field->outflows[k].value_m_s;
+            one_m_s += of->upper_m_s[k];
+            other_m_s += of->supply.situation->inner ? of->upper_m_s[k] : of->lower_m_s[k];
+        }
+    }
+    usi_outflow out = {value_m_s, fmin(one_m_s, other_m_s), fmax(one_m_s, other_m_s), 0.0, false};
+    take_flow(of, &out);
+}
+
+static us_status estimate_all(work *of)
+{
+    us_status status = estimate(of);
+    if (status == US_OK) {
+        add_up_flow(of);
+    }
+    return status;
+}
+
 /* Several pieces of fixed head, linear: true bounds. */
 static us_status certify(work *of)
 {
     usi_response upper;
     usi_response lower;
     if (!usi_response_begin(&of->supply, &upper) || !usi_response_begin(&of->supply, &lower)) {
-        return estimate(of);
+        return estimate_all(of);
     }
     us_status status = solve_response(of, &upper, &lower);
+    bool entering[USI_RESPONSE_MOST] = {false};
     for (size_t i = 0; status == US_OK && i < upper.count; i++) {
-        usi_response_outflow(&of->supply, &upper, &lower, i,
+        bool alone[USI_RESPONSE_MOST] = {false};
+        alone[i] = true;
+        usi_response_outflow(&of->supply, &upper, &lower, alone,
                              &of->field->outflows[upper.terminal[i]]);
+        entering[i] = is_upstream(of, upper.terminal[i]);
     }
-    of->field->certified = true;
-    of->field->rounds = 1;
+    if (status == US_OK) {
+        usi_outflow out = {0.0, 0.0, 0.0, 0.0, false};
+        usi_response_outflow(&of->supply, &upper, &lower, entering, &out);
+        take_flow(of, &out);
+        of->field->certified = true;
+        of->field->rounds = 1;
+    }
     return status;
 }
 
-/* The flow of the section: what enters through the upstream bed and side. */
-static void take_flow(work *of)
+static bool has_clash(const usi_supply *supply)
 {
-    const usi_situation *situation = of->supply.situation;
-    usi_field *field = of->field;
-    size_t upstream = field->grid->section->flows_left ? 1 : 0;
-    for (size_t k = 0; k < outflow_count(of); k++) {
-        bool side = k < situation->terminal_count &&
-                    situation->terminals[k].kind == USI_TERMINAL_SIDE &&
-                    situation->terminals[k].index == upstream;
-        if (k == upstream || k == situation->terminal_count + upstream || side) {
-            field->flow_m_s -= field->outflows[k].value_m_s;
-            field->upper_m_s -= field->outflows[k].lower_m_s;
-            field->lower_m_s -= field->outflows[k].upper_m_s;
+    for (size_t t = 0; t < supply->situation->terminal_count; t++) {
+        if (supply->clashes[t]) {
+            return true;
         }
     }
-    double size_m_s = fmax(fabs(field->flow_m_s), NO_FLOW * field->stream_unit_m_s);
-    field->spread = size_m_s > 0.0 ? (field->upper_m_s - field->lower_m_s) / size_m_s : 0.0;
+    return false;
 }
 
 us_status usi_supplied_solve(us_context *context, usi_field *field)
@@ -263,11 +310,12 @@ us_status usi_supplied_solve(us_context *context, usi_field *field)
     }
     if (status == US_OK) {
         bool linear = of.supply.gate_count == 0 && !of.supply.situation->inner &&
-                      field->grid->section->has_base;
-        status = linear ? certify(&of) : estimate(&of);
+                      !has_clash(&of.supply) && field->grid->section->has_base;
+        status = linear ? certify(&of) : estimate_all(&of);
     }
-    if (status == US_OK) {
-        take_flow(&of);
+    for (size_t t = 0; status == US_OK && t < field->outflow_count; t++) {
+        field->outflows[t].endless =
+            t < of.supply.situation->terminal_count && of.supply.clashes[t];
     }
     free(of.upper_m_s);
     free(of.lower_m_s);

@@ -26,11 +26,20 @@ static bool make_room(us_context *context, usi_supply *supply)
     size_t terminals = supply->situation->terminal_count;
     supply->heads = usi_memory_array(context, terminals, sizeof *supply->heads);
     supply->touched = usi_memory_array(context, terminals, sizeof *supply->touched);
+    supply->clashes = usi_memory_array(context, terminals, sizeof *supply->clashes);
     supply->owner = usi_memory_array(context, supply->grid->unknowns, sizeof *supply->owner);
     supply->gate_of = usi_memory_array(context, supply->grid->unknowns, sizeof *supply->gate_of);
     supply->gates = usi_memory_array(context, 2 * supply->contacts.count, sizeof *supply->gates);
-    return supply->heads != NULL && supply->touched != NULL && supply->owner != NULL &&
-           supply->gate_of != NULL && supply->gates != NULL;
+    return supply->heads != NULL && supply->touched != NULL && supply->clashes != NULL &&
+           supply->owner != NULL && supply->gate_of != NULL && supply->gates != NULL;
+}
+
+/* True of two terminals whose faces have different heads, both given. */
+static bool held_apart(const usi_supply *supply, size_t one, size_t other)
+{
+    const usi_terminal *terminals = supply->situation->terminals;
+    return !usi_supply_is_free(&terminals[one]) && !usi_supply_is_free(&terminals[other]) &&
+           supply->heads[one] != supply->heads[other];
 }
 
 /* Where two terminals meet the one of higher index has the node, but the waters before
@@ -46,6 +55,10 @@ static void own(usi_supply *supply, const usi_contact *contact)
     for (int end = 0; end < 2 && of->resistance_s == 0.0; end++) {
         int32_t *owner = &supply->owner[contact->unknown[end]];
         bool water = *owner == 0 || *owner == 1;
+        if (*owner >= 0 && held_apart(supply, (size_t)*owner, (size_t)terminal)) {
+            supply->clashes[*owner] = true;
+            supply->clashes[terminal] = true;
+        }
         if (terminal <= 1 || (!water && *owner < terminal)) {
             *owner = terminal;
         }
@@ -107,6 +120,7 @@ void usi_supply_free(usi_supply *supply)
     usi_contacts_free(&supply->contacts);
     free(supply->heads);
     free(supply->touched);
+    free(supply->clashes);
     free(supply->owner);
     free(supply->gate_of);
     free(supply->gates);

@@ -21,6 +21,8 @@ typedef struct usi_supply {
     usi_contacts contacts;
     double *heads;    /* of each terminal, reduced; 0 of one that floats */
     bool *touched;    /* one a terminal: whether it has contact with soil */
+    bool *clashes;    /* one a terminal: it touches one of another head, and without limit flows
+                         from the one to the other where they do */
     int32_t *owner;   /* of each unknown: the terminal whose head it has, -1 for none */
     int32_t *gate_of; /* of each unknown: its gate, -1 for none */
     size_t gate_count;

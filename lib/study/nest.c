@@ -12,7 +12,7 @@ static const double SPREAD_SHARE = 0.01;
 static const double BOUNDS_SHARE = 0.02;
 /* Of the largest error of a head, what any other has at least on two grids without
  * bounds of flow. */
-static const double LARGEST_SHARE = 0.1;
+static const double LARGEST_SHARE = 0.15;
 /* Of the accuracy asked for, how much of the head difference cutting endless
  * soil may take: little, since an exit sees only a small part of that. */
 static const double CUT_SHARE = 0.01;

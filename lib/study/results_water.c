@@ -10,6 +10,9 @@
 static us_value outflow(const usi_nest *nest, usi_datum datum, size_t index)
 {
     us_value found = usi_nest_outflow(nest, index);
+    if (usi_nest_finest(nest)->outflows[index].endless) {
+        return (us_value){0.0, 0.0, false};
+    }
     found.value *= datum.unit_m;
     found.error *= datum.unit_m;
     return found;
