@@ -12,7 +12,8 @@ static const double SPREAD_SHARE = 0.01;
 static const double BOUNDS_SHARE = 0.02;
 /* Of the largest error of a head, what any other has at least on two grids without
  * bounds of flow. */
-static const double LARGEST_SHARE = 0.15;
+static const double LARGEST_SHARE = 0.1;
+static const double LARGEST_SHARE_SUPPLIED = 0.15; /* where a situation acts */
 /* Of the accuracy asked for, how much of the head difference cutting endless
  * soil may take: little, since an exit sees only a small part of that. */
 static const double CUT_SHARE = 0.01;
@@ -80,7 +81,8 @@ double usi_nest_head_least(const usi_nest *nest)
     if (pair) {
         return share * fmin(reading->spread, 1.0);
     }
-    return nest->count == 2 ? LARGEST_SHARE * nest->largest_head_error : 0.0;
+    double largest = reading->outflows != NULL ? LARGEST_SHARE_SUPPLIED : LARGEST_SHARE;
+    return nest->count == 2 ? largest * nest->largest_head_error : 0.0;
 }
 
 /* The largest error that two grids or more give to any head that is read. */
