@@ -40,9 +40,21 @@ typedef struct pull_set {
 
 static void add_pull(pull_set *pulls, usi_point at, double length_m, double power)
 {
-    pulls->across[pulls->count] = (usi_pull){at.x_m, length_m, power, 0.0};
-    pulls->up[pulls->count] = (usi_pull){at.z_m, length_m, power, 0.0};
+    usi_pull pull = {.at_m = at.x_m, .length_m = length_m, .power = power, .weight = 1.0};
+    pulls->across[pulls->count] = pull;
+    pull.at_m = at.z_m;
+    pulls->up[pulls->count] = pull;
     pulls->count++;
+}
+
+static void add_point(pull_set *pulls, const usi_hard_point *point)
+{
+    double power = point->lambda < LOCAL_LAMBDA
+                       ? LOCAL_POWER
+                       : fmin(POWER_TIMES_LAMBDA / point->lambda, POWER_CAP);
+    add_pull(pulls, point->at, point->length_m, power);
+    pulls->across[pulls->count - 1].weight = point->weight;
+    pulls->up[pulls->count - 1].weight = point->weight;
 }
 
 /* How far water comes out above a water line: to the nearest point where it ceases to. */
@@ -77,10 +89,7 @@ static us_status make_pulls(us_context *context, const us_section *section,
         return US_ERROR_MEMORY;
     }
     for (size_t k = 0; k < count; k++) {
-        double power = points[k].lambda < LOCAL_LAMBDA
-                           ? LOCAL_POWER
-                           : fmin(POWER_TIMES_LAMBDA / points[k].lambda, POWER_CAP);
-        add_pull(pulls, points[k].at, points[k].length_m, power);
+        add_point(pulls, &points[k]);
     }
     double x_m = usi_section_toe_x(section);
     for (size_t e = 0; e < exit_count; e++) {

@@ -43,7 +43,7 @@ static double density(const usi_grading *grading, double x_m)
         if (d_m >= pull->length_m) {
             near = 1.0 / (FAR_GROWTH * d_m);
         }
-        most = fmax(most, near);
+        most = fmax(most, pull->weight * near);
     }
     most *= grading->cells;
     if (grading->largest_m > 0.0 && x_m >= grading->window_low_m && x_m <= grading->window_high_m) {

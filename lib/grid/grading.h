@@ -9,6 +9,7 @@ typedef struct usi_pull {
     double at_m;
     double length_m;
     double power;    /* distance = length t^power up to t = 1, then exponential growth */
+    double weight;   /* cells per unit of t, as a share of the grading's */
     double mirror_m; /* lines lie alike on both sides up to this distance; 0 for no matter */
 } usi_pull;
 

@@ -35,6 +35,31 @@ static double free_length(const usi_legs *legs, int vertex, usi_point at)
     return length_m;
 }
 
+/* Points away from the structure take fewer cells, at least this share: lines that
+ * crowd towards them run through the whole section. */
+static const double WEIGHT_LEAST = 0.5;
+
+/* Of what flows by a point away from the structure, little is bent within its length,
+ * less where lambda is near 1. Where water leaves the bed its gradient is asked for:
+ * nothing is saved there. */
+static double weight(const usi_legs *legs, int vertex, const usi_hard_point *point)
+{
+    double away_m = HUGE_VAL;
+    for (size_t k = 0; k < legs->count; k++) {
+        const usi_leg *leg = &legs->list[k];
+        bool structure = leg->wall || leg->structure;
+        if ((structure || leg->exit) && usi_leg_meets(leg, vertex)) {
+            return 1.0;
+        }
+        if (structure) {
+            away_m = fmin(away_m, distance(point->at, leg));
+        }
+    }
+    double share = isfinite(away_m) ? point->length_m / fmax(away_m, point->length_m) : 1.0;
+    double strength = fmin(2.0 * (1.0 - point->lambda), 1.0);
+    return fmax(sqrt(strength * share), WEIGHT_LEAST);
+}
+
 us_status usi_hard_points_find(us_context *context, const us_section *section, const usi_plan *plan,
                                bool sealed, usi_hard_point **points, size_t *count)
 {
@@ -50,7 +75,9 @@ us_status usi_hard_points_find(us_context *context, const us_section *section, c
         usi_point at = legs.vertices[v];
         double lambda = usi_legs_exponent(&legs, (int)v, &inside);
         if (lambda <= 0.999 && !usi_legs_far(&legs, (int)v)) {
-            list[used++] = (usi_hard_point){at, free_length(&legs, (int)v, at), lambda, inside};
+            usi_hard_point *point = &list[used++];
+            *point = (usi_hard_point){at, free_length(&legs, (int)v, at), lambda, 1.0, inside};
+            point->weight = weight(&legs, (int)v, point);
         }
     }
     usi_legs_free(&legs);

@@ -10,6 +10,7 @@ typedef struct usi_hard_point {
     usi_point at;
     double length_m; /* distance within which nothing else disturbs the local solution */
     double lambda;   /* head varies as r^lambda */
+    double weight;   /* cells towards it, as a share of those at a wall tip */
     bool inside;     /* soil all round: the end of a wall */
 } usi_hard_point;
 

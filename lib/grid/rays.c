@@ -20,15 +20,19 @@ static bool is_far(const us_section *section, const usi_edge *edge)
 
 static void add_edges(const usi_plan *plan, usi_legs *legs)
 {
+    usi_edge_kind entry = legs->section->flows_left ? USI_EDGE_RIGHT_BED : USI_EDGE_LEFT_BED;
     for (size_t e = 0; e < plan->edge_count; e++) {
         const usi_edge *edge = &plan->edges[e];
         usi_border border = usi_cut_border(legs->section, plan, edge);
+        bool held = usi_border_holds(legs->section, border);
         legs->list[legs->count++] = (usi_leg){.from = edge->a,
                                               .to = edge->b,
                                               .a = plan->vertices[edge->a],
                                               .b = plan->vertices[edge->b],
+                                              .structure = edge->kind == USI_EDGE_STRUCTURE,
+                                              .exit = held && edge->kind != entry,
                                               .far = is_far(legs->section, edge),
-                                              .fixed = usi_border_holds(legs->section, border),
+                                              .fixed = held,
                                               .open = border == USI_BORDER_NONE,
                                               .left = edge->left,
                                               .right = edge->right};

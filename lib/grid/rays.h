@@ -12,10 +12,12 @@ typedef struct usi_leg {
     usi_point a;
     usi_point b;
     bool wall;
-    bool far;   /* where endless soil is cut */
-    bool fixed; /* a border of fixed head */
-    bool open;  /* soil on both hands, and no wall */
-    int left;   /* soil, as in usi_edge; of a wall: -2, not known */
+    bool structure; /* no flow, but for walls and base */
+    bool exit;      /* of fixed head, but for the bed where water enters */
+    bool far;       /* where endless soil is cut */
+    bool fixed;     /* a border of fixed head */
+    bool open;      /* soil on both hands, and no wall */
+    int left;       /* soil, as in usi_edge; of a wall: -2, not known */
     int right;
 } usi_leg;
 

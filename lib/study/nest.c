@@ -10,8 +10,8 @@ static const double FIRST_CELLS = 7.0;
 static const double ROUNDING = 1e-11;
 static const double SPREAD_SHARE = 0.01;
 static const double BOUNDS_SHARE = 0.02;
-/* Of the largest error of a head, what any other has at least on two grids without
- * bounds of flow. */
+/* Of the largest error of a head, what any other has at least on two grids: where
+ * errors from several points cancel, their difference may vanish by chance. */
 static const double LARGEST_SHARE = 0.1;
 static const double LARGEST_SHARE_SUPPLIED = 0.15; /* where a situation acts */
 /* Of the accuracy asked for, how much of the head difference cutting endless
@@ -76,13 +76,13 @@ us_value usi_nest_outflow(const usi_nest *nest, size_t index)
 double usi_nest_head_least(const usi_nest *nest)
 {
     const usi_reading *reading = usi_nest_finest(nest);
-    double share = reading->leaky ? 1.0 : SPREAD_SHARE;
-    bool pair = reading->bracketed && reading->outflows == NULL && reading->flow_m_s > 0.0;
-    if (pair) {
-        return share * fmin(reading->spread, 1.0);
-    }
     double largest = reading->outflows != NULL ? LARGEST_SHARE_SUPPLIED : LARGEST_SHARE;
-    return nest->count == 2 ? largest * nest->largest_head_error : 0.0;
+    double least = nest->count == 2 ? largest * nest->largest_head_error : 0.0;
+    if (reading->bracketed && reading->outflows == NULL && reading->flow_m_s > 0.0) {
+        double share = reading->leaky ? 1.0 : SPREAD_SHARE;
+        least = fmax(least, share * fmin(reading->spread, 1.0));
+    }
+    return least;
 }
 
 /* The largest error that two grids or more give to any head that is read. */
