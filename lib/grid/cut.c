@@ -178,6 +178,32 @@ static bool find_place(cutter *state, usi_point along, meeting *met, int32_t *pl
     return false;
 }
 
+static void keep_chord(cutter *state, const chord *kept)
+{
+    state->chords =
+        grow(state, state->chords, state->chord_count, &state->chord_room, sizeof *state->chords);
+    if (!state->failed) {
+        state->chords[state->chord_count++] = *kept;
+        state->grid->soil[kept->cell] = USI_CELL_CUT;
+    }
+}
+
+/* The cell across a side, if there is one. */
+static bool next_cell(const usi_grid *grid, usi_direction side, size_t *cell)
+{
+    size_t i = *cell % grid->columns;
+    size_t j = *cell / grid->columns;
+    bool inside = side == USI_DOWN    ? j > 0
+                  : side == USI_UP    ? j + 1 < grid->rows
+                  : side == USI_RIGHT ? i + 1 < grid->columns
+                                      : i > 0;
+    size_t step = side == USI_DOWN || side == USI_UP ? grid->columns : 1;
+    if (inside) {
+        *cell = side == USI_UP || side == USI_RIGHT ? *cell + step : *cell - step;
+    }
+    return inside;
+}
+
 static void add_chord(cutter *state, const usi_edge *edge, int32_t a, int32_t b)
 {
     usi_grid *grid = state->grid;
@@ -185,16 +211,15 @@ static void add_chord(cutter *state, const usi_edge *edge, int32_t a, int32_t b)
     usi_point to = usi_grid_place(grid, b);
     size_t i = usi_grid_column(grid, 0.5 * (from.x_m + to.x_m));
     size_t j = usi_grid_row(grid, 0.5 * (from.z_m + to.z_m));
-    state->chords =
-        grow(state, state->chords, state->chord_count, &state->chord_room, sizeof *state->chords);
-    if (state->failed) {
-        return;
-    }
-    size_t cell = j * grid->columns + i;
     usi_border border = usi_cut_border(grid->section, state->plan, edge);
-    state->chords[state->chord_count++] =
-        (chord){cell, a, b, border, (int16_t)edge->left, (int16_t)edge->right};
-    grid->soil[cell] = USI_CELL_CUT;
+    chord kept = {j * grid->columns + i, a, b, border, (int16_t)edge->left, (int16_t)edge->right};
+    keep_chord(state, &kept);
+    /* By a node it may be taken to pass through on one line and beside on the other:
+     * then this piece lies along a side, and either cell may hold the soil. */
+    usi_direction side;
+    if (usi_grid_on_side(grid, kept.cell, a, b, &side) && next_cell(grid, side, &kept.cell)) {
+        keep_chord(state, &kept);
+    }
 }
 
 /* Follows a sloping edge from line to line. Its ends are nodes. */

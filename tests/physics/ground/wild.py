@@ -37,14 +37,27 @@ def walls_of(draw, width):
     return walls
 
 
+def turns_left(a, b, c):
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 0
+
+
+def crosses_itself(outline):
+    """True where two pieces that do not follow each other meet."""
+    pieces = list(zip(outline, outline[1:] + outline[:1]))
+    return any(turns_left(a, b, c) != turns_left(a, b, d) and turns_left(c, d, a) != turns_left(c, d, b)
+               for k, (a, b) in enumerate(pieces) for c, d in pieces[k + 2:] if d != a)
+
+
 def lens(draw, name, width):
-    """A convex outline around a place that may reach out of the soil."""
-    x, z = draw.uniform(-8, width + 8), draw.uniform(1, 9)
-    corners, start = draw.randint(3, 7), draw.uniform(0, 6)
-    outline = [[round(x + draw.uniform(0.5, 3) * math.cos(start + 2 * math.pi * k / corners), 2),
-                round(z + draw.uniform(0.2, 1.2) * math.sin(start + 2 * math.pi * k / corners), 2)]
-               for k in range(corners)]
-    return f"{{soil: {name}, outline: {outline}}}"
+    """An outline around a place that may reach out of the soil."""
+    while True:
+        x, z = draw.uniform(-8, width + 8), draw.uniform(1, 9)
+        corners, start = draw.randint(3, 7), draw.uniform(0, 6)
+        outline = [[round(x + draw.uniform(0.5, 3) * math.cos(start + 2 * math.pi * k / corners), 2),
+                    round(z + draw.uniform(0.2, 1.2) * math.sin(start + 2 * math.pi * k / corners), 2)]
+                   for k in range(corners)]
+        if not crosses_itself(outline):
+            return f"{{soil: {name}, outline: {outline}}}"
 
 
 def section(number):
