@@ -33,6 +33,7 @@ typedef struct cli_options {
     const char *image; /* "png", "svg" or "pdf"; NULL: by the name of the output */
     int width_px;      /* 0: not given */
     size_t threads;    /* 0: not given */
+    bool without_apron;
     bool list;
     bool quiet;
     bool help;
@@ -49,7 +50,8 @@ enum {
     CLI_TAKES_CHART = 64,
     CLI_TAKES_LADDER = 128,
     CLI_TAKES_THREADS = 256,
-    CLI_TAKES_CASES = 512
+    CLI_TAKES_CASES = 512,
+    CLI_TAKES_APRON = 1024
 };
 
 typedef struct cli_command {

@@ -17,7 +17,8 @@ static const cli_command commands[] = {
      "FILE is a section file, - is stdin. Exit codes: 0 done; 1 done, and a required check fails; "
      "2 the section has mistakes; 3 not solved, or not to the accuracy asked for.",
      "  undersill solve reach.yaml --accuracy 0.2% --format json -o reach.json",
-     CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY | CLI_TAKES_CASES, true, cmd_solve},
+     CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY | CLI_TAKES_CASES | CLI_TAKES_APRON,
+     true, cmd_solve},
     {"draw", "FILE", "draw flow net, uplift, exit gradients or section: PNG, SVG, PDF",
      "FILE is a section file, - is stdin.",
      "  undersill draw reach.yaml --water low_flow -o net.png",

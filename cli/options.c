@@ -23,9 +23,10 @@ enum {
     KEY_CHART,
     KEY_RUNGS,
     KEY_UNKNOWNS,
-    KEY_THREADS
+    KEY_THREADS,
+    KEY_APRON
 };
-enum { OPTION_COUNT = 15, NARROWEST_PX = 900, WIDEST_PX = 6000 };
+enum { OPTION_COUNT = 16, NARROWEST_PX = 900, WIDEST_PX = 6000 };
 
 /* An option and the commands that take it (0: all of them). */
 typedef struct known_option {
@@ -42,6 +43,9 @@ static const known_option known_options[OPTION_COUNT] = {
     {{"accuracy", KEY_ACCURACY, "P%", 0,
       "stated error of flow and exit gradient, 0.001% to 20% (default 1%)", 0},
      CLI_TAKES_ACCURACY},
+    {{"without-apron", KEY_APRON, NULL, 0,
+      "each case once more without credit for the apron: water passes up all along", 0},
+     CLI_TAKES_APRON},
     {{"what", KEY_WHAT, "PICTURE", 0, "net (default), uplift, exit or section", 0},
      CLI_TAKES_PICTURE},
     {{"water", KEY_WATER, "NAME", 0, "the water case (default: the first)", 0}, CLI_TAKES_WATER},
@@ -266,6 +270,9 @@ static error_t take_option(int key, char *text, struct argp_state *argp)
         return read_image(text, &options->image);
     case KEY_ACCURACY:
         return read_accuracy(text, &options->accuracy);
+    case KEY_APRON:
+        options->without_apron = true;
+        return 0;
     case KEY_WHAT:
         return read_what(text, &options->what);
     case KEY_WATER:

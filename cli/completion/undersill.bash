@@ -5,7 +5,7 @@ _undersill_options() {
     case $1 in
     example) echo --list --quiet --help ;;
     check) echo --cases --output --quiet --help ;;
-    solve) echo --accuracy --cases --format --output --quiet --help ;;
+    solve) echo --accuracy --cases --format --output --quiet --without-apron --help ;;
     draw) echo --cases --format --output --quiet --water --what --width --help ;;
     converge) echo --chart --format --output --quiet --rungs --unknowns --water --help ;;
     verify) echo --chart --format --output --quiet --threads --help ;;

@@ -107,6 +107,8 @@ typedef struct us_wall_result {
     us_value upstream_face_top_m;   /**< total head at the highest soil contact of that face */
     us_value tip_m;                 /**< total head at the tip */
     us_value downstream_face_top_m; /**< total head at the highest soil contact of that face */
+    us_value rise; /**< mean upward gradient along the downstream face, from the tip to its top;
+                        absent where one of their heads is */
 } us_wall_result;
 
 /** Head at a piezometer. */
@@ -198,8 +200,12 @@ typedef struct us_water_result {
     us_dry_result dry;
     us_value base_flow_m2_s; /**< water that enters through the base where water stands under
                                   pressure below it; absent elsewhere, and in endless soil */
-    const struct us_water_result *drains_shut; /**< the same case with all drains shut; NULL
-                                                    where none is open */
+    const struct us_water_result *drains_shut;   /**< the same case with all drains shut; NULL
+                                                      where none is open */
+    const struct us_water_result *without_apron; /**< the same case where all of the underside
+                                                      lets water up; NULL where not asked for, or
+                                                      where its flow would have no limit (a
+                                                      note says so) */
 } us_water_result;
 
 /** The grid the reported values come from. */
@@ -218,15 +224,17 @@ typedef struct us_solution us_solution;
 /** How to solve. Initialise with `US_SOLVE_OPTIONS_INIT`, then set what is to be
  * other than the default. */
 typedef struct us_solve_options {
-    size_t size;     /**< sizeof(us_solve_options), set by the initialiser */
-    double accuracy; /**< stated relative error of exit gradient and flow: a share (not a
-                          percentage) from 1e-5 to 0.2; by default 0.01 */
+    size_t size;        /**< sizeof(us_solve_options), set by the initialiser */
+    double accuracy;    /**< stated relative error of exit gradient and flow: a share (not a
+                             percentage) from 1e-5 to 0.2; by default 0.01 */
+    bool without_apron; /**< solves each case once more without credit for the apron; by
+                             default false */
 } us_solve_options;
 
 /** The defaults of us_solve_options. */
 #define US_SOLVE_OPTIONS_INIT                                                                      \
     {                                                                                              \
-        sizeof(us_solve_options), 0.01                                                             \
+        sizeof(us_solve_options), 0.01, false                                                      \
     }
 
 /** Solves a section for all its water cases.

@@ -15,7 +15,7 @@ static const double STRIP_SHARE = 0.05;
 typedef struct maker {
     const us_section *section;
     const usi_water *water;
-    bool shut;
+    usi_variant variant;
     usi_situation *made;
 } maker;
 
@@ -55,6 +55,32 @@ static double right_water(const maker *of)
     return of->section->flows_left ? of->water->upstream_m : of->water->downstream_m;
 }
 
+static bool is_open(const maker *of, size_t drain)
+{
+    const usi_drain *list = of->section->drains;
+    bool shut = of->variant == USI_VARIANT_DRAINS_SHUT || list[drain].shut ||
+                (of->water->shut != NULL && of->water->shut[drain]);
+    bool gone = of->variant == USI_VARIANT_NO_APRON && !list[drain].inside;
+    return !shut && !gone;
+}
+
+/* Something holds a head below `level_m`, so that a bed of that level might take water in. */
+static bool draws_below(const maker *of, double level_m)
+{
+    const us_section *section = of->section;
+    bool draws = section->has_base && section->artesian.acts && section->artesian.head_m < level_m;
+    const usi_side *sides[2] = {&section->left, &section->right};
+    for (size_t k = 0; k < 2; k++) {
+        draws = draws || (sides[k]->kind == USI_SIDE_FIXED_HEAD && sides[k]->has_head &&
+                          sides[k]->head_m < level_m);
+    }
+    for (size_t d = 0; d < section->drain_count; d++) {
+        const usi_drain *drain = &section->drains[d];
+        draws = draws || (is_open(of, d) && !drain->tailwater && drain->outlet_m < level_m);
+    }
+    return draws;
+}
+
 /* A bed that reaches above its water, or, where none stands, off the level at the toe. */
 static void add_dry(maker *of, bool left)
 {
@@ -70,7 +96,8 @@ static void add_dry(maker *of, bool left)
     if (!bare) {
         mark.low.z_m = level_m;
     }
-    if (highest_m > level_m + tolerance_m || (bare && lowest_m < level_m - tolerance_m)) {
+    bool uneven = highest_m > level_m + tolerance_m || (bare && lowest_m < level_m - tolerance_m);
+    if (uneven || (bare && draws_below(of, level_m))) {
         add_mark(of, mark);
         of->made->dry = true;
     }
@@ -162,8 +189,29 @@ static void add_void(maker *of, const usi_stretch *stretch)
     }
 }
 
+/* The underside without an apron over it: a permeable stretch for each part of the
+ * structure whose top differs. */
+static void add_bare_underside(maker *of)
+{
+    const us_section *section = of->section;
+    const usi_line *top = &section->structure_top;
+    usi_stretch open = {section->left_end_m, section->left_end_m};
+    for (size_t k = 0; k <= top->count; k++) {
+        double to_m = k < top->count ? top->points[k].x_m : section->right_end_m;
+        if (to_m > open.from_m + usi_section_tolerance(section) && to_m <= section->right_end_m) {
+            open.to_m = to_m;
+            add_permeable(of, &open);
+            open.from_m = to_m;
+        }
+    }
+}
+
 static void add_stretches(maker *of)
 {
+    if (of->variant == USI_VARIANT_NO_APRON) {
+        add_bare_underside(of);
+        return;
+    }
     for (size_t k = 0; k < of->section->permeable_count; k++) {
         add_permeable(of, &of->section->permeable[k]);
     }
@@ -286,7 +334,7 @@ static void add_drains(maker *of)
     const us_section *section = of->section;
     for (size_t d = 0; d < section->drain_count; d++) {
         const usi_drain *drain = &section->drains[d];
-        if (of->shut || drain->shut || (of->water->shut != NULL && of->water->shut[d])) {
+        if (!is_open(of, d)) {
             continue;
         }
         double tailwater_m = of->water->downstream_m;
@@ -340,16 +388,16 @@ static void fill(maker *of)
 }
 
 us_status usi_situation_make(us_context *context, const us_section *section, size_t water,
-                             bool shut, usi_situation **situation)
+                             usi_variant variant, usi_situation **situation)
 {
     usi_situation *made = usi_memory_array(context, 1, sizeof *made);
     if (made == NULL) {
         return US_ERROR_MEMORY;
     }
-    maker of = {section, &section->waters[water], shut, made};
+    maker of = {section, &section->waters[water], variant, made};
     size_t voids = section->void_count * (section->wall_count + 1);
     size_t stretches = section->permeable_count + voids + section->drain_count;
-    size_t most = 5 + stretches;
+    size_t most = 5 + stretches + section->structure_top.count + 1;
     made->terminals = usi_memory_array(context, most, sizeof *made->terminals);
     made->marks = usi_memory_array(context, most + 2 * of.water->seal_count, sizeof *made->marks);
     if (made->terminals == NULL || made->marks == NULL) {
@@ -363,6 +411,24 @@ us_status usi_situation_make(us_context *context, const us_section *section, siz
     }
     *situation = made;
     return US_OK;
+}
+
+bool usi_situation_can_open(const us_section *section)
+{
+    if (!section->has_structure) {
+        return false;
+    }
+    bool left = !section->flows_left;
+    double x_m = usi_section_heel_x(section);
+    double bed_m = usi_line_level(usi_section_upstream_bed(section), x_m, !left);
+    double underside_m = usi_line_level(&section->underside, x_m, left);
+    bool closed = bed_m > underside_m + usi_section_tolerance(section);
+    for (size_t w = 0; w < section->wall_count; w++) {
+        const usi_wall *wall = &section->walls[w];
+        closed =
+            closed || (wall->x_m == x_m && wall->top_m >= underside_m && wall->tip_m < underside_m);
+    }
+    return closed;
 }
 
 void usi_situation_free(usi_situation *situation)

@@ -69,11 +69,23 @@ typedef struct usi_datum {
 } usi_datum;
 usi_datum usi_datum_of(const us_section *section, size_t water);
 
-/* Lays down what acts in a water case; with `shut`, as if no drain were open.
+/* A water case as it is, or as it would be. */
+typedef enum usi_variant {
+    USI_VARIANT_NONE,
+    USI_VARIANT_DRAINS_SHUT,
+    USI_VARIANT_NO_APRON /* all of the underside is permeable, each part of it up to the top of
+                            the structure over it; drains along it are gone with it */
+} usi_variant;
+
+/* Lays down what acts in a water case, or in a variant of it.
  * `*situation` is NULL where two beds under water are all; else the caller's, freed
  * with usi_situation_free(). US_ERROR_MEMORY. */
 us_status usi_situation_make(us_context *context, const us_section *section, size_t water,
-                             bool shut, usi_situation **situation);
+                             usi_variant variant, usi_situation **situation);
+/* True where a variant without the apron means something: there is a structure, and soil at
+ * its upstream end is closed by a wall or a face, so that flow has a limit. */
+bool usi_situation_can_open(const us_section *section);
+
 void usi_situation_free(usi_situation *situation);
 
 /* Width of the slot that, seen from afar, is worth a row of round holes of a diameter

@@ -94,9 +94,17 @@ void usi_csv_edges(const usi_csv *to, const us_water_result *water)
         usi_csv_add(to, (row){.quantity = "base_flow", .unit = to->scale->flow},
                     water->base_flow_m2_s, to->scale->flow_m2_s);
     }
+    for (size_t i = 0; i < water->wall_count && to->solution->without_apron; i++) {
+        usi_csv_add(to, (row){.quantity = "wall.rise", .place = water->walls[i].name},
+                    water->walls[i].rise, 1.0);
+    }
+    usi_csv beside = *to;
     if (water->drains_shut != NULL) {
-        usi_csv shut = *to;
-        shut.prefix = "drains_shut.";
-        usi_csv_results(&shut, water->drains_shut);
+        beside.prefix = "drains_shut.";
+        usi_csv_results(&beside, water->drains_shut);
+    }
+    if (water->without_apron != NULL) {
+        beside.prefix = "without_apron.";
+        usi_csv_results(&beside, water->without_apron);
     }
 }

@@ -96,4 +96,9 @@ void usi_json_put_edges(usi_json *out, json_t *object, const us_water_result *wa
     usi_json_put(out, object, "drains_shut",
                  water->drains_shut != NULL ? usi_json_water(out, water->drains_shut)
                                             : json_null());
+    if (out->solution->without_apron) {
+        usi_json_put(out, object, "without_apron",
+                     water->without_apron != NULL ? usi_json_water(out, water->without_apron)
+                                                  : json_null());
+    }
 }

@@ -206,6 +206,11 @@ static void add_exits_beside(const usi_page *to, const us_exit_result *now,
                        to->scale->length);
         usi_words_wrap(to->out, "    ", text);
     }
+}
+
+static void add_factors(const usi_page *to, const us_exit_result *now, const us_exit_result *then)
+{
+    const char *const none[2] = {"none", "none"};
     add_pair(to, "  piping factor", (us_value[2]){now->piping_factor, then->piping_factor}, none,
              "");
 }
@@ -232,8 +237,8 @@ static void add_uplift_beside(const usi_page *to, const us_uplift_result *now,
 }
 
 /* A short table of a case and of what it would be otherwise. */
-static void add_beside(const usi_page *to, const char *title, const us_water_result *now,
-                       const us_water_result *then)
+static void add_heading(const usi_page *to, const char *title, const us_water_result *now,
+                        const us_water_result *then)
 {
     const char *const words[2] = {"unbounded", "unbounded"};
     double flow = to->scale->flow_m2_s;
@@ -248,12 +253,35 @@ static void add_beside(const usi_page *to, const char *title, const us_water_res
                            usi_scale_value(then->flow.rate_m2_s, flow)},
              words, to->scale->flow);
     add_exits_beside(to, &now->exit, &then->exit);
-    add_uplift_beside(to, &now->uplift, &then->uplift);
+}
+
+static void add_rises(const usi_page *to, const us_water_result *now, const us_water_result *then)
+{
+    const char *const none[2] = {"none", "none"};
+    for (size_t i = 0; i < now->wall_count && i < then->wall_count; i++) {
+        char label[LABEL_ROOM];
+        (void)snprintf(label, sizeof label, "  up along %.140s", now->walls[i].name);
+        if (usi_words_width(label) >= USI_LABEL_WIDTH) {
+            usi_words_wrap(to->out, "", label);
+            label[0] = '\0';
+        }
+        add_pair(to, label, (us_value[2]){now->walls[i].rise, then->walls[i].rise}, none, "");
+    }
+    usi_words_wrap(
+        to->out, "  ",
+        "then: water passes up through all of the underside, so that less leaves the bed. "
+        "Up along a wall: mean gradient from its tip to the top of its downstream face");
 }
 
 void usi_page_beside(const usi_page *to, const us_water_result *water)
 {
     if (water->drains_shut != NULL) {
-        add_beside(to, "With all drains shut", water, water->drains_shut);
+        add_heading(to, "With all drains shut", water, water->drains_shut);
+        add_factors(to, &water->exit, &water->drains_shut->exit);
+        add_uplift_beside(to, &water->uplift, &water->drains_shut->uplift);
+    }
+    if (water->without_apron != NULL) {
+        add_heading(to, "Without credit for the apron", water, water->without_apron);
+        add_rises(to, water, water->without_apron);
     }
 }

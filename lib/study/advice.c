@@ -63,7 +63,8 @@ us_status usi_advice_fill(us_context *context, const usi_nest *nest, us_solution
 {
     const us_section *section = solution->section;
     const usi_reading *fine = usi_nest_finest(nest);
-    if (nest->exit_count == 0 || fine->sealed || fine->exits[nest->governing.exit].bounded) {
+    if (nest->exit_count == 0 || fine->sealed || fine->bed_closed ||
+        fine->exits[nest->governing.exit].bounded) {
         return US_OK;
     }
     usi_wall cutoff = cutoff_at(section, &nest->exits[nest->governing.exit]);

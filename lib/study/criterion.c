@@ -128,7 +128,7 @@ size_t usi_criterion_targets(const us_section *section, const usi_nest *nest, us
         targets[count++] = relative(USI_DRIVER_FLOW, usi_nest_flow(nest),
                                     usi_criterion_flow_scale(section), nest->accuracy);
     }
-    if (nest->exit_count > 0 && !sealed) {
+    if (nest->exit_count > 0 && !sealed && !usi_nest_finest(nest)->bed_closed) {
         us_value gradient = usi_nest_gradient(nest);
         targets[count++] =
             relative(USI_DRIVER_GRADIENT, gradient.present ? gradient : usi_nest_mean(nest),

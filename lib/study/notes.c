@@ -39,7 +39,7 @@ us_status usi_notes_fill(us_context *context, const usi_nest *nest, us_solution 
                               "leak through interlocks or below the tip changes that.");
     }
     if (status == US_OK) {
-        status = usi_notes_edges(context, solution);
+        status = usi_notes_edges(context, nest, solution);
     }
     if (status == US_OK) {
         status = usi_notes_exits(context, nest, solution);

@@ -14,7 +14,7 @@ us_status usi_notes_fill(us_context *context, const usi_nest *nest, us_solution 
 us_status usi_notes_exits(us_context *context, const usi_nest *nest, us_solution *solution);
 
 /* Adds what to know where drains, dry bed and the like act. Part of usi_notes_fill(). */
-us_status usi_notes_edges(us_context *context, us_solution *solution);
+us_status usi_notes_edges(us_context *context, const usi_nest *nest, us_solution *solution);
 
 /* Adds what became of the accuracy: which values miss it and by how much, and
  * which ones reach it only on the scale that they tend to zero from. Part of

@@ -166,12 +166,13 @@ static us_status note_drains(const teller *of)
     return status == US_OK ? note_air(of) : status;
 }
 
-us_status usi_notes_edges(us_context *context, us_solution *solution)
+us_status usi_notes_edges(us_context *context, const usi_nest *nest, us_solution *solution)
 {
     const us_section *section = solution->section;
     if (section->situation == NULL) {
         return US_OK;
     }
+    bool bed_closed = nest->exit_count > 0 && usi_nest_finest(nest)->bed_closed;
     const teller of = {context, section, section->situation, solution};
     us_status status = note_endless_base(&of);
     if (status == US_OK) {
@@ -184,6 +185,11 @@ us_status usi_notes_edges(us_context *context, us_solution *solution)
         status = note_drains(&of);
     }
     const us_water_result *water = &solution->water[0];
+    if (status == US_OK && bed_closed) {
+        status = usi_note_add(context, solution,
+                              "%s: no water passes the bed downstream, so its exit gradient is 0.",
+                              water->name);
+    }
     if (status == US_OK && water->exit.enters) {
         status = usi_note_add(context, solution,
                               "%s: water enters the bed downstream and leaves it nowhere, so there "

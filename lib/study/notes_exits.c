@@ -111,7 +111,8 @@ us_status usi_notes_exits(us_context *context, const usi_nest *nest, us_solution
 {
     const usi_reading *fine = usi_nest_finest(nest);
     us_status status = US_OK;
-    for (size_t e = 0; status == US_OK && e < nest->exit_count && !fine->sealed; e++) {
+    for (size_t e = 0;
+         status == US_OK && e < nest->exit_count && !fine->sealed && !fine->bed_closed; e++) {
         if (!fine->exits[e].bounded) {
             status = note_unbounded(context, &nest->exits[e], solution);
         }

@@ -93,29 +93,48 @@ static us_status take_over(us_context *context, us_solution *part, us_solution *
     return status;
 }
 
-/* The same case with every drain shut. */
-static us_status solve_shut(us_context *context, size_t water, us_solution *whole)
+/* A variant of a case, kept in `*beside`. */
+static us_status solve_variant(us_context *context, size_t water, usi_variant variant,
+                               us_solution *whole, const us_water_result **beside)
 {
     usi_view view;
     us_solution part = {0};
-    us_status status = usi_view_make(context, whole->section, water, true, &view);
+    us_status status = usi_view_make(context, whole->section, water, variant, &view);
     if (status != US_OK) {
         return status;
     }
-    us_water_result *shut = usi_memory_array(context, 1, sizeof *shut);
-    status =
-        shut != NULL ? solve_part(context, &view.section, whole->accuracy, &part) : US_ERROR_MEMORY;
+    us_water_result *found = usi_memory_array(context, 1, sizeof *found);
+    status = found != NULL ? solve_part(context, &view.section, whole->accuracy, &part)
+                           : US_ERROR_MEMORY;
     if (status == US_OK) {
-        *shut = part.water[0];
+        *found = part.water[0];
         part.water[0] = (us_water_result){0};
-        whole->water[water].drains_shut = shut;
-        shut = NULL;
+        *beside = found;
+        found = NULL;
         whole->grid.converged = whole->grid.converged && part.grid.converged;
     }
-    free(shut);
+    free(found);
     release(&part);
     usi_view_free(&view);
     return status;
+}
+
+/* The case without credit for the apron, where that was asked for and has a meaning. */
+static us_status solve_bare(us_context *context, size_t water, us_solution *whole)
+{
+    const usi_water *of = &whole->section->waters[water];
+    const us_section *ground = of->ground != NULL ? of->ground : whole->section;
+    if (!whole->without_apron || !ground->has_structure || of->undermined != NULL) {
+        return US_OK;
+    }
+    if (!usi_situation_can_open(ground)) {
+        return usi_note_add(context, whole,
+                            "%s: without credit for the apron the flow would have no limit, as no "
+                            "wall and no face closes the soil at its upstream end.",
+                            of->name);
+    }
+    return solve_variant(context, water, USI_VARIANT_NO_APRON, whole,
+                         &whole->water[water].without_apron);
 }
 
 /* A case that needs a field of its own. */
@@ -131,7 +150,8 @@ static us_status solve_case(us_context *context, const usi_view *view, size_t wa
     }
     release(&part);
     if (status == US_OK && usi_view_drains(view)) {
-        status = solve_shut(context, water, whole);
+        status = solve_variant(context, water, USI_VARIANT_DRAINS_SHUT, whole,
+                               &whole->water[water].drains_shut);
     }
     return status;
 }
@@ -179,7 +199,7 @@ static us_status sort_case(us_context *context, size_t water, us_solution *whole
         return note_undermined(context, water, whole);
     }
     usi_view view;
-    us_status status = usi_view_make(context, whole->section, water, false, &view);
+    us_status status = usi_view_make(context, whole->section, water, USI_VARIANT_NONE, &view);
     if (status != US_OK) {
         return status;
     }
@@ -209,6 +229,9 @@ us_status usi_parts_solve(us_context *context, const us_section *section, us_sol
     }
     if (status == US_OK && count > 0) {
         status = solve_common(context, common, count, solution);
+    }
+    for (size_t w = 0; status == US_OK && w < section->water_count; w++) {
+        status = solve_bare(context, w, solution);
     }
     if (solution->grid.unknowns == 0) {
         solution->grid.converged = true; /* nothing to solve */

@@ -67,6 +67,12 @@ static void read_field(usi_field *field, usi_reading *reading)
     reading->outflow_count = field->outflow_count;
     reading->outflows = field->outflows;
     field->outflows = NULL;
+    if (section->situation != NULL) {
+        size_t bed = section->flows_left ? 0 : 1;
+        size_t dry = section->situation->terminal_count + bed;
+        reading->bed_closed =
+            reading->outflows[bed].value_m_s == 0.0 && reading->outflows[dry].value_m_s == 0.0;
+    }
     reading->unknowns = field->grid->unknowns;
     reading->columns = field->grid->columns;
     reading->rows = field->grid->rows;

@@ -12,9 +12,10 @@ typedef struct usi_reading {
     double spread;   /* by what share of it the two problems differ */
     double lower_m_s;
     double upper_m_s;
-    bool leaky;     /* some point is beyond grading and exact links */
-    bool sealed;    /* no water can pass */
-    bool bracketed; /* the true flow lies between lower and upper: there is a base */
+    bool leaky;      /* some point is beyond grading and exact links */
+    bool sealed;     /* no water can pass */
+    bool bed_closed; /* a situation acts, and no water passes the bed downstream */
+    bool bracketed;  /* the true flow lies between lower and upper: there is a base */
     size_t exit_count;
     usi_exit_reading *exits;
     usi_bed_peak peak;

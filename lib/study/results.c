@@ -105,7 +105,7 @@ static us_status fill_profile(const filler *of)
     const double half = 0.5;
     const usi_nest *nest = of->nest;
     us_exit_result *exit = &of->result->exit;
-    if (!exit->present || exit->enters) {
+    if (!exit->present || exit->enters || usi_nest_finest(nest)->bed_closed) {
         return US_OK;
     }
     const usi_exit *place = &nest->exits[nest->governing.exit];
@@ -157,7 +157,7 @@ static void fill_exit(const filler *of)
     exit->x_m = usi_results_exit(nest).x_m;
     exit->level_m = usi_results_exit(nest).z_m;
     exit->mean_depth_m = usi_nest_mean_depth(nest);
-    if (usi_nest_finest(nest)->sealed) {
+    if (usi_nest_finest(nest)->sealed || usi_nest_finest(nest)->bed_closed) {
         us_value none = {0.0, 0.0, true};
         exit->bounded = true;
         exit->gradient = none;
@@ -215,6 +215,20 @@ static void fill_uplift(const filler *of, size_t index)
     uplift->factor = quotient(weight_n_m, uplift->force_n_m);
 }
 
+/* From the tip up the downstream face. */
+static us_value rise_along(const us_section *section, const usi_wall *wall,
+                           const us_wall_result *heads)
+{
+    us_value tip = heads->tip_m;
+    us_value top = heads->downstream_face_top_m;
+    double surface_m = usi_section_surface(section, wall->x_m, !section->flows_left);
+    double length_m = fmin(wall->top_m, surface_m) - wall->solved_tip_m;
+    if (!tip.present || !top.present || !(length_m > 0.0)) {
+        return ABSENT;
+    }
+    return (us_value){(tip.value - top.value) / length_m, (tip.error + top.error) / length_m, true};
+}
+
 static us_status fill_walls(const filler *of)
 {
     const us_section *section = of->section;
@@ -238,6 +252,7 @@ static us_status fill_walls(const filler *of)
         if (reading->tip.present) {
             walls[w].tip_m = head_value(of, usi_pick_tip, w);
         }
+        walls[w].rise = rise_along(section, &section->walls[w], &walls[w]);
     }
     of->result->wall_count = section->wall_count;
     of->result->walls = walls;

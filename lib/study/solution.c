@@ -58,9 +58,13 @@ void usi_results_release(us_water_result *result)
     free((us_piezometer_result *)result->piezometers);
     free((us_drain_result *)result->drains);
     free((us_stretch_result *)result->stretches);
-    if (result->drains_shut != NULL) {
-        usi_results_release((us_water_result *)result->drains_shut);
-        free((us_water_result *)result->drains_shut);
+    us_water_result *beside[2] = {(us_water_result *)result->drains_shut,
+                                  (us_water_result *)result->without_apron};
+    for (size_t k = 0; k < 2; k++) {
+        if (beside[k] != NULL) {
+            usi_results_release(beside[k]);
+            free(beside[k]);
+        }
     }
 }
 

@@ -13,7 +13,8 @@ struct us_solution {
     size_t note_count;
     char **notes;
     double accuracy;
-    double cells; /* along the shortest length at a hard point of the finest grid */
+    bool without_apron; /* asked for beside each case */
+    double cells;       /* along the shortest length at a hard point of the finest grid */
 };
 
 #endif

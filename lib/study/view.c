@@ -36,14 +36,14 @@ static us_status sharpen(us_context *context, usi_view *view)
     return status == US_NOT_CONVERGED ? US_OK : status;
 }
 
-us_status usi_view_make(us_context *context, const us_section *section, size_t water, bool shut,
-                        usi_view *view)
+us_status usi_view_make(us_context *context, const us_section *section, size_t water,
+                        usi_variant variant, usi_view *view)
 {
     usi_water *of = &section->waters[water];
     const us_section *ground = of->ground != NULL ? of->ground : section;
     size_t index = of->ground != NULL ? 0 : water;
     usi_situation *situation = NULL;
-    us_status status = usi_situation_make(context, ground, index, shut, &situation);
+    us_status status = usi_situation_make(context, ground, index, variant, &situation);
     if (status == US_OK) {
         *view = (usi_view){.section = *ground, .situation = situation};
         view->section.waters = &ground->waters[index];

@@ -9,11 +9,11 @@ typedef struct usi_view {
     usi_situation *situation;
 } usi_view;
 
-/* The view of water case `water`: on its own beds, and with what acts in it; with
- * `shut`, as if no drain were open. The section outlives it. `*view` is written on US_OK;
+/* The view of water case `water`, or of a variant of it: on its own beds, and with what acts
+ * in it. The section outlives it. `*view` is written on US_OK;
  * free it with usi_view_free(). US_ERROR_MEMORY. */
-us_status usi_view_make(us_context *context, const us_section *section, size_t water, bool shut,
-                        usi_view *view);
+us_status usi_view_make(us_context *context, const us_section *section, size_t water,
+                        usi_variant variant, usi_view *view);
 void usi_view_free(usi_view *view);
 
 /* True where the case needs a view: it has beds of its own, or a situation acts. */
