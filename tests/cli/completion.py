@@ -59,7 +59,7 @@ def complete(tool, folder, words):
 def options_of_help(tool, words):
     done = subprocess.run([str(tool), *words, "--help"], capture_output=True, text=True,
                           check=True)
-    return set(re.findall(r"(?<![\w-])--[a-z]+", done.stdout))
+    return set(re.findall(r"(?<![\w-])--[a-z][a-z-]*", done.stdout))
 
 
 def set_table(folder):

@@ -16,7 +16,7 @@ import tempfile
 import tree
 
 FOLDER = "docs/man"
-OPTION = re.compile(r"(?<![\w-])(--?[A-Za-z][a-z]*)")
+OPTION = re.compile(r"(?<![\w-])(--?[A-Za-z][a-z]*(?:-[a-z]+)*)")
 
 
 def plain(text):
