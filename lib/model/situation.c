@@ -422,7 +422,13 @@ bool usi_situation_can_open(const us_section *section)
     double x_m = usi_section_heel_x(section);
     double bed_m = usi_line_level(usi_section_upstream_bed(section), x_m, !left);
     double underside_m = usi_line_level(&section->underside, x_m, left);
-    bool closed = bed_m > underside_m + usi_section_tolerance(section);
+    const usi_side *side = left ? &section->left : &section->right;
+    double tolerance_m = usi_section_tolerance(section);
+    bool faced = bed_m > underside_m + tolerance_m;
+    if (side->kind == USI_SIDE_FIXED_HEAD && fabs(side->x_m - x_m) <= tolerance_m) {
+        faced = false; /* it has water all along the end of the structure */
+    }
+    bool closed = faced;
     for (size_t w = 0; w < section->wall_count; w++) {
         const usi_wall *wall = &section->walls[w];
         closed =

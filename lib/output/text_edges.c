@@ -252,6 +252,9 @@ static void add_heading(const usi_page *to, const char *title, const us_water_re
              (us_value[2]){usi_scale_value(now->flow.rate_m2_s, flow),
                            usi_scale_value(then->flow.rate_m2_s, flow)},
              words, to->scale->flow);
+    if (then->flow.accuracy == US_ACCURACY_MISSED || then->exit.accuracy == US_ACCURACY_MISSED) {
+        usi_words_wrap(to->out, "    ", "NOT CONVERGED");
+    }
     add_exits_beside(to, &now->exit, &then->exit);
 }
 

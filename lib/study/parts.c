@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "base/context.h"
 #include "base/memory.h"
 #include "study/advice.h"
 #include "study/checks.h"
@@ -133,8 +134,18 @@ static us_status solve_bare(us_context *context, size_t water, us_solution *whol
                             "wall and no face closes the soil at its upstream end.",
                             of->name);
     }
-    return solve_variant(context, water, USI_VARIANT_NO_APRON, whole,
-                         &whole->water[water].without_apron);
+    /* What keeps this from being solved is no mistake of the file. */
+    us_context *quiet = usi_context_create_aside(context);
+    us_status status = quiet != NULL ? solve_variant(quiet, water, USI_VARIANT_NO_APRON, whole,
+                                                     &whole->water[water].without_apron)
+                                     : US_ERROR_MEMORY;
+    usi_context_close_aside(quiet, context, status);
+    if (status == US_ERROR_INPUT || status == US_ERROR_NUMERICAL) {
+        status = usi_note_add(context, whole,
+                              "%s: without credit for the apron the case could not be solved.",
+                              of->name);
+    }
+    return status;
 }
 
 /* A case that needs a field of its own. */

@@ -108,6 +108,18 @@ static void what_closes_nothing_upstream_is_told(void **state)
     forget(&made);
 }
 
+static void water_at_the_end_of_the_structure_closes_nothing(void **state)
+{
+    (void)state;
+    solved made = solve(BEDS "structure: {underside: [[0, -1], [10, -1]]}\n"
+                             "sides: {left: {x: 0, kind: fixed_head, head: 2}}\n"
+                             "walls: [{name: toe, x: 10, top: -0.5, tip: -4}]\n" SOIL FLOOD,
+                        true);
+    assert_null(us_solution_water(made.solution, 0)->without_apron);
+    assert_true(has_note(made.solution, "no limit"));
+    forget(&made);
+}
+
 static void a_bare_wall_has_no_apron_to_leave_out(void **state)
 {
     (void)state;
@@ -144,6 +156,7 @@ int main(void)
         cmocka_unit_test(without_the_apron_all_of_the_underside_is_permeable),
         cmocka_unit_test(each_part_of_the_structure_has_its_own_top),
         cmocka_unit_test(what_closes_nothing_upstream_is_told),
+        cmocka_unit_test(water_at_the_end_of_the_structure_closes_nothing),
         cmocka_unit_test(a_bare_wall_has_no_apron_to_leave_out),
         cmocka_unit_test(level_dry_bed_feeds_no_water),
     };
