@@ -24,16 +24,25 @@ static void say_flow(usi_sheet *sheet, usi_column *at, const usi_netting *nettin
 {
     const us_section *section = sheet->section;
     const us_flow_result *flow = &sheet->result->flow;
-    if (!netting->counted) {
+    if (section->situation != NULL) {
+        usi_caption_say(sheet, at, "%d drops between heads of %s and %s", netting->mesh.drops,
+                        usi_phrase_length(section, netting->highest_m, sheet->decimals).text,
+                        usi_phrase_measure(section, netting->lowest_m, sheet->decimals).text);
+        if (!flow->bounded) {
+            usi_caption_say(sheet, at, "%s without limit: no total flow",
+                            section->has_base ? "Soil over water under pressure, " : "Depth");
+        }
+    } else if (!netting->counted) {
         usi_caption_say(sheet, at,
                         "%d drops; depth without limit: no total flow, channels not counted",
                         netting->mesh.drops);
         return;
+    } else {
+        usi_caption_say(
+            sheet, at, "%d drops, %d channels; head difference %s", netting->mesh.drops,
+            netting->mesh.channels,
+            usi_phrase_measure(section, sheet->result->head_difference_m, sheet->decimals).text);
     }
-    usi_caption_say(
-        sheet, at, "%d drops, %d channels; head difference %s", netting->mesh.drops,
-        netting->mesh.channels,
-        usi_phrase_measure(section, sheet->result->head_difference_m, sheet->decimals).text);
     if (flow->rate_m2_s.present) {
         usi_caption_say(sheet, at, "Flow per unit width %s",
                         usi_phrase_flow(section, flow->rate_m2_s).text);
@@ -54,7 +63,9 @@ void usi_caption_exit(usi_sheet *sheet, usi_column *at)
     }
     usi_phrase x = usi_phrase_measure(section, exit->x_m, sheet->decimals);
     usi_phrase z = usi_phrase_measure(section, exit->level_m, sheet->decimals);
-    if (exit->bounded && exit->gradient.present) {
+    if (exit->enters) {
+        usi_caption_say(sheet, at, "Water enters the bed downstream: no exit gradient");
+    } else if (exit->bounded && exit->gradient.present) {
         usi_caption_say(sheet, at, "Largest exit gradient %s at distance %s, level %s",
                         usi_phrase_value(exit->gradient).text, x.text, z.text);
     } else if (!exit->bounded) {
@@ -92,15 +103,17 @@ static void say_squares(usi_sheet *sheet, usi_column *at, const usi_netting *net
 
 static void say_net(usi_sheet *sheet, usi_column *at, const usi_netting *netting)
 {
-    if (!netting->flows) {
-        bool level = !(sheet->result->head_difference_m > 0);
+    if (!netting->heads) {
+        bool level = !(sheet->result->head_difference_m > 0) && !netting->sealed;
         usi_caption_say(sheet, at, "There is no flow: %s",
                         level ? "the water stands level on both sides" : "no water can pass");
         return;
     }
     say_flow(sheet, at, netting);
     usi_caption_exit(sheet, at);
-    say_squares(sheet, at, netting);
+    if (netting->flows) {
+        say_squares(sheet, at, netting);
+    }
 }
 
 void usi_caption_window(usi_sheet *sheet, usi_column *at)
@@ -123,7 +136,8 @@ void usi_caption_window(usi_sheet *sheet, usi_column *at)
     } else if (window->base_below) {
         usi_phrase level =
             usi_phrase_measure(section, section->base.points[0].z_m, sheet->decimals);
-        usi_caption_say(sheet, at, "The impervious base%s%s lies below the picture",
+        usi_caption_say(sheet, at, "The %sbase%s%s lies below the picture",
+                        section->artesian.acts ? "" : "impervious ",
                         section->base.count == 1 ? " at " : "",
                         section->base.count == 1 ? level.text : "");
     }
@@ -144,18 +158,29 @@ void usi_caption_line(usi_sheet *sheet, usi_column *at, usi_look look, const cha
 
 static void show_key(usi_sheet *sheet, usi_column *at, const usi_netting *netting)
 {
-    if (!netting->flows) {
+    if (!netting->heads) {
         return;
     }
     const us_section *section = sheet->section;
-    double drop_m = sheet->result->head_difference_m / netting->mesh.drops;
+    double span_m = netting->highest_m - netting->lowest_m;
+    if (section->situation == NULL) {
+        span_m = sheet->result->head_difference_m;
+    }
+    double drop_m = span_m / netting->mesh.drops;
     usi_phrase drop = usi_phrase_number(drop_m / section->units.length->factor, 3);
     usi_phrase words = usi_phrase_print("equal head, a drop of %s\u00a0%s apart", drop.text,
                                         section->units.length->name);
     usi_caption_line(sheet, at, usi_netting_drop_look(), words.text);
-    us_value channel = {netting->channel_m2_s, 0, true};
-    words = usi_phrase_print("flow line, %s between two", usi_phrase_flow(section, channel).text);
-    usi_caption_line(sheet, at, usi_netting_flow_look(), words.text);
+    if (netting->flows) {
+        us_value channel = {netting->channel_m2_s, 0, true};
+        words =
+            usi_phrase_print("flow line, %s between two", usi_phrase_flow(section, channel).text);
+        usi_caption_line(sheet, at, usi_netting_flow_look(), words.text);
+    } else {
+        usi_caption_say(sheet, at,
+                        "No flow lines: water is taken out inside the soil, so that flow has no "
+                        "single value between two places");
+    }
     if (sheet->left_out > 250) {
         usi_caption_say(sheet, at, "Where lines of equal head crowd, some are left out");
     }

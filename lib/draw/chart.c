@@ -113,7 +113,7 @@ static void lay_out(const usi_chart *chart, usi_scene *scene)
         double wide = usi_scene_measure(scene, say_share(power).text, type, 0, 0).right;
         widest = fmax(widest, wide);
     }
-    usi_view *view = &scene->view;
+    usi_scene_view *view = &scene->view;
     view->low = (usi_point){x.low, y.low};
     view->high = (usi_point){x.high, y.high};
     view->plot.left = 28 + widest;
@@ -161,7 +161,7 @@ static void level(usi_scene *scene, double power, double grey)
 
 static void tick_across(usi_scene *scene, double value)
 {
-    const usi_view *view = &scene->view;
+    const usi_scene_view *view = &scene->view;
     usi_point at = usi_view_page(view, log10(value), view->low.z_m);
     rule(scene, at, (usi_point){at.x_m, at.z_m + 6}, usi_look_line(usi_ink_dark, 1));
     usi_scene_text(scene, say_count(value).text, usi_type_plain(12, USI_ANCHOR_MIDDLE), at.x_m,
@@ -171,7 +171,7 @@ static void tick_across(usi_scene *scene, double value)
 /* Where few powers of ten are in view, 2 and 5 times them are numbered as well. */
 static void scale_across(usi_scene *scene)
 {
-    const usi_view *view = &scene->view;
+    const usi_scene_view *view = &scene->view;
     bool few = view->high.x_m - view->low.x_m < 2.6;
     for (int power = (int)floor(view->low.x_m); power <= (int)view->high.x_m; power++) {
         for (int digit = 1; digit <= 9; digit++) {
@@ -190,7 +190,7 @@ static void scale_across(usi_scene *scene)
 
 static void scale_up(usi_scene *scene)
 {
-    const usi_view *view = &scene->view;
+    const usi_scene_view *view = &scene->view;
     for (int power = (int)view->low.z_m; power <= (int)view->high.z_m; power++) {
         level(scene, power, grey_decade);
         for (int digit = 2; digit <= 9 && power < (int)view->high.z_m; digit++) {

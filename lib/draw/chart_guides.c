@@ -66,7 +66,7 @@ static const double words_gap = 6;
 
 static wedge wedge_of(usi_scene *scene, const usi_chart_slope *slope)
 {
-    const usi_view *view = &scene->view;
+    const usi_scene_view *view = &scene->view;
     const double decades = 0.4;
     usi_type type = usi_type_plain(12, USI_ANCHOR_LEFT);
     return (wedge){.width = decades / usi_view_unit_x(view),

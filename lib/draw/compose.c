@@ -29,7 +29,7 @@ void usi_sheet_lay_out(usi_sheet *sheet, double above, double below)
     double height_m = window->high.z_m - window->low.z_m;
     sheet->decimals = usi_phrase_decimals(sheet->section, height_m);
     double top = usi_sheet_heading(sheet);
-    usi_view *view = &sheet->scene.view;
+    usi_scene_view *view = &sheet->scene.view;
     view->low = window->low;
     view->high = window->high;
     view->plot.left = 24 + widest_number(sheet);

@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "draw/diagram.h"
+#include "model/situation.h"
 #include "quantity/bed_peak.h"
 #include "study/net.h"
 #include "study/solution.h"
@@ -132,9 +133,9 @@ us_status usi_course_exit(usi_sheet *sheet, const usi_window *window, usi_course
     if (status == US_OK) {
         status = read_bed(sheet, net.field, course);
     }
-    bool sealed = status == US_OK && net.field->stream == NULL;
+    bool sealed = status == US_OK && net.field->sealed;
     for (size_t i = 0; status == US_OK && i < course->count; i++) {
-        course->points[i].value *= sealed ? 0 : sheet->result->head_difference_m;
+        course->points[i].value *= sealed ? 0 : usi_datum_of(sheet->section, 0).unit_m;
     }
     course->exit_count = sealed ? 0 : course->exit_count;
     usi_net_free(&net);
@@ -153,10 +154,10 @@ us_status usi_course_uplift(usi_sheet *sheet, const usi_window *window, usi_cour
         status = usi_edge_underside(sheet->context, net.field, &line);
     }
     *course = (usi_course){.count = line.count, .points = line.points};
-    const us_water_result *water = sheet->result;
+    usi_datum datum = usi_datum_of(sheet->section, 0);
     for (size_t i = 0; i < course->count; i++) {
         usi_edge_point *point = &course->points[i];
-        double head_m = water->downstream_m + point->value * water->head_difference_m;
+        double head_m = datum.zero_m + point->value * datum.unit_m;
         point->value = sheet->section->water_unit_weight_n_m3 * (head_m - point->level_m);
     }
     usi_net_free(&net);

@@ -7,7 +7,6 @@
 #include "draw/compose.h"
 #include "draw/paint.h"
 #include "draw/picture.h"
-#include "study/later.h"
 #include "study/solution.h"
 
 /* A page with the longest key is 4.2 times as high as wide: 150 megapixels at most,
@@ -43,21 +42,28 @@ static us_status check_request(us_context *context, const us_section *section,
     if (solution != NULL && solution->section != section) {
         return refuse(context, "the solution is not of this section");
     }
-    return usi_later_refuse(context, section);
+    return US_OK;
 }
 
 /* Whether the section has what the picture is about. */
-static us_status check_subject(us_context *context, const usi_sheet *sheet,
-                               const us_draw_options *options)
+static us_status check_subject(us_context *context, const us_section *section,
+                               const us_water_result *result, const us_draw_options *options)
 {
-    const us_section *section = sheet->section;
+    const usi_water *water = &section->waters[options->water];
+    if (options->what != US_PICTURE_SECTION && water->undermined != NULL) {
+        usi_context_report(context, US_ERROR, NULL,
+                           "draw section, which shows the bed of this case",
+                           "water case %s: undermined. %s Nothing can be solved for it",
+                           water->name, water->undermined);
+        return US_ERROR_INPUT;
+    }
     if (options->what == US_PICTURE_UPLIFT && !section->has_structure) {
         usi_context_report(context, US_ERROR, NULL,
                            "give the section a `structure`, or draw net, exit or section",
                            "no structure: there is no underside that water could lift");
         return US_ERROR_INPUT;
     }
-    if (options->what == US_PICTURE_EXIT && !sheet->result->exit.present) {
+    if (options->what == US_PICTURE_EXIT && !result->exit.present) {
         usi_context_report(context, US_ERROR, NULL,
                            "move the downstream side away from the structure, or draw net, "
                            "uplift or section",
@@ -86,12 +92,32 @@ static us_status write(const usi_sheet *sheet, const us_draw_options *options, u
 {
     usi_phrase subject =
         usi_phrase_print("%s, water case %s", subject_of(sheet->what), sheet->water->name);
-    usi_words words = {sheet->section->title, subject.text, sheet->section->sha256};
+    usi_words words = {sheet->drawn->title, subject.text, sheet->drawn->sha256};
     us_status status = usi_context_pulse(sheet->context, "painting", 0, 0.0);
     if (status != US_OK) {
         return status;
     }
     return usi_picture_write(&sheet->scene, &words, options->format, options->width_px, picture);
+}
+
+static us_status draw_on(usi_sheet *sheet, const us_draw_options *options, us_buffer **picture)
+{
+    us_context *context = sheet->context;
+    us_status status = usi_memory_afford(context, USI_ROOM_FOR_LETTERS);
+    if (status == US_OK) {
+        status = usi_scene_start(context, &sheet->scene);
+    }
+    if (status == US_OK) {
+        status = usi_context_pulse(context, "drawing", 0, 0.0);
+    }
+    if (status == US_OK) {
+        status = usi_sheet_compose(sheet);
+    }
+    if (status == US_OK) {
+        status = write(sheet, options, picture);
+    }
+    usi_scene_clear(&sheet->scene);
+    return status;
 }
 
 us_status us_section_draw(us_context *context, const us_section *section,
@@ -109,31 +135,18 @@ us_status us_section_draw(us_context *context, const us_section *section,
     if (status != US_OK) {
         return status;
     }
-    usi_sheet sheet = {.context = context,
-                       .section = section,
-                       .water = &section->waters[options.water],
-                       .what = options.what};
-    if (solution != NULL) {
-        sheet.solution = solution;
-        sheet.result = us_solution_water(solution, options.water);
-    }
-    status = check_subject(context, &sheet, &options);
+    const us_water_result *result =
+        solution != NULL ? us_solution_water(solution, options.water) : NULL;
+    status = check_subject(context, section, result, &options);
     if (status != US_OK) {
         return status;
     }
-    status = usi_memory_afford(context, USI_ROOM_FOR_LETTERS);
+    usi_sheet sheet = {
+        .context = context, .solution = solution, .result = result, .what = options.what};
+    status = usi_sheet_take(&sheet, section, options.water);
     if (status == US_OK) {
-        status = usi_scene_start(context, &sheet.scene);
+        status = draw_on(&sheet, &options, picture);
+        usi_sheet_leave(&sheet);
     }
-    if (status == US_OK) {
-        status = usi_context_pulse(context, "drawing", 0, 0.0);
-    }
-    if (status == US_OK) {
-        status = usi_sheet_compose(&sheet);
-    }
-    if (status == US_OK) {
-        status = write(&sheet, &options, picture);
-    }
-    usi_scene_clear(&sheet.scene);
     return status;
 }

@@ -82,7 +82,7 @@ static bool is_aloof(const usi_course *course, double x_m, double level_m)
 /* Whether a point lies in the panel and may be drawn. */
 static bool is_drawn(const run *on, const usi_course *course, const usi_edge_point *point)
 {
-    const usi_view *view = &on->sheet->scene.view;
+    const usi_scene_view *view = &on->sheet->scene.view;
     return point->x_m >= view->low.x_m && point->x_m <= view->high.x_m &&
            point->value <= on->panel->top && !is_aloof(course, point->x_m, point->level_m);
 }
@@ -92,7 +92,7 @@ static bool is_drawn(const run *on, const usi_course *course, const usi_edge_poi
 static void add_crossing(run *to, const usi_course *course, const usi_edge_point *in,
                          const usi_edge_point *out)
 {
-    const usi_view *view = &to->sheet->scene.view;
+    const usi_scene_view *view = &to->sheet->scene.view;
     double share = 1;
     if (out->value > to->panel->top) {
         share = fmin(share, (to->panel->top - in->value) / (out->value - in->value));

@@ -40,7 +40,7 @@ static const us_exit_result *exit_of(const usi_sheet *sheet)
 
 double usi_exit_far_x(const usi_sheet *sheet)
 {
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     double far_m = sheet->section->flows_left ? fmax(view->low.x_m, usi_sheet_soil_left(sheet))
                                               : fmin(view->high.x_m, usi_sheet_soil_right(sheet));
     return usi_view_page(view, far_m, 0).x_m;
@@ -148,7 +148,7 @@ static void title_panel(usi_sheet *sheet, const usi_panel *panel, double middle)
 static void toe_scale(usi_sheet *sheet, const usi_panel *panel)
 {
     const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     double unit_m = section->units.length->factor;
     double toe_m = usi_section_toe_x(section);
     double away = section->flows_left ? -1 : 1;
@@ -189,7 +189,7 @@ static void draw_unbounded(usi_sheet *sheet, const usi_panel *panel, const usi_c
 static void draw_critical(usi_sheet *sheet, const usi_panel *panel, const usi_course *course)
 {
     const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     double water = section->water_unit_weight_n_m3;
     for (size_t i = 0; i < course->count;) {
         size_t first = i;
@@ -252,7 +252,9 @@ static void caption(usi_sheet *sheet, const usi_course *course, double top)
     } else {
         bool level = !(sheet->result->head_difference_m > 0);
         usi_caption_say(sheet, &left, "No water leaves the bed: %s",
-                        level ? "it stands level on both sides" : "none can pass");
+                        exit_of(sheet)->enters ? "it enters there"
+                        : level                ? "it stands level on both sides"
+                                               : "none can pass");
     }
     say_factor(sheet, &left, top);
     if (flows(sheet)) {

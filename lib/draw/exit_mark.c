@@ -57,7 +57,7 @@ static bool is_beside_upright(const usi_sheet *sheet, usi_point at)
 {
     static const double least = 8;
     const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     double near = fabs(usi_view_page(view, usi_section_toe_x(section), 0).x_m - at.x_m);
     for (size_t i = 0; i < section->wall_count; i++) {
         near = fmin(near, fabs(usi_view_page(view, section->walls[i].x_m, 0).x_m - at.x_m));

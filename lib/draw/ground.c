@@ -108,7 +108,7 @@ static bool parts_soils(const usi_sheet *sheet, usi_point at, usi_point along)
 /* A straight interface is stroked where there is soil on both sides, and not the same. */
 static void draw_interface(usi_sheet *sheet, usi_point a, usi_point b)
 {
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     usi_look look = usi_look_line(usi_ink_quiet, 0.9);
     usi_point along = {(b.x_m - a.x_m) / usi_view_unit_x(view),
                        (b.z_m - a.z_m) / usi_view_unit_z(view)};
@@ -171,7 +171,7 @@ static void draw_top(usi_sheet *sheet, const usi_line *top)
 /* Short slanting strokes in staggered rows below the base line. */
 static void hatch_base(usi_sheet *sheet)
 {
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     usi_look look = usi_look_line((usi_ink){0.56, 0.55, 0.54, 1}, 0.8);
     double across_m = usi_view_unit_x(view);
     double up_m = usi_view_unit_z(view);
@@ -204,8 +204,10 @@ static void draw_base(usi_sheet *sheet)
     usi_outline_add(&sheet->scene, &band, usi_sheet_soil_right(sheet), far_below(sheet));
     usi_outline_add(&sheet->scene, &band, usi_sheet_soil_left(sheet), far_below(sheet));
     usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, band.points, band.count,
-                    usi_look_area(usi_ink_rock));
-    hatch_base(sheet);
+                    usi_look_area(usi_sheet_base_ink(sheet)));
+    if (!sheet->section->artesian.acts) {
+        hatch_base(sheet);
+    }
     usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, band.points, line,
                     usi_look_line(usi_ink_dark, 2));
     usi_scene_shun(&sheet->scene, band.points, line, USI_SHUN_EDGE);

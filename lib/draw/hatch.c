@@ -36,7 +36,7 @@ static usi_look mark_look(const mark *with)
 }
 
 /* A place of the page in metres. */
-static usi_point place_of(const usi_view *view, double x, double y)
+static usi_point place_of(const usi_scene_view *view, double x, double y)
 {
     return (usi_point){view->low.x_m + (x - view->plot.left) * usi_view_unit_x(view),
                        view->low.z_m + (view->plot.bottom - y) * usi_view_unit_z(view)};
@@ -45,7 +45,7 @@ static usi_point place_of(const usi_view *view, double x, double y)
 /* Draws the mark of the soil at a place of the page, if all of it lies in there. */
 static void draw_mark(usi_sheet *sheet, double x, double y)
 {
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     int soil = usi_sheet_soil(sheet, place_of(view, x, y));
     const mark *with = soil >= 0 ? mark_of(sheet, (size_t)soil) : NULL;
     usi_point ends[STROKES][2];

@@ -105,6 +105,11 @@ static usi_phrase say_side(const usi_sheet *sheet, size_t index)
 {
     const usi_side *side = index == 0 ? &sheet->section->left : &sheet->section->right;
     usi_phrase x = usi_phrase_measure(sheet->section, side->x_m, sheet->decimals);
+    if (side->has_head) {
+        usi_phrase head = usi_phrase_measure(sheet->section, side->head_m, sheet->decimals);
+        return usi_phrase_print("%s side at %s: head fixed at %s", index == 0 ? "left" : "right",
+                                x.text, head.text);
+    }
     return usi_phrase_print("%s side at %s: %s", index == 0 ? "left" : "right", x.text,
                             side->kind == USI_SIDE_CLOSED ? "closed"
                                                           : "head fixed at that side's water");
@@ -119,9 +124,8 @@ static usi_phrase say_water(const usi_sheet *sheet, size_t index)
 
 static usi_phrase say_base(const usi_sheet *sheet)
 {
-    usi_phrase level =
-        usi_phrase_measure(sheet->section, sheet->section->base.points[0].z_m, sheet->decimals);
-    return usi_phrase_print("impervious base %s%s", level.text,
+    double level_m = sheet->section->base.points[0].z_m;
+    return usi_phrase_print("%s%s", usi_sheet_say_base(sheet, level_m, level_m).text,
                             sheet->section->base.count > 1 ? " at the left" : "");
 }
 

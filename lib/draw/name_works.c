@@ -49,7 +49,7 @@ static void places_of_wall(const usi_sheet *sheet, size_t index, usi_point half,
     enum { HEIGHTS = 6 };
     static const double near[] = {4, -8, 12, -16, 20};
     const usi_wall *wall = &sheet->section->walls[index];
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     usi_point tip = usi_view_page(view, wall->x_m, wall->solved_tip_m);
     double soil_m = fmin(usi_section_surface(sheet->section, wall->x_m, false),
                          usi_section_surface(sheet->section, wall->x_m, true));

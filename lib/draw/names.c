@@ -21,7 +21,7 @@ static usi_phrase say_pool(const usi_sheet *sheet, double level_m, bool at_bed)
 static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
 {
     const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     double outer_m = right ? fmin(view->high.x_m, usi_sheet_soil_right(sheet))
                            : fmax(view->low.x_m, usi_sheet_soil_left(sheet));
     double end_m = right ? section->right_end_m : section->left_end_m;
@@ -65,7 +65,7 @@ void usi_sheet_name_water(usi_sheet *sheet)
 /* The plot between the sides of the soil. */
 static usi_box soil_area(const usi_sheet *sheet)
 {
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     usi_box area = usi_sheet_area(sheet);
     area.left = fmax(area.left, usi_view_page(view, usi_sheet_soil_left(sheet), 0).x_m + 4);
     area.right = fmin(area.right, usi_view_page(view, usi_sheet_soil_right(sheet), 0).x_m - 4);
@@ -97,7 +97,7 @@ bool usi_sheet_layer(const usi_sheet *sheet, size_t index, double *top_m, double
 static usi_box layer_room(const usi_sheet *sheet, size_t index, double left, double right)
 {
     const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     usi_box room = {left, view->plot.top, right, view->plot.bottom};
     double layer_top_m = 0;
     double layer_low_m = 0;
@@ -228,9 +228,8 @@ static bool try_soil(usi_sheet *sheet, size_t index, size_t most, bool beside)
 /* Names the base under one of its level pieces. */
 static bool name_base(usi_sheet *sheet, double from_m, double to_m, double level_m)
 {
-    const usi_view *view = &sheet->scene.view;
-    usi_phrase words = usi_phrase_print(
-        "impervious base %s", usi_phrase_measure(sheet->section, level_m, sheet->decimals).text);
+    const usi_scene_view *view = &sheet->scene.view;
+    usi_phrase words = usi_sheet_say_base(sheet, level_m, level_m);
     usi_box area = soil_area(sheet);
     double left = fmax(area.left, usi_view_page(view, from_m, level_m).x_m);
     double right = fmin(area.right, usi_view_page(view, to_m, level_m).x_m);
@@ -252,14 +251,12 @@ static bool name_base(usi_sheet *sheet, double from_m, double to_m, double level
 static bool name_sloping_base(usi_sheet *sheet)
 {
     const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     double from_m = fmax(view->low.x_m, usi_sheet_soil_left(sheet));
     double to_m = fmin(view->high.x_m, usi_sheet_soil_right(sheet));
     double low_m = usi_line_lowest(&section->base, from_m, to_m);
     double high_m = usi_line_highest(&section->base, from_m, to_m);
-    usi_phrase words = usi_phrase_print("impervious base %s to %s",
-                                        usi_phrase_length(section, low_m, sheet->decimals).text,
-                                        usi_phrase_measure(section, high_m, sheet->decimals).text);
+    usi_phrase words = usi_sheet_say_base(sheet, low_m, high_m);
     usi_wish wish = {.thing = USI_THING_BASE,
                      .words = words.text,
                      .type = label_type(),

@@ -6,15 +6,10 @@
 
 #include "base/context.h"
 #include "draw/contour.h"
+#include "quantity/piezometer.h"
 #include "study/net.h"
 
-enum {
-    LINES_MOST = 60,
-    CHANNELS_LEAST = 2,
-    CHANNELS_MOST = 12,
-    DROPS_MOST = 72,
-    UNBOUNDED_DROPS = 12
-};
+enum { LINES_MOST = 60 };
 
 usi_look usi_netting_drop_look(void)
 {
@@ -30,89 +25,6 @@ usi_look usi_netting_flow_look(void)
     usi_look look = usi_look_line((usi_ink){0.10, 0.10, 0.12, 1}, 1.4);
     look.curved = true;
     return look;
-}
-
-/* Meshes this far from squares are none: density alone decides. */
-static const double squares_forgone = 8;
-
-/* Weighs how far meshes are from squares (a per cent counts for much) against
- * how far the numbers are from a readable density. */
-static double mesh_cost(double shape, int drops, int channels)
-{
-    double off = log(channels / (drops * shape));
-    double uneven = fmin(400 * off * off, squares_forgone);
-    double dense = log(drops / 14.0);
-    double wide = log(channels / 5.0);
-    return uneven + dense * dense + wide * wide;
-}
-
-usi_mesh usi_mesh_choose(double shape, double *cost)
-{
-    usi_mesh best = {2, CHANNELS_LEAST};
-    *cost = INFINITY;
-    for (int channels = CHANNELS_LEAST; channels <= CHANNELS_MOST; channels++) {
-        for (int drops = 2; drops <= DROPS_MOST; drops++) {
-            double here = mesh_cost(shape, drops, channels);
-            if (here < *cost) {
-                *cost = here;
-                best = (usi_mesh){drops, channels};
-            }
-        }
-    }
-    return best;
-}
-
-static bool is_isotropic(const usi_soil *soil)
-{
-    return fabs(soil->kh_m_s / soil->kv_m_s - 1) < 1e-6;
-}
-
-static size_t exit_soil(const us_section *section)
-{
-    const usi_line *bed = usi_section_downstream_bed(section);
-    double toe_x_m = usi_section_toe_x(section);
-    bool right = !section->flows_left;
-    usi_point toe = {toe_x_m, usi_line_level(bed, toe_x_m, right)};
-    return usi_section_soil_at(section, toe, right, false);
-}
-
-/* The soil whose meshes are made squares, and the mesh: the isotropic soil at
- * the exit if its net is readable, else the layer with the most readable net,
- * isotropic ones first. In an anisotropic one squares hold in the section
- * whose distances are transformed. */
-static void choose_reference(const us_section *section, double flow_m_s, usi_netting *netting)
-{
-    size_t exit = exit_soil(section);
-    double least = INFINITY;
-    for (size_t i = 0; i < section->soil_count; i++) {
-        const usi_soil *soil = &section->soils[i];
-        if (!soil->layer && i != exit) {
-            continue;
-        }
-        double cost = 0;
-        double shape = flow_m_s / sqrt(soil->kh_m_s * soil->kv_m_s);
-        usi_mesh mesh = usi_mesh_choose(shape, &cost);
-        cost += (is_isotropic(soil) ? 0 : 4) + (i == exit ? 0 : 1);
-        if (cost < least) {
-            least = cost;
-            netting->reference = soil;
-            netting->shape = shape;
-            netting->mesh = mesh;
-        }
-    }
-}
-
-/* Without a base only the drops are chosen; channels follow from squares. */
-static void choose_unbounded(const us_section *section, double flow_m_s, usi_netting *netting)
-{
-    netting->reference = &section->soils[exit_soil(section)];
-    for (size_t i = 0; i < section->soil_count && !is_isotropic(netting->reference); i++) {
-        if (section->soils[i].layer && is_isotropic(&section->soils[i])) {
-            netting->reference = &section->soils[i];
-        }
-    }
-    netting->shape = flow_m_s / sqrt(netting->reference->kh_m_s * netting->reference->kv_m_s);
-    netting->mesh = (usi_mesh){UNBOUNDED_DROPS, 0};
 }
 
 static double head_value(const void *data, size_t i, size_t j, usi_corner corner)
@@ -147,7 +59,7 @@ static bool is_same(usi_point a, usi_point b)
 
 /* Leaves out points that crowd: near hard points cells are far smaller than a
  * pixel, and a spline through crowded points is no smoother than they are. */
-static size_t thin_out(const usi_view *view, usi_point *points, size_t count)
+static size_t thin_out(const usi_scene_view *view, usi_point *points, size_t count)
 {
     size_t kept = 1;
     size_t fixed = 1; /* points kept that stay: the first, and bends */
@@ -190,7 +102,7 @@ static void draw_arrowhead(usi_sheet *sheet, usi_point at, double dx, double dy)
     usi_scene_guard(&sheet->scene, box, false);
 }
 
-static double page_length(const usi_view *view, const usi_point *points, size_t count)
+static double page_length(const usi_scene_view *view, const usi_point *points, size_t count)
 {
     double length = 0;
     for (size_t i = 1; i < count; i++) {
@@ -202,7 +114,8 @@ static double page_length(const usi_view *view, const usi_point *points, size_t 
 
 /* The point nearest to a given one around which the line does not bend sharply, as it
  * does where soils meet; that one itself where there is none. */
-static size_t leave_bend(const usi_view *view, const usi_point *points, size_t count, size_t middle)
+static size_t leave_bend(const usi_scene_view *view, const usi_point *points, size_t count,
+                         size_t middle)
 {
     static const double straight = 0.96;
     enum { NEAR = 3 };
@@ -220,10 +133,34 @@ static size_t leave_bend(const usi_view *view, const usi_point *points, size_t c
     return middle;
 }
 
-/* Marks the middle of a flow line with the way the water goes. */
-static void point_downstream(usi_sheet *sheet, const usi_point *points, size_t count)
+/* Lines of equal head that were drawn, to see where the next would touch them. */
+typedef struct pen {
+    usi_sheet *sheet;
+    const usi_contour_source *source;
+    usi_clutter drawn;
+} pen;
+
+/* Whether water goes along a line as its points do: towards lower heads or, where only the
+ * two waters act, downstream. */
+static bool runs_on(const pen *with, const usi_point *points, size_t count)
 {
-    const usi_view *view = &sheet->scene.view;
+    const us_section *section = with->sheet->section;
+    const usi_field *field = with->source->data;
+    if (section->situation != NULL) {
+        usi_reduced first = usi_head_at(field, points[count / 4], USI_FACE_NONE);
+        usi_reduced last = usi_head_at(field, points[count - 1 - count / 4], USI_FACE_NONE);
+        if (first.present && last.present && first.value != last.value) {
+            return first.value > last.value;
+        }
+    }
+    return (points[count - 1].x_m > points[0].x_m) == !section->flows_left;
+}
+
+/* Marks the middle of a flow line with the way the water goes. */
+static void point_downstream(pen *with, const usi_point *points, size_t count)
+{
+    usi_sheet *sheet = with->sheet;
+    const usi_scene_view *view = &sheet->scene.view;
     double length = page_length(view, points, count);
     double gone = 0;
     size_t i = 0;
@@ -245,17 +182,10 @@ static void point_downstream(usi_sheet *sheet, const usi_point *points, size_t c
     if (!(chord > 0)) {
         return;
     }
-    bool forward = (points[count - 1].x_m > points[0].x_m) == !sheet->section->flows_left;
+    bool forward = runs_on(with, points, count);
     double scale = (forward ? 1 : -1) / chord;
     draw_arrowhead(sheet, middle, scale * (b.x_m - a.x_m), scale * (b.z_m - a.z_m));
 }
-
-/* Lines of equal head that were drawn, to see where the next would touch them. */
-typedef struct pen {
-    usi_sheet *sheet;
-    const usi_contour_source *source;
-    usi_clutter drawn;
-} pen;
 
 static bool touches_drawn(const pen *with, usi_point p)
 {
@@ -277,7 +207,7 @@ static void draw_drop(pen *with, const usi_point *points, size_t count)
 {
     static const double shortest = 24;
     usi_sheet *sheet = with->sheet;
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     size_t first = 0;
     for (size_t i = 0; i <= count; i++) {
         if (i < count && !touches_drawn(with, points[i])) {
@@ -326,7 +256,7 @@ static us_status draw_level(pen *with, double level, bool flow)
             thin_out(&sheet->scene.view, points, curves.starts[k + 1] - curves.starts[k]);
         if (flow) {
             draw_piece(sheet, points, count, usi_netting_flow_look());
-            point_downstream(sheet, points, count);
+            point_downstream(with, points, count);
         } else {
             draw_drop(with, points, count);
         }
@@ -345,13 +275,16 @@ static us_status pulse(const usi_sheet *sheet, double fraction)
 
 /* Every second line first, then those between, and so on: where not all find
  * room, those that do are evenly spaced. */
-static us_status draw_drops(pen *with, int drops)
+static us_status draw_drops(pen *with, const usi_netting *netting)
 {
+    int drops = netting->mesh.drops;
     us_status status = US_OK;
     int done = 0;
     for (int step = 64; step > 0; step /= 2) {
         for (int k = step; k < drops && status == US_OK; k += 2 * step) {
-            status = draw_level(with, (double)k / drops, false);
+            double share = (double)k / drops;
+            double level = netting->low + share * (netting->high - netting->low);
+            status = draw_level(with, level, false);
             done++;
             status = status == US_OK ? pulse(with->sheet, (double)done / drops) : status;
         }
@@ -373,35 +306,20 @@ static us_status draw_lines(usi_sheet *sheet, const usi_net *net, const usi_nett
     if (!usi_clutter_start(sheet->context, &with.drawn, plot.right, plot.bottom)) {
         return US_ERROR_MEMORY;
     }
-    us_status status = draw_drops(&with, netting->mesh.drops);
+    us_status status = draw_drops(&with, netting);
     source.value = stream_value;
     source.part_value = stream_part;
-    double step = netting->counted ? 1.0 / netting->mesh.channels
-                                   : 1.0 / (netting->shape * netting->mesh.drops);
-    for (int m = 1; m <= LINES_MOST && m * step < 1 - 1e-6 && status == US_OK; m++) {
-        status = draw_level(&with, m * step, true);
-        status = status == US_OK ? pulse(sheet, m * step) : status;
+    double range = netting->most - netting->least;
+    double step = netting->counted ? range / netting->mesh.channels
+                                   : range / (netting->shape * netting->mesh.drops);
+    for (int m = 1;
+         netting->flows && m <= LINES_MOST && m * step < range * (1 - 1e-6) && status == US_OK;
+         m++) {
+        status = draw_level(&with, netting->least + m * step, true);
+        status = status == US_OK ? pulse(sheet, m * step / range) : status;
     }
     usi_clutter_clear(&with.drawn);
     return status;
-}
-
-static void choose_mesh(const usi_sheet *sheet, const usi_field *field, usi_netting *netting)
-{
-    const us_section *section = sheet->section;
-    double head_m = sheet->water->upstream_m - sheet->water->downstream_m;
-    netting->flows = head_m > 0 && field->stream != NULL;
-    if (!netting->flows) {
-        return;
-    }
-    netting->counted = section->has_base;
-    if (netting->counted) {
-        choose_reference(section, field->flow_m_s, netting);
-        netting->channel_m2_s = field->flow_m_s * head_m / netting->mesh.channels;
-    } else {
-        choose_unbounded(section, field->upper_m_s, netting);
-        netting->channel_m2_s = field->upper_m_s * head_m / (netting->shape * netting->mesh.drops);
-    }
 }
 
 us_status usi_netting_draw(usi_sheet *sheet, usi_netting *netting)
@@ -416,8 +334,8 @@ us_status usi_netting_draw(usi_sheet *sheet, usi_netting *netting)
     if (status != US_OK) {
         return status;
     }
-    choose_mesh(sheet, net.field, netting);
-    if (netting->flows) {
+    usi_netting_choose(sheet, net.field, netting);
+    if (netting->heads) {
         status = draw_lines(sheet, &net, netting);
     }
     usi_net_free(&net);

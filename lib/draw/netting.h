@@ -3,6 +3,7 @@
 #define USI_DRAW_NETTING_H
 
 #include "draw/sheet.h"
+#include "solve/field.h"
 
 typedef struct usi_mesh {
     int drops;
@@ -15,13 +16,22 @@ typedef struct usi_mesh {
 usi_mesh usi_mesh_choose(double shape, double *cost);
 
 typedef struct usi_netting {
-    bool flows;   /* false: no lines are drawn */
-    bool counted; /* the channels have a number: the flow is bounded */
+    bool heads;         /* lines of equal head are drawn */
+    bool flows;         /* flow lines too */
+    bool counted;       /* the channels have a number: the flow is bounded */
+    bool sealed;        /* no water can pass */
+    double lowest_m;    /* heads in the picture */
+    double highest_m;   /* likewise */
+    double low, high;   /* reduced heads, which the drops part evenly */
+    double least, most; /* values of the stream function, which the channels part evenly */
     usi_mesh mesh;
     const usi_soil *reference; /* where meshes are squares */
     double channel_m2_s;       /* flow between two flow lines */
     double shape;              /* flow over (conductivity of the reference x head difference) */
 } usi_netting;
+
+/* Chooses what to draw of a field. */
+void usi_netting_choose(const usi_sheet *sheet, const usi_field *field, usi_netting *netting);
 
 /* Solves for the net and draws its lines. US_OK, US_ERROR_NUMERICAL,
  * US_ERROR_MEMORY or US_ERROR_INPUT. */

@@ -197,9 +197,9 @@ static usi_phrase flow_phrase(const us_section *section, us_value flow, const ch
     append(&phrase, power);
     append(&phrase, "/");
     append(&phrase, timed ? speed->time : "s");
-    if (flow.error > 0 && flow.value > 0) {
+    if (flow.error > 0 && flow.value != 0) {
         append(&phrase, " \u00b1 ");
-        append(&phrase, usi_phrase_number(fmax(100 * flow.error / flow.value, 0.01), 1).text);
+        append(&phrase, usi_phrase_number(fmax(100 * flow.error / fabs(flow.value), 0.01), 1).text);
         append(&phrase, "\u00a0%");
     }
     return phrase;

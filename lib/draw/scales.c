@@ -24,7 +24,7 @@ int usi_scale_decimals(double step)
 
 static void level_scale(usi_sheet *sheet)
 {
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     double unit_m = sheet->section->units.length->factor;
     double low = view->low.z_m / unit_m;
     double high = view->high.z_m / unit_m;
@@ -41,7 +41,7 @@ static void level_scale(usi_sheet *sheet)
 
 static void distance_scale(usi_sheet *sheet)
 {
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     double unit_m = sheet->section->units.length->factor;
     double low = view->low.x_m / unit_m;
     double high = view->high.x_m / unit_m;

@@ -206,7 +206,7 @@ void usi_scene_open(usi_scene *scene, usi_box box)
     }
 }
 
-usi_point usi_view_page(const usi_view *view, double x_m, double z_m)
+usi_point usi_view_page(const usi_scene_view *view, double x_m, double z_m)
 {
     double u = (x_m - view->low.x_m) / (view->high.x_m - view->low.x_m);
     double v = (z_m - view->low.z_m) / (view->high.z_m - view->low.z_m);
@@ -214,12 +214,12 @@ usi_point usi_view_page(const usi_view *view, double x_m, double z_m)
                        view->plot.bottom - v * (view->plot.bottom - view->plot.top)};
 }
 
-double usi_view_unit_x(const usi_view *view)
+double usi_view_unit_x(const usi_scene_view *view)
 {
     return (view->high.x_m - view->low.x_m) / (view->plot.right - view->plot.left);
 }
 
-double usi_view_unit_z(const usi_view *view)
+double usi_view_unit_z(const usi_scene_view *view)
 {
     return (view->high.z_m - view->low.z_m) / (view->plot.bottom - view->plot.top);
 }

@@ -38,12 +38,12 @@ enum { USI_PAGE_WIDTH = 1000 };
 #define USI_PAGE_UNIT_PT 0.72
 
 /* The window in metres, and the rectangle of the page that shows it. */
-typedef struct usi_view {
+typedef struct usi_scene_view {
     usi_point low;
     usi_point high;
     usi_box plot;
     double page_height;
-} usi_view;
+} usi_scene_view;
 
 typedef enum usi_space { USI_SPACE_PAGE, USI_SPACE_SECTION } usi_space;
 
@@ -109,7 +109,7 @@ typedef struct usi_guard {
 typedef struct usi_scene {
     us_context *context;
     usi_font *font;
-    usi_view view;
+    usi_scene_view view;
     size_t point_count, point_room;
     usi_point *points;
     size_t shape_count, shape_room;
@@ -156,11 +156,11 @@ const usi_label *usi_scene_label(usi_scene *scene, const char *words, usi_type t
                                  usi_label label);
 
 /* A point of the section on the page. */
-usi_point usi_view_page(const usi_view *view, double x_m, double z_m);
+usi_point usi_view_page(const usi_scene_view *view, double x_m, double z_m);
 
 /* Metres that one page unit spans. */
-double usi_view_unit_x(const usi_view *view);
-double usi_view_unit_z(const usi_view *view);
+double usi_view_unit_x(const usi_scene_view *view);
+double usi_view_unit_z(const usi_scene_view *view);
 
 bool usi_box_meets(usi_box a, usi_box b);
 bool usi_box_holds(usi_box outer, usi_box inner);

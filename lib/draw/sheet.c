@@ -73,18 +73,23 @@ double usi_sheet_floor(const usi_sheet *sheet, double x_m)
     return section->has_base ? usi_section_base(section, x_m, true) : bottom_m;
 }
 
+usi_ink usi_sheet_base_ink(const usi_sheet *sheet)
+{
+    return sheet->section->artesian.acts ? usi_ink_water : usi_ink_rock;
+}
+
 /* What soil or rock is painted at a place of the plot, lines apart. */
 static usi_ink ground_ink(const usi_sheet *sheet, double page_x, double page_y)
 {
     const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     double x_m = view->low.x_m + (page_x - view->plot.left) * usi_view_unit_x(view);
     double z_m = view->low.z_m + (view->plot.bottom - page_y) * usi_view_unit_z(view);
     if (x_m < usi_sheet_soil_left(sheet) || x_m > usi_sheet_soil_right(sheet)) {
         return usi_ink_none;
     }
     if (section->has_base && z_m < usi_section_base(section, x_m, true)) {
-        return usi_ink_rock;
+        return usi_sheet_base_ink(sheet);
     }
     int soil = usi_sheet_soil(sheet, (usi_point){x_m, z_m});
     if (soil >= 0) {
@@ -170,6 +175,23 @@ usi_phrase usi_sheet_say_wall(const usi_sheet *sheet, size_t index, size_t most)
         return usi_phrase_print("%s, top %s, tip %s", name.text, top.text, tip.text);
     }
     return usi_phrase_print("%s, tip %s%s", name.text, tip.text, wall->keyed ? ", keyed" : "");
+}
+
+usi_phrase usi_sheet_say_base(const usi_sheet *sheet, double low_m, double high_m)
+{
+    const us_section *section = sheet->section;
+    const usi_artesian *below = &section->artesian;
+    usi_phrase level = usi_phrase_measure(section, high_m, sheet->decimals);
+    if (low_m < high_m) {
+        level = usi_phrase_print(
+            "%s to %s", usi_phrase_length(section, low_m, sheet->decimals).text, level.text);
+    }
+    if (!below->acts) {
+        return usi_phrase_print("impervious base %s", level.text);
+    }
+    return usi_phrase_print("%s %s, water below it with head %s",
+                            below->resistance_s > 0 ? "leaky base" : "base", level.text,
+                            usi_phrase_measure(section, below->head_m, sheet->decimals).text);
 }
 
 usi_phrase usi_sheet_say_soil(const usi_sheet *sheet, size_t index, size_t most)

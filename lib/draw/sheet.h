@@ -6,6 +6,7 @@
 #include "draw/place.h"
 #include "draw/scene.h"
 #include "draw/window.h"
+#include "study/view.h"
 #include "undersill/draw.h"
 
 /* What the key below the picture has to say, since the picture could not. */
@@ -22,7 +23,9 @@ enum { USI_PIEZOMETERS_FEW = 12 };
 
 typedef struct usi_sheet {
     us_context *context;
-    const us_section *section;
+    usi_view view;             /* of the water case: its beds, what acts on the edges */
+    const us_section *section; /* that view */
+    const us_section *drawn;   /* the section as read, with its own beds */
     const usi_water *water;
     const us_solution *solution;   /* NULL for the section alone */
     const us_water_result *result; /* NULL without a solution */
@@ -38,15 +41,21 @@ typedef struct usi_sheet {
     size_t unlisted; /* things that neither picture nor key has room for */
 } usi_sheet;
 
+/* Takes up a section as its water case `water` sees it: US_OK, or as usi_view_make(). End
+ * with usi_sheet_leave(). The sheet stays where it is meanwhile. */
+us_status usi_sheet_take(usi_sheet *sheet, const us_section *section, size_t water);
+void usi_sheet_leave(usi_sheet *sheet);
+
 /* Inks of the picture: all are told apart in greyscale. */
 extern const usi_ink usi_ink_none;
 extern const usi_ink usi_ink_dark;  /* lines of soil, structure and scales */
 extern const usi_ink usi_ink_quiet; /* helping lines */
 extern const usi_ink usi_ink_water;
-extern const usi_ink usi_ink_shore; /* water levels */
-extern const usi_ink usi_ink_rock;  /* base and closed sides */
-extern const usi_ink usi_ink_body;  /* structure */
-enum { USI_TINTS = 4 };             /* of soils; further ones have marks as well */
+extern const usi_ink usi_ink_shore;                 /* water levels */
+extern const usi_ink usi_ink_rock;                  /* base and closed sides */
+extern const usi_ink usi_ink_body;                  /* structure */
+usi_ink usi_sheet_base_ink(const usi_sheet *sheet); /* what lies below the soil: rock or water */
+enum { USI_TINTS = 4 };                             /* of soils; further ones have marks as well */
 usi_ink usi_ink_soil(size_t index);
 
 /* Index of the tint of a soil: layers from the top down, then those of zones only. */
@@ -145,6 +154,9 @@ bool usi_sheet_mark(const usi_sheet *sheet, size_t index, usi_point *at);
 
 /* What is said of a wall, a soil, a piezometer; names cut to `most` characters. */
 usi_phrase usi_sheet_say_wall(const usi_sheet *sheet, size_t index, size_t most);
+/* The base by its lowest and highest level, and the water below it. */
+usi_phrase usi_sheet_say_base(const usi_sheet *sheet, double low_m, double high_m);
+
 usi_phrase usi_sheet_say_soil(const usi_sheet *sheet, size_t index, size_t most);
 
 /* Upper and lower level of a layer within the picture; false where it does not

@@ -54,7 +54,7 @@ bool usi_sheet_uneven(const usi_sheet *sheet)
 static usi_box soil_reach(const usi_sheet *sheet, size_t index)
 {
     const us_section *section = sheet->section;
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     usi_box reach = usi_sheet_area(sheet);
     reach.left = fmax(reach.left, usi_view_page(view, usi_sheet_soil_left(sheet), 0).x_m + 4);
     reach.right = fmin(reach.right, usi_view_page(view, usi_sheet_soil_right(sheet), 0).x_m - 4);
@@ -78,7 +78,7 @@ static usi_box soil_reach(const usi_sheet *sheet, size_t index)
 static bool holds(const usi_sheet *sheet, size_t index, usi_box box)
 {
     enum { ACROSS = 8, DOWN = 2 };
-    const usi_view *view = &sheet->scene.view;
+    const usi_scene_view *view = &sheet->scene.view;
     for (int k = 0; k < (ACROSS + 1) * (DOWN + 1); k++) {
         int column = k / (DOWN + 1);
         double x = box.left + (box.right - box.left) * column / ACROSS;

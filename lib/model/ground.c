@@ -78,7 +78,7 @@ static us_status lay(us_context *context, const usi_raw_section *raw, us_section
         pass_notes(&check, ground);
         water->ground = ground;
     } else {
-        us_section_free(ground);
+        water->lost = ground;
     }
     return check.failed ? US_ERROR_MEMORY : US_OK;
 }

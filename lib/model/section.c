@@ -20,6 +20,7 @@ void usi_origin_free(usi_origin *origin)
 static void free_water(usi_water *water)
 {
     us_section_free(water->ground);
+    us_section_free(water->lost);
     free(water->name);
     free(water->undermined);
     free(water->seals);

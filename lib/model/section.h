@@ -134,6 +134,7 @@ typedef struct usi_water {
     struct us_section *ground;
     char *undermined; /* what the beds of this case leave without ground, as a sentence; NULL:
                          nothing. Nothing can be solved then */
+    struct us_section *lost; /* its beds then, for pictures alone; NULL otherwise */
     size_t seal_count;
     usi_stretch *seals; /* bed that lets no water through */
     bool *shut;         /* one a drain; NULL: as the drains say */

@@ -127,14 +127,13 @@ static void require_tables(us_context *context, const us_solution *solution)
     }
 }
 
-/* Uplift without a structure, exit gradients without a bed; what is solved and not drawn
- * yet. */
+/* Uplift without a structure, exit gradients without a bed, a case without ground. */
 static bool lacks_subject(const us_context *context)
 {
     const us_diagnostic *said = us_context_diagnostic(context, 0);
     return said != NULL && (strncmp(said->message, "no structure", 12) == 0 ||
                             strncmp(said->message, "no downstream bed", 17) == 0 ||
-                            strncmp(said->message, "not yet", 7) == 0);
+                            strstr(said->message, ": undermined. ") != NULL);
 }
 
 /* Drawing takes longer than solving coarsely: of one input in eight, in a form

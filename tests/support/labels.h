@@ -76,7 +76,7 @@ static inline bool cut_off(usi_point ends[2], bool upright, double low, double h
 }
 
 /* What leaves the plot is cut off. False outside it. */
-static inline bool add_bar(bars *to, const usi_view *view, const usi_point ends_m[2])
+static inline bool add_bar(bars *to, const usi_scene_view *view, const usi_point ends_m[2])
 {
     usi_box plot = view->plot;
     usi_point ends[2];
@@ -95,7 +95,7 @@ static inline bool add_bar(bars *to, const usi_view *view, const usi_point ends_
 static inline void add_line(bars *to, const picture *made, const usi_line *line, double from_m,
                             double to_m)
 {
-    const usi_view *view = &made->sheet.scene.view;
+    const usi_scene_view *view = &made->sheet.scene.view;
     from_m = fmax(from_m, view->low.x_m);
     to_m = fmin(to_m, view->high.x_m);
     if (!(from_m < to_m)) {
@@ -115,7 +115,7 @@ static inline void add_line(bars *to, const picture *made, const usi_line *line,
 
 static inline void add_pool(bars *to, const picture *made, bool right, double level_m)
 {
-    const usi_view *view = &made->sheet.scene.view;
+    const usi_scene_view *view = &made->sheet.scene.view;
     const us_section *section = made->section;
     double outer_m = right ? fmin(view->high.x_m, usi_sheet_soil_right(&made->sheet))
                            : fmax(view->low.x_m, usi_sheet_soil_left(&made->sheet));
@@ -130,7 +130,7 @@ static inline void add_pool(bars *to, const picture *made, bool right, double le
 static inline void find_bars(bars *to, const picture *made)
 {
     const us_section *section = made->section;
-    const usi_view *view = &made->sheet.scene.view;
+    const usi_scene_view *view = &made->sheet.scene.view;
     double left_m = usi_sheet_soil_left(&made->sheet);
     double right_m = usi_sheet_soil_right(&made->sheet);
     to->count = 0;
@@ -304,7 +304,7 @@ static inline void assert_leaders_sound(const picture *made, const bars *off)
 static inline void assert_soils_hit(const picture *made)
 {
     const usi_scene *scene = &made->sheet.scene;
-    const usi_view *view = &scene->view;
+    const usi_scene_view *view = &scene->view;
     for (size_t i = 0; i < scene->label_count; i++) {
         const usi_label *label = &scene->labels[i];
         if (label->thing == USI_THING_SOIL) {

@@ -18,15 +18,13 @@ static inline void picture_compose(picture *made, const char *text, us_picture w
     memset(made, 0, sizeof *made);
     made->context = us_context_create();
     made->section = support_read(made->context, text);
-    made->sheet = (usi_sheet){.context = made->context,
-                              .section = made->section,
-                              .water = &made->section->waters[water],
-                              .what = what};
+    made->sheet = (usi_sheet){.context = made->context, .what = what};
     if (what != US_PICTURE_SECTION) {
         made->solution = support_solve(made->context, made->section, 0.05);
         made->sheet.solution = made->solution;
         made->sheet.result = us_solution_water(made->solution, water);
     }
+    assert_int_equal(usi_sheet_take(&made->sheet, made->section, water), US_OK);
     assert_int_equal(usi_scene_start(made->context, &made->sheet.scene), US_OK);
     us_status status = usi_sheet_compose(&made->sheet);
     if (status != US_OK) {
@@ -38,6 +36,7 @@ static inline void picture_compose(picture *made, const char *text, us_picture w
 static inline void picture_discard(picture *made)
 {
     usi_scene_clear(&made->sheet.scene);
+    usi_sheet_leave(&made->sheet);
     us_solution_free(made->solution);
     us_section_free(made->section);
     us_context_free(made->context);

@@ -70,7 +70,7 @@ static void check_paint(const char *text)
     enum { PLACES = 60 };
     picture made;
     picture_compose(&made, text, US_PICTURE_SECTION, 0);
-    const usi_view *view = &made.sheet.scene.view;
+    const usi_scene_view *view = &made.sheet.scene.view;
     for (int row = 0; row < PLACES; row++) {
         for (int column = 0; column < PLACES; column++) {
             double across = (column + 0.37) / PLACES;

@@ -211,8 +211,8 @@ static us_context *start_page(usi_scene *scene)
 {
     us_context *context = us_context_create();
     assert_int_equal(usi_scene_start(context, scene), US_OK);
-    scene->view =
-        (usi_view){.low = {0, 0}, .high = {400, 100}, .plot = {0, 0, 400, 100}, .page_height = 100};
+    scene->view = (usi_scene_view){
+        .low = {0, 0}, .high = {400, 100}, .plot = {0, 0, 400, 100}, .page_height = 100};
     return context;
 }
 
