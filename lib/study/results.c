@@ -9,6 +9,8 @@
 static const us_value ABSENT = {0.0, 0.0, false};
 /* Of the sums that the bounds are: a few million terms of one sign. */
 static const double BOUND_ROUNDING = 1e-11;
+/* Of the datum's unit over the depth of the mean. */
+static const double GRADIENT_ROUNDING = 1e-11;
 /* A divisor has to be this many times its error. */
 static const double MOST_UNSURE = 2.0;
 
@@ -115,9 +117,13 @@ static us_status fill_profile(const filler *of)
     if (points == NULL) {
         return US_ERROR_MEMORY;
     }
+    double rounding = GRADIENT_ROUNDING * of->datum.unit_m * usi_criterion_gradient_scale(nest);
     for (size_t k = 0; k < count; k++) {
         points[k].x_m = place->profile_x_m[k];
         points[k].gradient = times(usi_nest_profile(nest, k), of->datum.unit_m);
+        if (of->section->situation != NULL && fabs(points[k].gradient.value) < rounding) {
+            points[k].gradient.value = 0.0; /* closed bed */
+        }
     }
     exit->profile = points;
     exit->profile_count = count;

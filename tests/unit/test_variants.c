@@ -150,6 +150,27 @@ static void level_dry_bed_feeds_no_water(void **state)
     forget(&made);
 }
 
+/* Along a bed that rises out of the water, past the last water that comes out. */
+static void where_nothing_comes_out_the_gradient_is_zero(void **state)
+{
+    (void)state;
+    solved made = solve("bed: {upstream: 31, downstream: [[15, 30.5], [24, 31.4]]}\n"
+                        "base: 18\n"
+                        "structure: {underside: [[0, 29.9], [15, 29.9]]}\n"
+                        "walls: [{name: toe, x: 15, top: 30, tip: 27}]\n" SOIL
+                        "water: [{name: dry, upstream: 31.7, downstream: at_bed}]\n",
+                        false);
+    const us_exit_result *exit = &us_solution_water(made.solution, 0)->exit;
+    size_t zeros = 0;
+    for (size_t k = 0; k < exit->profile_count; k++) {
+        double gradient = exit->profile[k].gradient.value;
+        zeros += exit->profile[k].gradient.present && gradient == 0.0 ? 1 : 0;
+        assert_true(gradient == 0.0 || fabs(gradient) > 1e-9);
+    }
+    assert_true(zeros > 0);
+    forget(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -158,6 +179,7 @@ int main(void)
         cmocka_unit_test(what_closes_nothing_upstream_is_told),
         cmocka_unit_test(water_at_the_end_of_the_structure_closes_nothing),
         cmocka_unit_test(a_bare_wall_has_no_apron_to_leave_out),
+        cmocka_unit_test(where_nothing_comes_out_the_gradient_is_zero),
         cmocka_unit_test(level_dry_bed_feeds_no_water),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
