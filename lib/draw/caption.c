@@ -4,6 +4,8 @@
 #include <stdarg.h>
 #include <stdio.h>
 
+#include "draw/fringe.h"
+
 static const double line_height = 20;
 
 void usi_caption_say(usi_sheet *sheet, usi_column *at, const char *format, ...)
@@ -120,6 +122,15 @@ void usi_caption_window(usi_sheet *sheet, usi_column *at)
 {
     const us_section *section = sheet->section;
     const usi_window *window = &sheet->window;
+    usi_fringe_explain(sheet, at);
+    if (sheet->drained) {
+        usi_caption_line(sheet, at, usi_sheet_drain_look(false),
+                         "drain or row of weeps (lozenge, hollow: shut)");
+    }
+    if (sheet->fed) {
+        usi_caption_line(sheet, at, usi_sheet_drain_look(true),
+                         "drain that feeds water into the soil");
+    }
     if (window->exaggeration == 1) {
         usi_caption_say(sheet, at, "Drawn to true scale");
     } else {
@@ -224,6 +235,11 @@ void usi_sheet_caption(usi_sheet *sheet, const usi_netting *netting)
         show_key(sheet, &right, netting);
         usi_caption_window(sheet, &right);
     } else {
+        if (sheet->water->undermined != NULL) {
+            usi_caption_say(sheet, &left,
+                            "Undermined: nothing can be solved for this water case. %s",
+                            sheet->water->undermined);
+        }
         usi_caption_window(sheet, &left);
     }
     usi_caption_end(sheet, fmax(left.y, right.y));

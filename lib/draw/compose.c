@@ -55,6 +55,26 @@ static void list_sides(usi_sheet *sheet)
     }
 }
 
+/* Works that lost their ground are marked where they end. */
+static void name_loss(usi_sheet *sheet)
+{
+    const us_section *section = sheet->section;
+    if (sheet->water->undermined == NULL) {
+        return;
+    }
+    double toe_m = usi_section_toe_x(section);
+    double level_m = usi_section_surface(section, toe_m, !section->flows_left);
+    usi_point at = usi_view_page(&sheet->scene.view, toe_m, level_m);
+    usi_wish wish = {.thing = USI_THING_LOST,
+                     .words = "undermined",
+                     .type = usi_type_plain(14, USI_ANCHOR_MIDDLE),
+                     .area = usi_sheet_area(sheet)};
+    wish.type.bold = true;
+    usi_spots spots = {0};
+    usi_spots_ring(&spots, at, usi_wish_half(&sheet->scene, &wish), 0);
+    (void)usi_sheet_label(sheet, &wish, &spots);
+}
+
 void usi_sheet_picture(usi_sheet *sheet)
 {
     usi_sheet_water(sheet);
@@ -71,6 +91,10 @@ void usi_sheet_names(usi_sheet *sheet)
     usi_sheet_name_water(sheet);
     if (sheet->what == US_PICTURE_NET) {
         usi_netting_name_exit(sheet);
+    }
+    name_loss(sheet);
+    for (size_t i = 0; i < sheet->section->drain_count; i++) {
+        usi_sheet_name_drain(sheet, i);
     }
     usi_sheet_name_ground(sheet);
     /* A few piezometers need the places beside them more than walls, which have

@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "draw/diagram.h"
+#include "draw/fringe.h"
 #include "model/situation.h"
 #include "quantity/bed_peak.h"
 #include "study/net.h"
@@ -19,7 +20,7 @@ void usi_course_clear(usi_course *course)
 
 /* Solves as finely at hard points as the numbers of the solution were found, and
  * evenly within the window when there is one. */
-static us_status solve(const usi_sheet *sheet, const usi_window *window, usi_net *net)
+static us_status solve(usi_sheet *sheet, const usi_window *window, usi_net *net)
 {
     enum { ACROSS = 300 };
     usi_net_request request = {0};
@@ -29,7 +30,11 @@ static us_status solve(const usi_sheet *sheet, const usi_window *window, usi_net
                                     .step_m = (window->high.x_m - window->low.x_m) / ACROSS,
                                     .cells = sheet->solution->cells};
     }
-    return usi_net_solve(sheet->context, sheet->section, &request, net);
+    us_status status = usi_net_solve(sheet->context, sheet->section, &request, net);
+    if (status == US_OK) {
+        status = usi_fringe_learn(sheet, net->field);
+    }
+    return status;
 }
 
 /* Keeps the exits where theory gives no finite gradient. */

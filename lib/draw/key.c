@@ -129,6 +129,16 @@ static usi_phrase say_base(const usi_sheet *sheet)
                             sheet->section->base.count > 1 ? " at the left" : "");
 }
 
+static usi_phrase say_drain(const usi_sheet *sheet, size_t index)
+{
+    const us_section *section = sheet->section;
+    const usi_drain *drain = &section->drains[index];
+    return usi_phrase_print("%s, at %s, level %s",
+                            usi_sheet_say_drain(sheet, index, sizeof(usi_phrase)).text,
+                            usi_phrase_measure(section, drain->from.x_m, sheet->decimals).text,
+                            usi_phrase_measure(section, drain->from.z_m, sheet->decimals).text);
+}
+
 static usi_phrase say_entry(const usi_sheet *sheet, usi_entry entry)
 {
     switch (entry.thing) {
@@ -139,6 +149,8 @@ static usi_phrase say_entry(const usi_sheet *sheet, usi_entry entry)
                                        : say_soil(sheet, entry.index);
     case USI_THING_PIEZOMETER:
         return say_piezometer(sheet, entry.index);
+    case USI_THING_DRAIN:
+        return say_drain(sheet, entry.index);
     case USI_THING_SIDE:
         return say_side(sheet, entry.index);
     case USI_THING_BASE:
@@ -228,9 +240,13 @@ double usi_sheet_key(usi_sheet *sheet, double y)
     static const struct {
         usi_thing thing;
         const char *heading;
-    } kinds[] = {
-        {USI_THING_SOIL, "Soils"}, {USI_THING_WALL, "Walls"}, {USI_THING_PIEZOMETER, "Piezometers"},
-        {USI_THING_SIDE, "Sides"}, {USI_THING_BASE, "Base"},  {USI_THING_WATER, "Water"}};
+    } kinds[] = {{USI_THING_SOIL, "Soils"},
+                 {USI_THING_WALL, "Walls"},
+                 {USI_THING_PIEZOMETER, "Piezometers"},
+                 {USI_THING_DRAIN, "Drains"},
+                 {USI_THING_SIDE, "Sides"},
+                 {USI_THING_BASE, "Base"},
+                 {USI_THING_WATER, "Water"}};
     double limit = y + longest;
     usi_entry list[USI_ENTRIES_MOST];
     usi_type bold = usi_type_plain(12, USI_ANCHOR_LEFT);

@@ -12,6 +12,9 @@ static usi_type label_type(void)
 
 static usi_phrase say_pool(const usi_sheet *sheet, double level_m, bool at_bed)
 {
+    if (at_bed && usi_line_slopes(usi_section_downstream_bed(sheet->section))) {
+        return usi_phrase_print("no water");
+    }
     return usi_phrase_print("%s %s%s", at_bed ? "no water, bed" : "water",
                             usi_phrase_measure(sheet->section, level_m, sheet->decimals).text,
                             level_m > sheet->window.high.z_m ? ", above the picture" : "");

@@ -6,6 +6,7 @@
 
 #include "base/context.h"
 #include "draw/contour.h"
+#include "draw/fringe.h"
 #include "quantity/piezometer.h"
 #include "study/net.h"
 
@@ -335,7 +336,8 @@ us_status usi_netting_draw(usi_sheet *sheet, usi_netting *netting)
         return status;
     }
     usi_netting_choose(sheet, net.field, netting);
-    if (netting->heads) {
+    status = usi_fringe_learn(sheet, net.field);
+    if (status == US_OK && netting->heads) {
         status = draw_lines(sheet, &net, netting);
     }
     usi_net_free(&net);

@@ -23,11 +23,13 @@ typedef enum usi_thing {
     USI_THING_SOIL,
     USI_THING_BASE,
     USI_THING_PIEZOMETER,
+    USI_THING_DRAIN,
     USI_THING_SIDE,  /* index 0: left, 1: right */
     USI_THING_FORCE, /* index 0: uplift, 1: weight */
     USI_THING_SUCTION,
     USI_THING_CRITICAL,  /* gradient; index: of the soil */
     USI_THING_UNBOUNDED, /* index: of the exit */
+    USI_THING_LOST,      /* that the works are undermined */
     USI_THING_STILL      /* that nothing flows */
 } usi_thing;
 

@@ -21,6 +21,27 @@ enum { USI_ENTRIES_MOST = 256 };
 /* Piezometers up to this number are named before walls, and take longer leaders. */
 enum { USI_PIEZOMETERS_FEW = 12 };
 
+/* What acts along a stretch of bed or underside. */
+typedef enum usi_fringe_kind {
+    USI_FRINGE_OUT,   /* dry bed that lets water out */
+    USI_FRINGE_STILL, /* dry bed that lets none out */
+    USI_FRINGE_DRY,   /* dry bed, where nothing was solved */
+    USI_FRINGE_SEALED,
+    USI_FRINGE_PERMEABLE,
+    USI_FRINGE_VOID,
+    USI_FRINGE_DRAWN, /* bed of the section, where the water case has its own */
+    USI_FRINGE_KINDS
+} usi_fringe_kind;
+
+typedef struct usi_fringe {
+    usi_fringe_kind kind;
+    const usi_line *line; /* that it lies on */
+    double from_m;        /* x */
+    double to_m;
+} usi_fringe;
+
+enum { USI_FRINGES_MOST = 256 };
+
 typedef struct usi_sheet {
     us_context *context;
     usi_view view;             /* of the water case: its beds, what acts on the edges */
@@ -36,6 +57,11 @@ typedef struct usi_sheet {
     bool overflow;   /* a water surface over the structure is hinted at */
     double left_out; /* page length of equal heads not drawn where they would touch */
     int decimals;    /* of levels */
+    size_t fringe_count;
+    usi_fringe fringes[USI_FRINGES_MOST];
+    bool fringed[USI_FRINGE_KINDS]; /* kinds in the picture, which the key explains */
+    bool drained;                   /* a drain is in the picture */
+    bool fed;                       /* and one that feeds water in */
     size_t entry_count;
     usi_entry entries[3 * USI_ENTRIES_MOST + 2];
     size_t unlisted; /* things that neither picture nor key has room for */
@@ -45,6 +71,12 @@ typedef struct usi_sheet {
  * with usi_sheet_leave(). The sheet stays where it is meanwhile. */
 us_status usi_sheet_take(usi_sheet *sheet, const us_section *section, size_t water);
 void usi_sheet_leave(usi_sheet *sheet);
+
+/* Marks a drain; names it; says what it is and does. */
+void usi_sheet_mark_drain(usi_sheet *sheet, size_t index);
+void usi_sheet_name_drain(usi_sheet *sheet, size_t index);
+usi_look usi_sheet_drain_look(bool feeds);
+usi_phrase usi_sheet_say_drain(const usi_sheet *sheet, size_t index, size_t most);
 
 /* Inks of the picture: all are told apart in greyscale. */
 extern const usi_ink usi_ink_none;

@@ -1,6 +1,7 @@
 /* Water, structure and walls. */
 #include <math.h>
 
+#include "draw/fringe.h"
 #include "draw/outline.h"
 #include "draw/sheet.h"
 
@@ -216,6 +217,10 @@ void usi_sheet_works(usi_sheet *sheet)
     draw_structure(sheet);
     for (size_t i = 0; i < sheet->section->wall_count; i++) {
         draw_wall(sheet, &sheet->section->walls[i]);
+    }
+    usi_fringe_draw(sheet);
+    for (size_t i = 0; i < sheet->section->drain_count; i++) {
+        usi_sheet_mark_drain(sheet, i);
     }
     bool shown = !usi_sheet_is_diagram(sheet);
     for (size_t i = 0; shown && i < sheet->section->piezometer_count; i++) {
