@@ -32,7 +32,7 @@ static void say_flow(usi_sheet *sheet, usi_column *at, const usi_netting *nettin
                         usi_phrase_measure(section, netting->lowest_m, sheet->decimals).text);
         if (!flow->bounded) {
             usi_caption_say(sheet, at, "%s without limit: no total flow",
-                            section->has_base ? "Soil over water under pressure, " : "Depth");
+                            section->has_base ? "Base with water below it" : "Depth");
         }
     } else if (!netting->counted) {
         usi_caption_say(sheet, at,
@@ -118,18 +118,23 @@ static void say_net(usi_sheet *sheet, usi_column *at, const usi_netting *netting
     }
 }
 
+static void key_of_drains(usi_sheet *sheet, usi_column *at, bool feeds, const char *words)
+{
+    usi_point mark = {at->left + 22, at->y};
+    usi_caption_line(sheet, at, usi_sheet_drain_look(feeds), words);
+    usi_sheet_lozenge(sheet, mark, true, feeds);
+}
+
 void usi_caption_window(usi_sheet *sheet, usi_column *at)
 {
     const us_section *section = sheet->section;
     const usi_window *window = &sheet->window;
     usi_fringe_explain(sheet, at);
     if (sheet->drained) {
-        usi_caption_line(sheet, at, usi_sheet_drain_look(false),
-                         "drain or row of weeps (lozenge, hollow: shut)");
+        key_of_drains(sheet, at, false, "drain or row of weeps (lozenge, hollow: shut)");
     }
     if (sheet->fed) {
-        usi_caption_line(sheet, at, usi_sheet_drain_look(true),
-                         "drain that feeds water into the soil");
+        key_of_drains(sheet, at, true, "drain that feeds water into the soil");
     }
     if (window->exaggeration == 1) {
         usi_caption_say(sheet, at, "Drawn to true scale");

@@ -60,6 +60,20 @@ static bool find_mark(const usi_sheet *sheet, size_t index, usi_point *at)
     return usi_box_holds(sheet->scene.view.plot, box);
 }
 
+void usi_sheet_lozenge(usi_sheet *sheet, usi_point at, bool open, bool feeds)
+{
+    static const usi_ink paper = {1, 1, 1, 1};
+    usi_point corners[4] = {{at.x_m, at.z_m - half_mark},
+                            {at.x_m + half_mark, at.z_m},
+                            {at.x_m, at.z_m + half_mark},
+                            {at.x_m - half_mark, at.z_m}};
+    usi_ink ink = usi_sheet_drain_look(feeds).line;
+    usi_look look = usi_look_area(open ? ink : paper);
+    look.line = open ? ink : usi_ink_dark;
+    look.width = 1.3;
+    usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, corners, 4, look);
+}
+
 /* A lozenge, upon a bar as long as a drain without gaps. */
 void usi_sheet_mark_drain(usi_sheet *sheet, size_t index)
 {
@@ -77,14 +91,7 @@ void usi_sheet_mark_drain(usi_sheet *sheet, size_t index)
                         usi_look_line(is_open(sheet, index) ? ink : usi_ink_quiet, 4));
         usi_scene_shun(&sheet->scene, ends, 2, USI_SHUN_EDGE);
     }
-    usi_point lozenge[4] = {{at.x_m, at.z_m - half_mark},
-                            {at.x_m + half_mark, at.z_m},
-                            {at.x_m, at.z_m + half_mark},
-                            {at.x_m - half_mark, at.z_m}};
-    usi_look look = usi_look_area(is_open(sheet, index) ? ink : (usi_ink){1, 1, 1, 1});
-    look.line = is_open(sheet, index) ? ink : usi_ink_dark;
-    look.width = 1.3;
-    usi_scene_shape(&sheet->scene, USI_SPACE_PAGE, lozenge, 4, look);
+    usi_sheet_lozenge(sheet, at, is_open(sheet, index), feeds);
     double guard = half_mark + 1;
     usi_scene_guard(&sheet->scene,
                     (usi_box){at.x_m - guard, at.z_m - guard, at.x_m + guard, at.z_m + guard},

@@ -202,10 +202,11 @@ static void add_drawn(usi_sheet *sheet)
 
 static void draw(usi_sheet *sheet, const usi_fringe *fringe)
 {
+    static const double shortest = 2;
     const usi_scene_view *view = &sheet->scene.view;
     double from_m = fmax(fringe->from_m, view->low.x_m);
     double to_m = fmin(fringe->to_m, view->high.x_m);
-    if (!(to_m > from_m)) {
+    if (!(to_m - from_m > shortest * usi_view_unit_x(view))) {
         return;
     }
     usi_outline line = {0};

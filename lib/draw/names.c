@@ -20,6 +20,15 @@ static usi_phrase say_pool(const usi_sheet *sheet, double level_m, bool at_bed)
                             level_m > sheet->window.high.z_m ? ", above the picture" : "");
 }
 
+/* The outermost stretch in the picture that a pool covers, all of it where it covers none. */
+static usi_stretch find_pool(const usi_sheet *sheet, double level_m, bool right, usi_stretch part)
+{
+    usi_stretch wet[USI_WET_MOST];
+    const usi_line *bed = right ? &sheet->section->right_bed : &sheet->section->left_bed;
+    size_t count = usi_sheet_wet(bed, level_m, part, wet);
+    return count == 0 ? part : wet[right ? count - 1 : 0];
+}
+
 /* Writes a water level on its line: above it, or below where there is no room. */
 static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
 {
@@ -32,6 +41,12 @@ static void name_pool(usi_sheet *sheet, double level_m, bool right, bool at_bed)
         return; /* not in the picture */
     }
     end_m = fmax(view->low.x_m, fmin(view->high.x_m, end_m));
+    if (!at_bed) {
+        usi_stretch pool = find_pool(sheet, level_m, right,
+                                     (usi_stretch){fmin(end_m, outer_m), fmax(end_m, outer_m)});
+        outer_m = right ? pool.to_m : pool.from_m;
+        end_m = right ? pool.from_m : pool.to_m;
+    }
     usi_phrase words = say_pool(sheet, level_m, at_bed);
     usi_wish wish = {.thing = USI_THING_WATER,
                      .index = right == section->flows_left ? 0 : 1,

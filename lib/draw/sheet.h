@@ -76,6 +76,7 @@ void usi_sheet_leave(usi_sheet *sheet);
 void usi_sheet_mark_drain(usi_sheet *sheet, size_t index);
 void usi_sheet_name_drain(usi_sheet *sheet, size_t index);
 usi_look usi_sheet_drain_look(bool feeds);
+void usi_sheet_lozenge(usi_sheet *sheet, usi_point at, bool open, bool feeds);
 usi_phrase usi_sheet_say_drain(const usi_sheet *sheet, size_t index, size_t most);
 
 /* Inks of the picture: all are told apart in greyscale. */
@@ -128,6 +129,11 @@ void usi_sheet_lay_out(usi_sheet *sheet, double above, double below);
 /* Water, beds, works and scales, once the ground is drawn; then all their names. */
 void usi_sheet_picture(usi_sheet *sheet);
 void usi_sheet_names(usi_sheet *sheet);
+
+/* The stretches of a part of a bed that lie below a level, by growing x: their number,
+ * into `wet`, which has room for USI_WET_MOST. */
+enum { USI_WET_MOST = 64 };
+size_t usi_sheet_wet(const usi_line *bed, double level_m, usi_stretch part, usi_stretch *wet);
 
 /* Each draws one kind of thing; what the scene cannot hold ends in its status. */
 void usi_sheet_ground(usi_sheet *sheet); /* soils, base, closed sides, beds */

@@ -5,6 +5,31 @@
 #include "draw/outline.h"
 #include "draw/sheet.h"
 
+size_t usi_sheet_wet(const usi_line *bed, double level_m, usi_stretch part, usi_stretch *wet)
+{
+    size_t count = 0;
+    double a_m = part.from_m;
+    for (size_t i = 0; i <= bed->count && a_m < part.to_m; i++) {
+        double b_m = i < bed->count ? fmin(bed->points[i].x_m, part.to_m) : part.to_m;
+        if (!(b_m > a_m)) {
+            continue;
+        }
+        double high_a_m = usi_line_level(bed, a_m, true) - level_m;
+        double high_b_m = usi_line_level(bed, b_m, false) - level_m;
+        double cut_m = a_m + (b_m - a_m) * high_a_m / (high_a_m - high_b_m);
+        usi_stretch piece = {high_a_m < 0 ? a_m : cut_m, high_b_m < 0 ? b_m : cut_m};
+        if (high_a_m < 0 || high_b_m < 0) {
+            if (count > 0 && wet[count - 1].to_m == piece.from_m) {
+                wet[count - 1].to_m = piece.to_m;
+            } else if (count < USI_WET_MOST) {
+                wet[count++] = piece;
+            }
+        }
+        a_m = b_m;
+    }
+    return count;
+}
+
 /* One pool: between its level and the bed, from the picture's edge to the
  * structure or wall. */
 static void fill_pool(usi_sheet *sheet, const usi_line *bed, double level_m, bool right)
@@ -24,15 +49,21 @@ static void fill_pool(usi_sheet *sheet, const usi_line *bed, double level_m, boo
     usi_scene_shape(scene, USI_SPACE_SECTION, pool.points, pool.count,
                     usi_look_area(usi_ink_water));
     usi_outline_clear(&pool);
-    usi_point surface[2] = {{from_m, level_m}, {to_m, level_m}};
-    usi_scene_shape(scene, USI_SPACE_SECTION, surface, 2, usi_look_line(usi_ink_shore, 1.6));
-    usi_scene_shun(scene, surface, 2, USI_SHUN_EDGE);
+    usi_stretch wet[USI_WET_MOST];
+    size_t count = usi_sheet_wet(bed, level_m, (usi_stretch){from_m, to_m}, wet);
+    for (size_t i = 0; i < count; i++) {
+        usi_point surface[2] = {{wet[i].from_m, level_m}, {wet[i].to_m, level_m}};
+        usi_scene_shape(scene, USI_SPACE_SECTION, surface, 2, usi_look_line(usi_ink_shore, 1.6));
+        usi_scene_shun(scene, surface, 2, USI_SHUN_EDGE);
+    }
     double end_m = right ? from_m : to_m;
-    usi_point end[2] = {{end_m, level_m}, {end_m, usi_line_level(bed, end_m, right)}};
+    double foot_m = fmin(level_m, usi_line_level(bed, end_m, right));
+    usi_point end[2] = {{end_m, level_m}, {end_m, foot_m}};
     usi_scene_shape(scene, USI_SPACE_SECTION, end, 2, usi_look_line(usi_ink_shore, 0.9));
     usi_scene_shun(scene, end, 2, USI_SHUN_EDGE);
     double outer_m = right ? to_m : from_m;
-    usi_point outer[2] = {{outer_m, level_m}, {outer_m, usi_line_level(bed, outer_m, right)}};
+    foot_m = fmin(level_m, usi_line_level(bed, outer_m, right));
+    usi_point outer[2] = {{outer_m, level_m}, {outer_m, foot_m}};
     usi_scene_shun(scene, outer, 2, USI_SHUN_EDGE);
 }
 

@@ -162,6 +162,32 @@ static void test_an_undermined_case_shows_its_bed(void **state)
     picture_discard(&made);
 }
 
+static const char chute[] = "bed: {upstream: 10, downstream: [[12, 10], [30, 9], [40, 10]]}\n"
+                            "base: 0\nstructure: {underside: [[0, 9.5], [12, 9.5]]}\n"
+                            "soils: [{name: sand, kh: 1e-5}]\n"
+                            "water: [{name: flood, upstream: 12, downstream: 9.5}]\n";
+
+/* No water surface in the soil. */
+static void test_a_pool_ends_where_its_bed_rises_out_of_it(void **state)
+{
+    (void)state;
+    picture made;
+    picture_compose(&made, chute, US_PICTURE_SECTION, 0);
+    const usi_scene *scene = &made.sheet.scene;
+    size_t surfaces = 0;
+    for (size_t s = 0; s < scene->shape_count; s++) {
+        const usi_point *points = scene->points + scene->shapes[s].first;
+        bool level = scene->shapes[s].count == 2 && points[0].z_m == 9.5 && points[1].z_m == 9.5;
+        if (level && scene->shapes[s].look.width == 1.6 && points[0].x_m > 12) {
+            assert_near(points[0].x_m, 21, 1e-9, 0);
+            assert_near(points[1].x_m, 35, 1e-9, 0);
+            surfaces++;
+        }
+    }
+    assert_int_equal(surfaces, 1);
+    picture_discard(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -172,6 +198,7 @@ int main(void)
         cmocka_unit_test(test_what_acts_is_said),
         cmocka_unit_test(test_a_drain_that_feeds_is_called_out),
         cmocka_unit_test(test_an_undermined_case_shows_its_bed),
+        cmocka_unit_test(test_a_pool_ends_where_its_bed_rises_out_of_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
