@@ -443,6 +443,7 @@ void usi_situation_free(usi_situation *situation)
         free(situation->terminals);
         free(situation->marks);
         free(situation->splits);
+        free(situation->seeds);
         free(situation);
     }
 }

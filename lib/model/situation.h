@@ -48,6 +48,12 @@ typedef struct usi_mark {
     size_t terminal;
 } usi_mark;
 
+/* A place on dry bed and whether water comes out there. */
+typedef struct usi_seed {
+    usi_point at;
+    bool open;
+} usi_seed;
+
 typedef struct usi_situation {
     double datum_m; /* head = datum + scale * reduced */
     double scale_m; /* above 0 */
@@ -57,6 +63,8 @@ typedef struct usi_situation {
     usi_mark *marks;
     size_t split_count; /* points of dry bed that the grid is to resolve: see study/view.h */
     usi_point *splits;
+    size_t seed_count; /* what was found on an earlier grid, to begin with on others */
+    usi_seed *seeds;
     bool dry;   /* some edge is one-way: heads and flows are not linear in the water levels */
     bool inner; /* a drain lies inside the soil: there is no stream function */
     bool endless_base; /* water below the base of endless soil: no total flow */

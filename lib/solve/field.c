@@ -58,6 +58,7 @@ void usi_field_free(usi_field *field)
         free(field->stream);
         free(field->outflows);
         free(field->splits);
+        free(field->seeds);
         free(field);
     }
 }

@@ -35,6 +35,8 @@ typedef struct usi_field {
     size_t split_count; /* where the one kind passes into the other */
     usi_point *splits;
     int rounds;       /* it took to find those */
+    size_t seed_count;
+    struct usi_seed *seeds; /* all nodes of dry bed as they are */
     double flow_m_s;  /* best flow per unit head difference: mean of both problems */
     double spread;    /* by what share of it the two problems differ */
     double upper_m_s; /* upper bound */

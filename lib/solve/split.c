@@ -8,6 +8,9 @@
 /* Of the side that a point lies on. */
 static const double DOUBT_SHARE = 0.25;
 
+/* What is shorter, in gates, is no place to draw a grid to. */
+enum { RUN_LEAST = 3 };
+
 /* Contacts of dry bed by the gates at their ends. */
 typedef struct chains {
     const usi_supply *supply;
@@ -110,6 +113,32 @@ static void add_point(const usi_supply *supply, const usi_contact *contact, int 
         (usi_point){a.x_m + share * (b.x_m - a.x_m), a.z_m + share * (b.z_m - a.z_m)};
 }
 
+/* Gates in a row that are as open as this one, going away from a contact, up to RUN_LEAST;
+ * what ends at water or at the works is long enough. */
+static int run_from(const chains *of, int32_t gate, int32_t contact)
+{
+    const usi_supply *supply = of->supply;
+    int count = 1;
+    while (count < RUN_LEAST) {
+        contact = beyond(of, gate, contact);
+        if (contact < 0) {
+            return RUN_LEAST;
+        }
+        const usi_contact *next = &supply->contacts.list[contact];
+        bool first = supply->gate_of[next->unknown[0]] == gate;
+        int32_t other = supply->gate_of[next->unknown[first ? 1 : 0]];
+        if (other < 0) {
+            return RUN_LEAST;
+        }
+        if (supply->gates[other].open != supply->gates[gate].open) {
+            return count;
+        }
+        gate = other;
+        count++;
+    }
+    return count;
+}
+
 static void measure(const chains *of, size_t k, usi_splits *splits)
 {
     const usi_supply *supply = of->supply;
@@ -128,7 +157,11 @@ static void measure(const chains *of, size_t k, usi_splits *splits)
         bool water = supply->gate_of[contact->unknown[end]] < 0;
         int32_t gate = supply->gate_of[contact->unknown[1 - end]];
         open_m = water ? 0.0 : length_m - reach_closed(of, gate, (int32_t)k);
-        add_point(supply, contact, end, open_m, splits);
+        int32_t opened = supply->gate_of[contact->unknown[end]];
+        if (!water && run_from(of, opened, (int32_t)k) == RUN_LEAST &&
+            run_from(of, gate, (int32_t)k) == RUN_LEAST) {
+            add_point(supply, contact, end, open_m, splits);
+        }
         splits->doubt_m += DOUBT_SHARE * length_m;
     }
     splits->open_m += open_m;

@@ -152,6 +152,21 @@ static bool shares_node(const work *of, size_t index)
     return false;
 }
 
+static us_status take_seeds(work *of)
+{
+    const usi_supply *supply = &of->supply;
+    usi_seed *seeds = usi_memory_array(of->context, supply->gate_count, sizeof *seeds);
+    if (seeds == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t g = 0; g < supply->gate_count; g++) {
+        seeds[g] = (usi_seed){supply->gates[g].at, supply->gates[g].open};
+    }
+    of->field->seeds = seeds;
+    of->field->seed_count = supply->gate_count;
+    return US_OK;
+}
+
 /* Both problems once, for the heads there are: what they give are estimates. */
 static us_status estimate(work *of)
 {
@@ -161,6 +176,9 @@ static us_status estimate(work *of)
     if (status == US_OK) {
         take_heads(of, &heads, values);
         status = take_outflows(of, &heads, values);
+    }
+    if (status == US_OK) {
+        status = take_seeds(of);
     }
     free(values);
     usi_heads_free(&heads);

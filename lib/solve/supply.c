@@ -1,5 +1,6 @@
 #include "solve/supply.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
@@ -65,6 +66,20 @@ static void own(usi_supply *supply, const usi_contact *contact)
     }
 }
 
+/* As it was at the nearest place of an earlier grid; open where there was none. */
+static bool begins_open(const usi_situation *situation, usi_point at)
+{
+    double nearest_m = HUGE_VAL;
+    bool open = true;
+    for (size_t k = 0; k < situation->seed_count; k++) {
+        const usi_seed *seed = &situation->seeds[k];
+        double off_m = hypot(seed->at.x_m - at.x_m, seed->at.z_m - at.z_m);
+        open = off_m < nearest_m ? seed->open : open;
+        nearest_m = fmin(nearest_m, off_m);
+    }
+    return open;
+}
+
 static void add_gates(usi_supply *supply, const usi_contact *contact)
 {
     if (!is_gate(supply, contact->border)) {
@@ -76,11 +91,12 @@ static void add_gates(usi_supply *supply, const usi_contact *contact)
         if (supply->owner[unknown] >= 0 || supply->gate_of[unknown] >= 0) {
             continue;
         }
-        double level_m = terminal >= 0 ? supply->situation->terminals[terminal].head_m
-                                       : usi_grid_place(supply->grid, contact->place[end]).z_m;
+        usi_point at = usi_grid_place(supply->grid, contact->place[end]);
+        double level_m = terminal >= 0 ? supply->situation->terminals[terminal].head_m : at.z_m;
         supply->gate_of[unknown] = (int32_t)supply->gate_count;
-        supply->gates[supply->gate_count++] = (usi_gate){
-            unknown, contact->border, usi_supply_reduced(supply->situation, level_m), true};
+        supply->gates[supply->gate_count++] =
+            (usi_gate){unknown, contact->border, at, usi_supply_reduced(supply->situation, level_m),
+                       begins_open(supply->situation, at)};
         if (terminal >= 0) {
             supply->touched[terminal] = true;
         }

@@ -10,6 +10,7 @@
 typedef struct usi_gate {
     int32_t unknown;
     usi_border border;
+    usi_point at;
     double level; /* reduced head at which water comes out */
     bool open;
 } usi_gate;

@@ -9,11 +9,12 @@
 #include "base/context.h"
 #include "base/memory.h"
 #include "base/options.h"
+#include "study/criterion.h"
 #include "study/ladder.h"
-#include "study/later.h"
 #include "study/pick.h"
 #include "study/text.h"
 #include "study/trend.h"
+#include "study/view.h"
 
 enum { RUNGS_LEAST = 2, UNKNOWNS_LEAST = 1000, PLACE_ROOM = 320 };
 
@@ -21,8 +22,8 @@ typedef struct builder {
     us_context *context;
     const usi_ladder *ladder;
     us_convergence *study;
-    const usi_water *water;
-    double head_m; /* difference of the water case */
+    size_t water; /* index of the case in the ladder's section */
+    usi_datum datum;
 } builder;
 
 /* From a reading to a value: base + factor * pick(). */
@@ -74,7 +75,7 @@ static us_status follow(builder *with, us_trend_kind kind, const char *place, co
                         .place = copy,
                         .leading = kind != US_TREND_FLOW_LOWER && kind != US_TREND_FLOW_UPPER &&
                                    kind != US_TREND_HEAD,
-                        .scale = kind == US_TREND_HEAD ? with->head_m : 0.0,
+                        .scale = kind == US_TREND_HEAD ? with->datum.unit_m : 0.0,
                         .step_count = study->rung_count,
                         .steps = steps};
     if (kind == US_TREND_FLOW_BRACKET) {
@@ -89,12 +90,12 @@ static us_status follow(builder *with, us_trend_kind kind, const char *place, co
 static us_status follow_flow(builder *with)
 {
     const usi_reading *finest = usi_ladder_finest(with->ladder);
-    if (!with->ladder->section->has_base || finest->sealed) {
+    if (!usi_criterion_flow_exists(with->ladder->section) || finest->sealed) {
         return US_OK;
     }
-    source mean = {usi_pick_flow, 0, 0.0, with->head_m};
-    source lower = {pick_lower, 0, 0.0, with->head_m};
-    source upper = {pick_upper, 0, 0.0, with->head_m};
+    source mean = {usi_pick_flow, 0, 0.0, with->datum.unit_m};
+    source lower = {pick_lower, 0, 0.0, with->datum.unit_m};
+    source upper = {pick_upper, 0, 0.0, with->datum.unit_m};
     source bracket = {pick_bracket, 0, 0.0, 1.0};
     us_status status = follow(with, US_TREND_FLOW, NULL, &mean);
     if (status == US_OK) {
@@ -122,7 +123,7 @@ static us_status follow_exit(builder *with)
     (void)usi_text_length(section, at.x_m, x);
     (void)usi_text_length(section, at.z_m, level);
     (void)snprintf(place, sizeof place, "x = %s and level %s", x, level);
-    source gradient = {usi_pick_gradient, ladder->governing.exit, 0.0, with->head_m};
+    source gradient = {usi_pick_gradient, ladder->governing.exit, 0.0, with->datum.unit_m};
     if (ladder->governing.peak) {
         gradient.pick = usi_pick_peak;
     } else if (!finest->exits[ladder->governing.exit].bounded) {
@@ -140,7 +141,7 @@ static us_status follow_uplift(builder *with)
     if (usi_ladder_finest(with->ladder)->uplift == NULL) {
         return US_OK;
     }
-    source force = {usi_pick_uplift, with->study->water, 0.0, 1.0};
+    source force = {usi_pick_uplift, with->water, 0.0, 1.0};
     return follow(with, US_TREND_UPLIFT, NULL, &force);
 }
 
@@ -148,8 +149,8 @@ static us_status follow_head(builder *with, const char *words, const char *name,
 {
     char place[PLACE_ROOM];
     (void)snprintf(place, sizeof place, "%s %s", words, name);
-    from.base = with->water->downstream_m;
-    from.factor = with->head_m;
+    from.base = with->datum.zero_m;
+    from.factor = with->datum.unit_m;
     return follow(with, US_TREND_HEAD, place, &from);
 }
 
@@ -242,11 +243,15 @@ static us_status note_end(const builder *with, const us_converge_options *option
 static us_status note_flow(const builder *with)
 {
     const char *said = NULL;
-    if (!(with->head_m > 0.0)) {
+    if (!(with->datum.unit_m > 0.0)) {
         said = "The water stands level on both sides: nothing flows, and nothing has to settle.";
     } else if (usi_ladder_finest(with->ladder)->sealed) {
         said = "The structure is sealed down to the base: no water passes. Only heads are "
                "followed.";
+    } else if (with->ladder->section->has_base &&
+               !usi_criterion_flow_exists(with->ladder->section)) {
+        said = "Water from below the base enters endless soil: flow is without bound in theory, so "
+               "none is followed.";
     } else if (!with->ladder->section->has_base) {
         said = "The soil has no base: flow is without bound in theory, so none is followed.";
     }
@@ -319,22 +324,28 @@ static us_status check_options(us_context *context, const us_section *section,
     return options->water < section->water_count ? US_OK : refuse(context, "no such water case");
 }
 
-static us_status gather(us_context *context, const us_converge_options *options,
+/* `view` is the section as the case sees it, `index` the place of the case there. */
+typedef struct subject {
+    const us_section *section;
+    const us_section *view;
+    size_t index;
+} subject;
+
+static us_status gather(us_context *context, const us_converge_options *options, const subject *of,
                         const usi_ladder *ladder, us_convergence **study)
 {
     us_convergence *made = usi_memory_array(context, 1, sizeof *made);
     if (made == NULL) {
         return US_ERROR_MEMORY;
     }
-    made->section = ladder->section;
+    made->section = of->section;
     made->water = options->water;
     made->rung_count = ladder->count;
     for (size_t k = 0; k < ladder->count; k++) {
         const usi_reading *reading = &ladder->readings[k];
         made->rungs[k] = (us_rung){reading->unknowns, reading->columns, reading->rows};
     }
-    const usi_water *water = &ladder->section->waters[options->water];
-    builder with = {context, ladder, made, water, water->upstream_m - water->downstream_m};
+    builder with = {context, ladder, made, of->index, usi_datum_of(of->view, of->index)};
     us_status status = build(&with, options);
     if (status != US_OK) {
         us_convergence_free(made);
@@ -342,6 +353,26 @@ static us_status gather(us_context *context, const us_converge_options *options,
     }
     *study = made;
     return US_OK;
+}
+
+static us_status climb(us_context *context, const us_converge_options *options, const subject *of,
+                       us_convergence **study)
+{
+    usi_ladder ladder = {0};
+    us_status status = usi_ladder_climb(context, of->view, options, &ladder);
+    if (status == US_OK) {
+        status = gather(context, options, of, &ladder, study);
+    }
+    usi_ladder_free(&ladder);
+    return status;
+}
+
+static us_status refuse_undermined(us_context *context, const usi_water *water)
+{
+    usi_context_report(context, US_ERROR, NULL, "choose another water case",
+                       "nothing can be solved for water case %s: %s", water->name,
+                       water->undermined);
+    return US_ERROR_INPUT;
 }
 
 us_status us_section_converge(us_context *context, const us_section *section,
@@ -355,16 +386,22 @@ us_status us_section_converge(us_context *context, const us_section *section,
         return refuse(context, "converge options of a later release, or never initialised");
     }
     us_status status = check_options(context, section, &options);
-    usi_ladder ladder = {0};
-    if (status == US_OK) {
-        status = usi_later_refuse(context, section);
+    if (status != US_OK) {
+        return status;
     }
-    if (status == US_OK) {
-        status = usi_ladder_climb(context, section, &options, &ladder);
+    if (section->waters[options.water].undermined != NULL) {
+        return refuse_undermined(context, &section->waters[options.water]);
     }
-    if (status == US_OK) {
-        status = gather(context, &options, &ladder, study);
+    usi_view view;
+    status = usi_view_make(context, section, options.water, false, &view);
+    if (status != US_OK) {
+        return status;
     }
-    usi_ladder_free(&ladder);
+    subject of = {section, section, options.water};
+    if (usi_view_differs(&view, section)) {
+        of = (subject){section, &view.section, 0};
+    }
+    status = climb(context, &options, &of, study);
+    usi_view_free(&view);
     return status;
 }

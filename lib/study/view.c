@@ -8,7 +8,7 @@
  * towards those found last. */
 static const double SHARPEN_CELLS = 7.0;
 static const double SHARPEN_TRUNCATION = 1e-3;
-enum { SHARPEN_ROUNDS = 3 };
+enum { SHARPEN_ROUNDS = 3, SHARPEN_UNKNOWNS = 20000 };
 
 /* Finds where dry bed begins to let water out, so that grids can resolve it. What cannot
  * be solved here is left for the solution itself to report. */
@@ -17,7 +17,6 @@ static us_status sharpen(us_context *context, usi_view *view)
     usi_grid_options options = {.cells = SHARPEN_CELLS, .truncation = SHARPEN_TRUNCATION};
     us_status status = US_OK;
     for (int round = 0; status == US_OK && round < SHARPEN_ROUNDS; round++) {
-        options.halvings = round > 0 ? 1 : 0;
         usi_grid *grid = NULL;
         usi_field *field = NULL;
         status = usi_grid_build(context, &view->section, &options, &grid);
@@ -29,6 +28,11 @@ static us_status sharpen(us_context *context, usi_view *view)
             view->situation->splits = field->splits;
             view->situation->split_count = field->split_count;
             field->splits = NULL;
+            free(view->situation->seeds);
+            view->situation->seeds = field->seeds;
+            view->situation->seed_count = field->seed_count;
+            field->seeds = NULL;
+            options.halvings = round > 0 && grid->unknowns < SHARPEN_UNKNOWNS ? 1 : 0;
         }
         usi_field_free(field);
         usi_grid_free(grid);
