@@ -138,11 +138,17 @@ static int32_t add_extra(cutter *state, usi_point at, size_t i, size_t j, bool u
     return place;
 }
 
-static double narrowest(const double *lines_m, size_t count, size_t line)
+/* How far from a line counts as on it. Between lines drawn close together a share of their
+ * distance would fall below the rounding of coordinates: a share of the section then. */
+static double through(const usi_grid *grid, const double *lines_m, size_t count, size_t line)
 {
+    static const double rounding = 1e-3; /* of what coincides in the section */
+    static const double most = 0.01;     /* of the distance */
     double before_m = line > 0 ? lines_m[line] - lines_m[line - 1] : HUGE_VAL;
     double after_m = line + 1 < count ? lines_m[line + 1] - lines_m[line] : HUGE_VAL;
-    return fmin(before_m, after_m);
+    double apart_m = fmin(before_m, after_m);
+    double floor_m = rounding * usi_section_tolerance(grid->section);
+    return fmax(THROUGH * apart_m, fmin(floor_m, most * apart_m));
 }
 
 /* Where an edge meets a grid line: on upright line i, or on level line j. */
@@ -166,8 +172,8 @@ static bool find_place(cutter *state, usi_point along, meeting *met, int32_t *pl
     double slope = fabs(along.z_m / along.x_m);
     off_x_m = met->upright ? off_z_m / slope : off_x_m;
     off_z_m = met->upright ? off_z_m : off_x_m * slope;
-    if (off_x_m <= THROUGH * narrowest(grid->x_m, grid->columns + 1, i) ||
-        off_z_m <= THROUGH * narrowest(grid->z_m, grid->rows + 1, j)) {
+    if (off_x_m <= through(grid, grid->x_m, grid->columns + 1, i) ||
+        off_z_m <= through(grid, grid->z_m, grid->rows + 1, j)) {
         met->i = i;
         met->j = j;
         *place = node_place(grid, i, j);

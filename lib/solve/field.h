@@ -34,15 +34,15 @@ typedef struct usi_field {
     double doubt_m;     /* error of both by the sides of cells alone */
     size_t split_count; /* where the one kind passes into the other */
     usi_point *splits;
-    int rounds;       /* it took to find those */
+    int rounds; /* it took to find those */
     size_t seed_count;
     struct usi_seed *seeds; /* all nodes of dry bed as they are */
-    double flow_m_s;  /* best flow per unit head difference: mean of both problems */
-    double spread;    /* by what share of it the two problems differ */
-    double upper_m_s; /* upper bound */
-    double lower_m_s; /* lower bound; 0 when no water can pass */
-    bool leaky;       /* near some hard point neither grading nor links follow the solution */
-    double imbalance; /* |inflow - outflow| / largest conductivity, of the head field */
+    double flow_m_s;        /* best flow per unit head difference: mean of both problems */
+    double spread;          /* by what share of it the two problems differ */
+    double upper_m_s;       /* upper bound */
+    double lower_m_s;       /* lower bound; 0 when no water can pass */
+    bool leaky;             /* near some hard point neither grading nor links follow the solution */
+    double imbalance;       /* |inflow - outflow| / largest conductivity, of the head field */
 } usi_field;
 
 /* Solves both problems. `*field` is the caller's and refers to `grid`.

@@ -5,8 +5,8 @@
 
 #include "base/memory.h"
 
-/* Of the side that a point lies on. */
-static const double DOUBT_SHARE = 0.25;
+/* Of the length of bed that a point is told by. */
+static const double DOUBT_SHARE = 0.5;
 
 /* What is shorter, in gates, is no place to draw a grid to. */
 enum { RUN_LEAST = 3 };
@@ -81,10 +81,11 @@ static double depth_below(const chains *of, int32_t gate)
 }
 
 /* How much of a contact is closed, from its closed gate towards the open end; below 0 where
- * water comes out beyond the gate. */
-static double reach_closed(const chains *of, int32_t gate, int32_t contact)
+ * water comes out beyond the gate. `*span_m` is the length of bed that this is told by. */
+static double reach_closed(const chains *of, int32_t gate, int32_t contact, double *span_m)
 {
     double length_m = length_of(of, contact);
+    *span_m = length_m;
     int32_t back = beyond(of, gate, contact);
     int32_t second = next_closed(of, gate, back);
     int32_t third = second >= 0 ? next_closed(of, second, beyond(of, second, back)) : -1;
@@ -98,6 +99,7 @@ static double reach_closed(const chains *of, int32_t gate, int32_t contact)
         return 0.5 * length_m;
     }
     double back_m = length_of(of, back);
+    *span_m = length_m + back_m + step_m;
     double from_gate_m = step_m * near / (far - near) - back_m;
     return fmin(fmax(from_gate_m, -0.5 * back_m), length_m);
 }
@@ -156,13 +158,14 @@ static void measure(const chains *of, size_t k, usi_splits *splits)
         int end = pass[0] ? 0 : 1;
         bool water = supply->gate_of[contact->unknown[end]] < 0;
         int32_t gate = supply->gate_of[contact->unknown[1 - end]];
-        open_m = water ? 0.0 : length_m - reach_closed(of, gate, (int32_t)k);
+        double span_m = 0.0;
+        open_m = water ? 0.0 : length_m - reach_closed(of, gate, (int32_t)k, &span_m);
         int32_t opened = supply->gate_of[contact->unknown[end]];
         if (!water && run_from(of, opened, (int32_t)k) == RUN_LEAST &&
             run_from(of, gate, (int32_t)k) == RUN_LEAST) {
             add_point(supply, contact, end, open_m, splits);
         }
-        splits->doubt_m += DOUBT_SHARE * length_m;
+        splits->doubt_m += DOUBT_SHARE * span_m;
     }
     splits->open_m += open_m;
     splits->closed_m += length_m - open_m;

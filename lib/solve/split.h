@@ -8,7 +8,7 @@
 typedef struct usi_splits {
     double open_m;
     double closed_m;
-    double doubt_m; /* how far off both may be, by the sides that the points lie on */
+    double doubt_m; /* how far off both may be, by the lengths that the points are told by */
     size_t count;
     usi_point *points; /* free() */
 } usi_splits;
