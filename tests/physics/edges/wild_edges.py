@@ -41,7 +41,7 @@ def replaced(text, key, value):
 
 def underside_of(text):
     found = line_of(text, "structure")
-    return found and ast.literal_eval(re.search(r"underside: (\[\[.*\]\])", found).group(1))
+    return found and ast.literal_eval(re.search(r"underside: (\[\[.*?\]\])", found).group(1))
 
 
 def walls_of(text):
