@@ -61,7 +61,7 @@ static void add_point(pull_set *pulls, const usi_hard_point *point)
 static double split_distance(const usi_situation *situation, const usi_exit *exit)
 {
     double length_m = exit->mean_depth_m;
-    for (size_t k = 0; k < situation->split_count; k++) {
+    for (size_t k = 0; situation != NULL && k < situation->split_count; k++) {
         double off_m = fabs(situation->splits[k].x_m - exit->at.x_m);
         length_m = off_m > 0.0 ? fmin(length_m, off_m) : length_m;
     }

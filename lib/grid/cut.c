@@ -228,44 +228,60 @@ static void add_chord(cutter *state, const usi_edge *edge, int32_t a, int32_t b)
     }
 }
 
+/* A sloping edge and the lines that one has come to on it. */
+typedef struct walk {
+    usi_point from;
+    usi_point along;
+    size_t i;
+    size_t j;
+    size_t last_i;
+    size_t last_j;
+} walk;
+
+/* The next line that the edge meets before its end; false where there is none. */
+static bool next_meeting(const usi_grid *grid, const walk *at, meeting *met)
+{
+    bool up = at->along.z_m > 0.0;
+    bool more_across = at->i + 1 < at->last_i;
+    bool more_up = up ? at->j + 1 < at->last_j : at->j > at->last_j + 1;
+    size_t level = up ? at->j + 1 : at->j - 1;
+    double across = more_across ? (grid->x_m[at->i + 1] - at->from.x_m) / at->along.x_m : 1.0;
+    double upward = more_up ? (grid->z_m[level] - at->from.z_m) / at->along.z_m : 1.0;
+    *met = (meeting){{0.0, 0.0}, more_across && across <= upward, at->i + 1, level};
+    if (met->upright) {
+        met->at = (usi_point){grid->x_m[at->i + 1], at->from.z_m + across * at->along.z_m};
+    } else if (more_up) {
+        met->at = (usi_point){at->from.x_m + upward * at->along.x_m, grid->z_m[level]};
+    }
+    return more_across || more_up;
+}
+
 /* Follows a sloping edge from line to line. Its ends are nodes. */
 static void follow(cutter *state, const usi_edge *edge)
 {
     const usi_grid *grid = state->grid;
     usi_point a = state->plan->vertices[edge->a];
     usi_point b = state->plan->vertices[edge->b];
-    size_t i = usi_grid_x_line(grid, a.x_m);
-    size_t j = usi_grid_z_line(grid, a.z_m);
-    size_t last_i = usi_grid_x_line(grid, b.x_m);
-    size_t last_j = usi_grid_z_line(grid, b.z_m);
-    int32_t before = node_place(grid, i, j);
-    usi_point along = {b.x_m - a.x_m, b.z_m - a.z_m};
-    bool up = last_j > j;
-    while (!state->failed) {
-        bool more_across = i + 1 < last_i;
-        bool more_up = up ? j + 1 < last_j : j > last_j + 1;
-        size_t level = up ? j + 1 : j - 1;
-        double across = more_across ? (grid->x_m[i + 1] - a.x_m) / along.x_m : 1.0;
-        double upward = more_up ? (grid->z_m[level] - a.z_m) / along.z_m : 1.0;
-        int32_t next = node_place(grid, last_i, last_j);
-        meeting met = {{0.0, 0.0}, more_across && across <= upward, i + 1, level};
-        if (met.upright) {
-            met.at = (usi_point){grid->x_m[i + 1], a.z_m + across * along.z_m};
-        } else if (more_up) {
-            met.at = (usi_point){a.x_m + upward * along.x_m, grid->z_m[level]};
-        }
-        if (met.upright || more_up) {
-            bool node = find_place(state, along, &met, &next);
-            i = node || met.upright ? met.i : i;
-            j = node || !met.upright ? met.j : j;
+    walk at = {.from = a,
+               .along = {b.x_m - a.x_m, b.z_m - a.z_m},
+               .i = usi_grid_x_line(grid, a.x_m),
+               .j = usi_grid_z_line(grid, a.z_m),
+               .last_i = usi_grid_x_line(grid, b.x_m),
+               .last_j = usi_grid_z_line(grid, b.z_m)};
+    int32_t before = node_place(grid, at.i, at.j);
+    for (bool more = true; more && !state->failed;) {
+        int32_t next = node_place(grid, at.last_i, at.last_j);
+        meeting met;
+        more = next_meeting(grid, &at, &met);
+        if (more) {
+            bool node = find_place(state, at.along, &met, &next);
+            at.i = node || met.upright ? met.i : at.i;
+            at.j = node || !met.upright ? met.j : at.j;
         }
         if (next != before) {
             add_chord(state, edge, before, next);
         }
         before = next;
-        if (!more_across && !more_up) {
-            return;
-        }
     }
 }
 
