@@ -93,7 +93,7 @@ static const char *say_kind(us_trend_kind kind)
 {
     switch (kind) {
     case US_TREND_FLOW:
-        return "Flow, per unit width: geometric mean of the bounds";
+        return "Flow, per unit width: mean of both problems";
     case US_TREND_EXIT_GRADIENT:
         return "Exit gradient, upward";
     case US_TREND_EXIT_MEAN:

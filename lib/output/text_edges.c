@@ -101,7 +101,7 @@ static void add_drains(const usi_page *to, const us_water_result *water)
     if (any_open && water->flow.bounded) {
         usi_words_wrap(to->out, "  ",
                        water->flow.certified
-                           ? "the flow above is what comes in upstream; these are parts of it"
+                           ? "the flow above comes in upstream; drains may draw from elsewhere too"
                            : "estimates, as is the flow above: what comes in upstream");
     }
 }

@@ -255,6 +255,11 @@ static us_status note_flow(const builder *with)
     } else if (!with->ladder->section->has_base) {
         said = "The soil has no base: flow is without bound in theory, so none is followed.";
     }
+    if (said == NULL && !usi_ladder_finest(with->ladder)->bracketed) {
+        said = "Something one-way acts, a drain lies in the soil, or heads meet without limit: "
+               "what is "
+               "called bounds of flow here is what the two problems give, and bounds nothing.";
+    }
     return said != NULL ? note(with->context, with->study, "%s", said) : US_OK;
 }
 
