@@ -26,13 +26,14 @@ static void test_slot(void **state)
     assert_true(usi_weep_slot(0.2, 2.0) < usi_weep_slot(0.2, 1.0));
 }
 
-static const char apron[] = "bed: {upstream: 10, downstream: [[10, 10], [20, 10], [40, 14]]}\n"
-                            "base: 0\n"
-                            "structure: {underside: [[0, 9], [10, 9]], contact_lost: [[2, 4]]}\n"
-                            "walls: [{x: 0, top: 9.5, tip: 6}]\n"
-                            "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
-                            "drains: [{from: [6, 9], to: [7, 9], outlet: tailwater}]\n"
-                            "water: [{upstream: 13, downstream: 12, seal: [[15, 18]]}]\n";
+static const char apron[] =
+    "bed: {upstream: 10, downstream: [[10, 10], [20, 10], [40, 14]]}\n"
+    "base: 0\n"
+    "structure: {underside: [[0, 9], [2, 9], [2, 8.5], [10, 8.5]], contact_lost: [[2, 4]]}\n"
+    "walls: [{x: 0, top: 9.5, tip: 6}]\n"
+    "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
+    "drains: [{from: [6, 8.5], to: [7, 8.5], outlet: tailwater}]\n"
+    "water: [{upstream: 13, downstream: 12, seal: [[15, 18]]}]\n";
 
 typedef struct stretch {
     double from_m;
