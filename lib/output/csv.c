@@ -120,7 +120,9 @@ static void add_profile(const usi_csv *to, const us_exit_result *exit)
         usi_csv_add(to,
                     (row){.quantity = "exit_gradient.profile",
                           .place = place,
-                          .note = exit->profile[i].gradient.present ? NULL : "unbounded"},
+                          .note = exit->profile[i].gradient.present ? NULL
+                                  : i == 0 && !exit->bounded        ? "unbounded"
+                                                                    : "near an unbounded place"},
                     exit->profile[i].gradient, 1.0);
     }
 }
