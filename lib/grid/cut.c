@@ -8,7 +8,7 @@
 #include "model/situation.h"
 
 /* Where an edge passes a node this close, as a share of the cell, it passes through. */
-static const double THROUGH = 1e-9;
+static const double THROUGH = 1e-8;
 
 /* The part of an edge inside a cell. */
 typedef struct chord {
