@@ -403,6 +403,12 @@ static void add_triangle(cutter *state, size_t cell, int16_t soil, const int32_t
     }
 }
 
+static double soil_stretch(const usi_grid *grid, int16_t soil)
+{
+    const usi_soil *of = &grid->section->soils[soil];
+    return sqrt(of->kh_m_s / of->kv_m_s);
+}
+
 /* Splits one cell along its chords and cuts the pieces that are soil up. */
 static void cut_cell(cutter *state, const chord *chords, size_t count)
 {
@@ -427,7 +433,8 @@ static void cut_cell(cutter *state, const chord *chords, size_t count)
     for (size_t p = 0; p < used && sound && !state->failed; p++) {
         int16_t soil = piece_soil(&pieces[p], chords, count);
         int32_t places[3];
-        while (soil >= 0 && usi_facet_next(grid, &pieces[p], places)) {
+        double stretch = soil >= 0 ? soil_stretch(grid, soil) : 1.0;
+        while (soil >= 0 && usi_facet_next(grid, stretch, &pieces[p], places)) {
             add_triangle(state, cell, soil, places, chords, count);
         }
     }

@@ -45,19 +45,36 @@ bool usi_facet_split(usi_facet *outline, int32_t a, int32_t b, usi_facet *part)
     return true;
 }
 
-/* Twice the area of a triangle over the square of its longest side: small for
- * needles, negative when clockwise. */
-static double shape(usi_point a, usi_point b, usi_point c)
+/* Sine of the largest angle of a triangle, negative when clockwise: small for flat ones. A
+ * needle with one short side is harmless. */
+static double flatness(usi_point a, usi_point b, usi_point c)
 {
     double twice = (b.x_m - a.x_m) * (c.z_m - a.z_m) - (c.x_m - a.x_m) * (b.z_m - a.z_m);
     double ab = hypot(b.x_m - a.x_m, b.z_m - a.z_m);
     double bc = hypot(c.x_m - b.x_m, c.z_m - b.z_m);
     double ca = hypot(a.x_m - c.x_m, a.z_m - c.z_m);
-    double longest = fmax(ab, fmax(bc, ca));
-    /* A needle with one short side is harmless, a flat one is not: judge by the
-     * sine of the largest angle. */
     double product = fmin(ab * bc, fmin(bc * ca, ca * ab));
-    return longest > 0.0 && product > 0.0 ? twice / product : 0.0;
+    return product > 0.0 ? twice / product : 0.0;
+}
+
+static double angle_cosine(usi_point at, usi_point b, usi_point c, double stretch)
+{
+    double bx = b.x_m - at.x_m;
+    double bz = stretch * (b.z_m - at.z_m);
+    double cx = c.x_m - at.x_m;
+    double cz = stretch * (c.z_m - at.z_m);
+    double size = hypot(bx, bz) * hypot(cx, cz);
+    return size > 0.0 ? (bx * cx + bz * cz) / size : -1.0;
+}
+
+/* Cosine of the largest angle, levels stretched as the soil's anisotropy asks: there negative
+ * ones make links of negative conductance. */
+static double shape(usi_point a, usi_point b, usi_point c, double stretch)
+{
+    double at_a = angle_cosine(a, b, c, stretch);
+    double at_b = angle_cosine(b, c, a, stretch);
+    double at_c = angle_cosine(c, a, b, stretch);
+    return fmin(at_a, fmin(at_b, at_c));
 }
 
 /* True where what is left without place k is no line. */
@@ -71,24 +88,26 @@ static bool leaves_area(const usi_grid *grid, const usi_facet *outline, size_t k
     for (size_t m = 1; m + 2 < outline->count; m++) {
         usi_point b = usi_grid_place(grid, outline->places[(first + m) % outline->count]);
         usi_point c = usi_grid_place(grid, outline->places[(first + m + 1) % outline->count]);
-        if (shape(a, b, c) > FLAT) {
+        if (flatness(a, b, c) > FLAT) {
             return true;
         }
     }
     return false;
 }
 
-bool usi_facet_next(const usi_grid *grid, usi_facet *outline, int32_t places[3])
+bool usi_facet_next(const usi_grid *grid, double stretch, usi_facet *outline, int32_t places[3])
 {
     size_t best = outline->count;
-    double best_shape = FLAT;
+    double best_shape = -2.0;
     for (size_t k = 0; k < outline->count && outline->count >= 3; k++) {
         int32_t before = outline->places[(k + outline->count - 1) % outline->count];
         int32_t at = outline->places[k];
         int32_t after = outline->places[(k + 1) % outline->count];
-        double here = shape(usi_grid_place(grid, before), usi_grid_place(grid, at),
-                            usi_grid_place(grid, after));
-        if (here > best_shape && leaves_area(grid, outline, k)) {
+        usi_point a = usi_grid_place(grid, before);
+        usi_point b = usi_grid_place(grid, at);
+        usi_point c = usi_grid_place(grid, after);
+        double here = shape(a, b, c, stretch);
+        if (here > best_shape && flatness(a, b, c) > FLAT && leaves_area(grid, outline, k)) {
             best = k;
             best_shape = here;
             places[0] = before;

@@ -20,7 +20,8 @@ void usi_facet_add(usi_facet *outline, int32_t place);
  * is done, where the outline has not both, or has them side by side. */
 bool usi_facet_split(usi_facet *outline, int32_t a, int32_t b, usi_facet *part);
 
-/* Takes one triangle off the outline, the best shaped; false when none is left. */
-bool usi_facet_next(const usi_grid *grid, usi_facet *outline, int32_t places[3]);
+/* Takes one triangle off the outline, the one whose largest angle is least with levels
+ * stretched by sqrt(kh/kv); false when none is left. */
+bool usi_facet_next(const usi_grid *grid, double stretch, usi_facet *outline, int32_t places[3]);
 
 #endif
