@@ -120,15 +120,19 @@ typedef struct us_piezometer_result {
 /** Outcome of a check. */
 typedef enum us_verdict {
     US_NOT_REQUIRED, /**< the section sets no limit */
-    US_PASS,         /**< the value is at least the limit */
-    US_FAIL          /**< it is below */
+    US_PASS,         /**< the value keeps to the limit */
+    US_FAIL,         /**< it does not */
+    US_NOT_CHECKED   /**< something that the check needs is not known: never a pass */
 } us_verdict;
 
 /** A quantity against the user's own limit. */
 typedef struct us_check_result {
-    const char *name;  /**< `piping` */
-    us_value value;    /**< the factor; absent without exit flow or unit weight */
+    const char *name;  /**< `piping`, `heave` and so on; docs/checks.md lists them */
+    us_value value;    /**< the factor or other number that is judged; absent where there is none */
     us_value required; /**< the user's limit; absent when none is set */
+    bool at_most;      /**< the value may be at most the limit; else it must be at least that */
+    us_value margin;   /**< value over limit, or limit over value for `at_most`: 1 is just enough;
+                            absent without either */
     us_verdict verdict;
     const char *where; /**< place, in words */
     const char *basis; /**< how the number came about, in words */

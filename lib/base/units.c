@@ -35,6 +35,14 @@
     {                                                                                              \
         name, USI_DIMENSION_DISCHARGE, factor, NULL, 0.0                                           \
     }
+#define PRESSURE(name, factor)                                                                     \
+    {                                                                                              \
+        name, USI_DIMENSION_PRESSURE, factor, NULL, 0.0                                            \
+    }
+#define LINE_LOAD(name, factor)                                                                    \
+    {                                                                                              \
+        name, USI_DIMENSION_LINE_LOAD, factor, NULL, 0.0                                           \
+    }
 #define OTHER(name, factor)                                                                        \
     {                                                                                              \
         name, USI_DIMENSION_OTHER, factor, NULL, 0.0                                               \
@@ -99,6 +107,18 @@ static const usi_unit table[] = {
     DISCHARGE("ft3/s", FOOT *FOOT *FOOT),
     DISCHARGE("cfs", FOOT *FOOT *FOOT),
 
+    {"deg", USI_DIMENSION_ANGLE, 3.14159265358979323846 / 180.0, NULL, 0.0},
+
+    PRESSURE("kPa", 1e3),
+    PRESSURE("Pa", 1.0),
+    PRESSURE("MPa", 1e6),
+    PRESSURE("psf", POUND_FORCE / (FOOT * FOOT)),
+    PRESSURE("psi", POUND_FORCE / (INCH * INCH)),
+
+    LINE_LOAD("kN/m", 1e3),
+    LINE_LOAD("N/m", 1.0),
+    LINE_LOAD("lb/ft", POUND_FORCE / FOOT),
+
     /* Named so that a wrong dimension is told from an unknown unit. */
     OTHER("s", 1.0),
     OTHER("day", DAY),
@@ -106,14 +126,7 @@ static const usi_unit table[] = {
     OTHER("kg/m^3", 1.0),
     OTHER("N", 1.0),
     OTHER("kN", 1e3),
-    OTHER("kN/m", 1e3),
     OTHER("lb", POUND_FORCE),
-    OTHER("lb/ft", POUND_FORCE / FOOT),
-    OTHER("Pa", 1.0),
-    OTHER("kPa", 1e3),
-    OTHER("psf", POUND_FORCE / (FOOT * FOOT)),
-    OTHER("psi", POUND_FORCE / (INCH * INCH)),
-    OTHER("deg", 3.14159265358979323846 / 180.0),
 };
 
 enum { UNIT_COUNT = sizeof table / sizeof table[0] };

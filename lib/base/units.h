@@ -12,6 +12,9 @@ typedef enum usi_dimension {
     USI_DIMENSION_UNIT_WEIGHT, /* N/m^3 */
     USI_DIMENSION_TEMPERATURE, /* degrees Celsius */
     USI_DIMENSION_DISCHARGE,   /* m^3/s, of the stream */
+    USI_DIMENSION_ANGLE,       /* radians */
+    USI_DIMENSION_PRESSURE,    /* Pa */
+    USI_DIMENSION_LINE_LOAD,   /* N/m */
     USI_DIMENSION_OTHER        /* known to the trade, but no key of today takes it */
 } usi_dimension;
 

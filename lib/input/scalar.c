@@ -38,6 +38,14 @@ static const rule rules[] = {
                                 "a discharge lies between 1e-9 m^3/s and 1e7 m^3/s"},
     [USI_QUANTITY_YEARS] = {"a number of years", USI_DIMENSION_NONE, 1e-3, 1e6,
                             "a return period is a number of years from 0.001 to 1e6"},
+    [USI_QUANTITY_FRICTION_ANGLE] = {"an angle of friction", USI_DIMENSION_ANGLE, 0.0174, 1.0472,
+                                     "an angle of friction lies between 1 deg and 60 deg"},
+    [USI_QUANTITY_STRENGTH] = {"a strength", USI_DIMENSION_PRESSURE, 1.0, 1e8,
+                               "strengths lie between 1 Pa and 100 MPa"},
+    [USI_QUANTITY_LINE_LOAD] = {"a load per width", USI_DIMENSION_LINE_LOAD, 1e-3, 1e9,
+                                "a load per width lies between 0.001 N/m and 1e9 N/m"},
+    [USI_QUANTITY_THICKNESS] = {"a thickness", USI_DIMENSION_LENGTH, 1e-6, 10.0,
+                                "this lies between 0.001 mm and 10 m; write 10 mm"},
     [USI_QUANTITY_TEMPERATURE] = {"a temperature", USI_DIMENSION_TEMPERATURE, 0.0, 40.0,
                                   "temperatures of the water lie between 0 degC and 40 degC"},
 };
@@ -99,6 +107,12 @@ static const usi_unit *file_unit(const usi_reader *reader, usi_dimension dimensi
         return reader->units.unit_weight;
     case USI_DIMENSION_DISCHARGE:
         return usi_unit_of_discharge(reader->units.length);
+    case USI_DIMENSION_ANGLE:
+        return usi_unit_find("deg", 3);
+    case USI_DIMENSION_PRESSURE:
+        return reader->units.pounds ? usi_unit_find("psf", 3) : usi_unit_find("kPa", 3);
+    case USI_DIMENSION_LINE_LOAD:
+        return reader->units.pounds ? usi_unit_find("lb/ft", 5) : usi_unit_find("kN/m", 4);
     default:
         return NULL;
     }
@@ -117,6 +131,12 @@ static const char *dimension_name(usi_dimension dimension)
         return "temperature";
     case USI_DIMENSION_DISCHARGE:
         return "discharge";
+    case USI_DIMENSION_ANGLE:
+        return "angle";
+    case USI_DIMENSION_PRESSURE:
+        return "pressure";
+    case USI_DIMENSION_LINE_LOAD:
+        return "load per width";
     default:
         return "another kind of quantity";
     }

@@ -18,6 +18,10 @@ typedef enum usi_quantity {
     USI_QUANTITY_UNIFORMITY,
     USI_QUANTITY_DISCHARGE,
     USI_QUANTITY_YEARS,
+    USI_QUANTITY_FRICTION_ANGLE,
+    USI_QUANTITY_STRENGTH,
+    USI_QUANTITY_LINE_LOAD,
+    USI_QUANTITY_THICKNESS,  /* of sheets, rust, openings */
     USI_QUANTITY_TEMPERATURE /* its unit always stands with it */
 } usi_quantity;
 

@@ -1,7 +1,6 @@
 #include "input/schema.h"
 
-#include <string.h>
-
+#include "input/schema_table.h"
 #include "model/conductivity.h"
 #include "model/raw.h"
 
@@ -13,13 +12,6 @@ enum {
     ZONE_CAP = 1000,
     DRAIN_CAP = 256
 };
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
-#define AT(member) .offset = offsetof(OWNER, member)
-#define LATER(key)                                                                                 \
-    {                                                                                              \
-        .name = (key), .kind = USI_KIND_LATER                                                      \
-    }
 
 static const char *const directions[] = {"right", "left", NULL};
 static const char *const drain_states[] = {"open", "shut", NULL};
@@ -265,17 +257,6 @@ static const usi_key water_keys[] = {
 static const usi_schema water = {"a water case", sizeof(usi_raw_water), COUNT(water_keys),
                                  water_keys};
 
-#define OWNER usi_raw_require
-static const usi_key require_keys[] = {
-    {.name = "piping", .kind = USI_KIND_NUMBER, AT(piping), .quantity = USI_QUANTITY_FACTOR},
-    LATER("heave"),
-    LATER("uplift"),
-    LATER("creep"),
-};
-#undef OWNER
-static const usi_schema require = {"the requirements", sizeof(usi_raw_require), COUNT(require_keys),
-                                   require_keys};
-
 #define OWNER usi_raw_section
 static const usi_key section_keys[] = {
     {.name = "title", .kind = USI_KIND_TEXT, AT(title)},
@@ -317,7 +298,7 @@ static const usi_key section_keys[] = {
      AT(waters),
      .inner = &water,
      .cap = WATER_CAP},
-    {.name = "require", .kind = USI_KIND_MAP, AT(require), .inner = &require},
+    {.name = "require", .kind = USI_KIND_MAP, AT(require), .inner = &usi_schema_require},
     LATER("banks"),
     LATER("lengths"),
     LATER("as_built_defaults"),
@@ -329,69 +310,4 @@ static const usi_schema section = {"a section", sizeof(usi_raw_section), COUNT(s
 const usi_schema *usi_schema_section(void)
 {
     return &section;
-}
-
-const usi_key *usi_schema_find(const usi_schema *schema, const char *name)
-{
-    for (size_t i = 0; i < schema->count; i++) {
-        if (strcmp(schema->keys[i].name, name) == 0) {
-            return &schema->keys[i];
-        }
-    }
-    return NULL;
-}
-
-enum { NAME_ROOM = 32 };
-
-static size_t smaller(size_t a, size_t b)
-{
-    return a < b ? a : b;
-}
-
-/* Edit distance (insert, drop, replace, swap neighbours) of two short words. */
-static size_t distance(const char *a, size_t a_length, const char *b, size_t b_length)
-{
-    size_t rows[3][NAME_ROOM + 1];
-    size_t *before = rows[0];
-    size_t *last = rows[1];
-    size_t *row = rows[2];
-    for (size_t j = 0; j <= b_length; j++) {
-        last[j] = j;
-        before[j] = j;
-    }
-    for (size_t i = 1; i <= a_length; i++) {
-        row[0] = i;
-        for (size_t j = 1; j <= b_length; j++) {
-            size_t replaced = last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
-            row[j] = smaller(replaced, 1 + smaller(last[j], row[j - 1]));
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
-                row[j] = smaller(row[j], before[j - 2] + 1);
-            }
-        }
-        size_t *freed = before;
-        before = last;
-        last = row;
-        row = freed;
-    }
-    return last[b_length];
-}
-
-const usi_key *usi_schema_nearest(const usi_schema *schema, const char *name)
-{
-    size_t length = strlen(name);
-    const usi_key *nearest = NULL;
-    size_t best = length / 3 + 2;
-    for (size_t i = 0; i < schema->count && length <= NAME_ROOM; i++) {
-        const usi_key *key = &schema->keys[i];
-        size_t key_length = strlen(key->name);
-        if (key->kind == USI_KIND_LATER || key_length > NAME_ROOM) {
-            continue;
-        }
-        size_t away = distance(name, length, key->name, key_length);
-        if (away < best && away < key_length) {
-            best = away;
-            nearest = key;
-        }
-    }
-    return nearest;
 }

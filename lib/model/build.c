@@ -27,6 +27,11 @@ static void fill_line(usi_check *check, const usi_raw_line *raw, usi_line *line)
     }
 }
 
+static usi_requirement require(const usi_raw_number *raw)
+{
+    return (usi_requirement){raw->given, raw->si};
+}
+
 static void fill_head(usi_check *check)
 {
     const usi_raw_section *raw = check->raw;
@@ -40,8 +45,7 @@ static void fill_head(usi_check *check)
     section->width_m = raw->width.si;
     section->water_unit_weight_n_m3 =
         raw->water_unit_weight.given ? raw->water_unit_weight.si : WATER_N_M3;
-    section->requires_piping = raw->require.piping.given;
-    section->required_piping = raw->require.piping.si;
+    section->require.piping = require(&raw->require.piping);
 }
 
 static void fill_side(const usi_raw_side *raw, usi_side *side)

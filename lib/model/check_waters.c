@@ -202,7 +202,7 @@ static void check_piping(usi_check *check)
 {
     const us_section *section = check->section;
     const usi_line *bed = usi_section_downstream_bed(section);
-    if (!check->ended || !section->requires_piping || section->soil_count == 0 ||
+    if (!check->ended || !section->require.piping.given || section->soil_count == 0 ||
         !bed_used(section, false)) {
         return;
     }

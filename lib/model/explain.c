@@ -293,10 +293,10 @@ static void tell_piezometers(us_buffer *text, const us_section *section)
 static void tell_rest(us_buffer *text, const us_section *section)
 {
     usi_buffer_add_text(text, "\nRequirements\n");
-    if (section->requires_piping) {
+    if (section->require.piping.given) {
         char factor[USI_NUMBER_ROOM];
         usi_buffer_print(text, "  piping: a factor of at least %s\n",
-                         usi_number_write(factor, section->required_piping, 7));
+                         usi_number_write(factor, section->require.piping.value, 7));
     } else {
         usi_buffer_add_text(text, "  none\n");
     }

@@ -141,6 +141,16 @@ typedef struct usi_water {
     usi_flood flood;
 } usi_water;
 
+/* A limit that the user sets. */
+typedef struct usi_requirement {
+    bool given;
+    double value;
+} usi_requirement;
+
+typedef struct usi_requirements {
+    usi_requirement piping; /* least factor */
+} usi_requirements;
+
 typedef enum usi_face { USI_FACE_NONE, USI_FACE_LEFT, USI_FACE_RIGHT } usi_face;
 
 typedef struct usi_piezometer {
@@ -217,8 +227,7 @@ struct us_section {
     size_t drain_count;
     usi_drain *drains;
 
-    bool requires_piping;
-    double required_piping;
+    usi_requirements require;
 
     /* Of a view of one water case (study/view.h): what acts on the edges there. NULL: the
      * beds lie under water of one level each and nothing else lets water in or out, so that

@@ -215,8 +215,10 @@ static void add_heads(const usi_csv *to, const us_water_result *water)
 
 static void add_checks(const usi_csv *to, const us_water_result *water)
 {
-    static const char *const verdicts[] = {
-        [US_NOT_REQUIRED] = "not required", [US_PASS] = "pass", [US_FAIL] = "fail"};
+    static const char *const verdicts[] = {[US_NOT_REQUIRED] = "not required",
+                                           [US_PASS] = "pass",
+                                           [US_FAIL] = "fail",
+                                           [US_NOT_CHECKED] = "not checked"};
     for (size_t i = 0; i < water->check_count; i++) {
         const us_check_result *check = &water->checks[i];
         char quantity[64];
@@ -225,6 +227,8 @@ static void add_checks(const usi_csv *to, const us_water_result *water)
                     1.0);
         (void)snprintf(quantity, sizeof quantity, "check.%s.required", check->name);
         usi_csv_add(to, (row){quantity, check->where, NULL, check->basis}, check->required, 1.0);
+        (void)snprintf(quantity, sizeof quantity, "check.%s.margin", check->name);
+        usi_csv_add(to, (row){quantity, check->where, NULL, NULL}, check->margin, 1.0);
     }
 }
 

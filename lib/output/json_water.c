@@ -148,6 +148,13 @@ static json_t *piezometers_of(usi_json *out, const us_water_result *water)
     return array;
 }
 
+/* null where nothing was judged. */
+static json_t *pass_of(us_verdict verdict)
+{
+    bool judged = verdict == US_PASS || verdict == US_FAIL;
+    return judged ? json_boolean(verdict == US_PASS) : json_null();
+}
+
 static json_t *checks_of(usi_json *out, const us_water_result *water)
 {
     json_t *array = json_array();
@@ -158,9 +165,10 @@ static json_t *checks_of(usi_json *out, const us_water_result *water)
         usi_json_put(out, object, "value", usi_json_value(check->value, 1.0));
         usi_json_put(out, object, "error", usi_json_error(check->value, 1.0));
         usi_json_put(out, object, "required", usi_json_value(check->required, 1.0));
-        usi_json_put(out, object, "pass",
-                     check->verdict == US_NOT_REQUIRED ? json_null()
-                                                       : json_boolean(check->verdict == US_PASS));
+        usi_json_put(out, object, "at_most", json_boolean(check->at_most));
+        usi_json_put(out, object, "margin", usi_json_value(check->margin, 1.0));
+        usi_json_put(out, object, "pass", pass_of(check->verdict));
+        usi_json_put(out, object, "checked", json_boolean(check->verdict != US_NOT_CHECKED));
         usi_json_put(out, object, "where", usi_json_text(check->where));
         usi_json_put(out, object, "basis", usi_json_text(check->basis));
         usi_json_push(out, array, object);

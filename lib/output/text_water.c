@@ -325,6 +325,8 @@ static const char *verdict_of(const us_check_result *check)
         return close ? "PASS, by less than the error" : "PASS";
     case US_FAIL:
         return close ? "FAIL, by less than the error" : "FAIL";
+    case US_NOT_CHECKED:
+        return "NOT CHECKED";
     case US_NOT_REQUIRED:
         break;
     }
@@ -341,7 +343,8 @@ static void add_checks(const usi_page *to, const us_water_result *water)
         usi_buffer_print(to->out, "\nCheck %s: %s%s%s", check->name, value.value,
                          value.error[0] != '\0' ? " +/- " : "", value.error);
         if (check->required.present) {
-            usi_buffer_print(to->out, " against %s required",
+            usi_buffer_print(to->out,
+                             check->at_most ? " against at most %s" : " against %s required",
                              usi_page_plain(required, check->required.value, 1.0));
         }
         usi_buffer_print(to->out, ": %s\n", verdict_of(check));

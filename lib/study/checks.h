@@ -2,10 +2,10 @@
 #ifndef USI_STUDY_CHECKS_H
 #define USI_STUDY_CHECKS_H
 
-#include "model/section.h"
-#include "undersill/solution.h"
+#include "study/solution.h"
 
-/* Fills the checks of a water case whose other results are there. */
-us_status usi_checks_fill(us_context *context, const us_section *section, us_water_result *result);
+/* Adds the checks to all water cases of a solution whose other results are there, and to their
+ * variants. */
+us_status usi_checks_fill(us_context *context, us_solution *solution);
 
 #endif

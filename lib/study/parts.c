@@ -19,9 +19,6 @@ static us_status fill_part(us_context *context, const usi_nest *nest, us_solutio
     us_status status = US_OK;
     for (size_t w = 0; status == US_OK && w < section->water_count; w++) {
         status = usi_results_fill(context, section, nest, w, &part->water[w]);
-        if (status == US_OK) {
-            status = usi_checks_fill(context, section, &part->water[w]);
-        }
     }
     part->grid = (us_grid_result){.unknowns = usi_nest_finest(nest)->unknowns,
                                   .columns = usi_nest_finest(nest)->columns,
@@ -243,6 +240,9 @@ us_status usi_parts_solve(us_context *context, const us_section *section, us_sol
     }
     for (size_t w = 0; status == US_OK && w < section->water_count; w++) {
         status = solve_bare(context, w, solution);
+    }
+    if (status == US_OK) {
+        status = usi_checks_fill(context, solution);
     }
     if (solution->grid.unknowns == 0) {
         solution->grid.converged = true; /* nothing to solve */

@@ -5,14 +5,13 @@
 #include "base/memory.h"
 #include "model/situation.h"
 #include "study/criterion.h"
+#include "study/judge.h"
 
 static const us_value ABSENT = {0.0, 0.0, false};
 /* Of the sums that the bounds are: a few million terms of one sign. */
 static const double BOUND_ROUNDING = 1e-11;
 /* Of the datum's unit over the depth of the mean. */
 static const double GRADIENT_ROUNDING = 1e-11;
-/* A divisor has to be this many times its error. */
-static const double MOST_UNSURE = 2.0;
 
 /* What a nest gives and how it becomes numbers of a water case. */
 typedef struct filler {
@@ -83,21 +82,10 @@ static const usi_soil *exit_soil(const us_section *section, const usi_nest *nest
     return &section->soils[usi_section_soil_at(section, usi_results_exit(nest), right, false)];
 }
 
-/* An exact number over an uncertain one: the error is the larger of both sides.
- * Absent where the divisor is known so badly that the error would say nothing. */
-static us_value quotient(double number, us_value divisor)
-{
-    if (!divisor.present || divisor.value <= MOST_UNSURE * divisor.error) {
-        return ABSENT;
-    }
-    double value = number / divisor.value;
-    return (us_value){value, fabs(value) * divisor.error / (divisor.value - divisor.error), true};
-}
-
 static us_value piping_factor(const us_exit_result *exit)
 {
     us_value steep = exit->bounded ? exit->gradient : exit->mean;
-    return exit->critical.present ? quotient(exit->critical.value, steep) : ABSENT;
+    return exit->critical.present ? usi_judge_quotient(exit->critical.value, steep) : ABSENT;
 }
 
 /* The profile starts at the exit, which is not what is reported where some other
@@ -218,7 +206,7 @@ static void fill_uplift(const filler *of, size_t index)
     double weight_n_m = usi_structure_weight(section);
     uplift->weight_n_m = (us_value){weight_n_m, 0.0, true};
     uplift->net_n_m = (us_value){force_n_m - weight_n_m, uplift->force_n_m.error, true};
-    uplift->factor = quotient(weight_n_m, uplift->force_n_m);
+    uplift->factor = usi_judge_quotient(weight_n_m, uplift->force_n_m);
 }
 
 /* From the tip up the downstream face. */

@@ -2,7 +2,7 @@
  * readings made by hand. */
 #include "study/criterion.h"
 
-#include "study/checks.h"
+#include "study/judge.h"
 #include "study/notes.h"
 #include "study/results.h"
 #include "support/support.h"
@@ -220,19 +220,22 @@ static void a_check_without_a_factor_is_judged_on_the_safe_side(void **state)
     made->section.units = (usi_file_units){.length = usi_unit_find("m", 1),
                                            .conductivity = usi_unit_find("m/s", 3),
                                            .unit_weight = usi_unit_find("kN/m^3", 6)};
-    made->section.requires_piping = true;
-    made->section.required_piping = 4.0;
+    made->section.require.piping.given = true;
+    made->section.require.piping.value = 4.0;
     us_water_result water = {.exit = {.present = true,
                                       .bounded = true,
                                       .gradient = {0.1, 0.1, true},
                                       .critical = {1.0, 0.0, true},
                                       .soil = "sand"}};
-    assert_int_equal(usi_checks_fill(context, &made->section, &water), US_OK);
+    usi_judge of = {.context = context, .section = &made->section, .result = &water};
+    assert_int_equal(usi_judge_piping(&of), US_OK);
     assert_int_equal(water.checks[0].verdict, US_PASS);
     assert_non_null(strstr(water.checks[0].basis, "the factor is at least 5, "));
     usi_results_release(&water);
+    water.checks = NULL;
+    water.check_count = 0;
     water.exit.gradient.error = 0.2;
-    assert_int_equal(usi_checks_fill(context, &made->section, &water), US_OK);
+    assert_int_equal(usi_judge_piping(&of), US_OK);
     assert_int_equal(water.checks[0].verdict, US_FAIL);
     usi_results_release(&water);
     us_context_free(context);

@@ -34,7 +34,10 @@ static void knows_the_dimension(void **state)
     assert_int_equal(find("cm/s")->dimension, USI_DIMENSION_SPEED);
     assert_int_equal(find("pcf")->dimension, USI_DIMENSION_UNIT_WEIGHT);
     assert_int_equal(find("degF")->dimension, USI_DIMENSION_TEMPERATURE);
-    assert_int_equal(find("kPa")->dimension, USI_DIMENSION_OTHER);
+    assert_int_equal(find("kPa")->dimension, USI_DIMENSION_PRESSURE);
+    assert_int_equal(find("deg")->dimension, USI_DIMENSION_ANGLE);
+    assert_int_equal(find("lb/ft")->dimension, USI_DIMENSION_LINE_LOAD);
+    assert_int_equal(find("kg")->dimension, USI_DIMENSION_OTHER);
 }
 
 static void factors_are_exact(void **state)

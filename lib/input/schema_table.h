@@ -1,0 +1,17 @@
+/* How tables of keys are written. For the files that hold them alone. */
+#ifndef USI_INPUT_SCHEMA_TABLE_H
+#define USI_INPUT_SCHEMA_TABLE_H
+
+#include "input/schema.h"
+
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+#define AT(member) .offset = offsetof(OWNER, member)
+#define LATER(key)                                                                                 \
+    {                                                                                              \
+        .name = (key), .kind = USI_KIND_LATER                                                      \
+    }
+
+/* Mappings of what is judged (input/schema_checks.c). */
+extern const usi_schema usi_schema_require;
+
+#endif
