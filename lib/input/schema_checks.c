@@ -5,10 +5,28 @@
 #define OWNER usi_raw_require
 static const usi_key require_keys[] = {
     {.name = "piping", .kind = USI_KIND_NUMBER, AT(piping), .quantity = USI_QUANTITY_FACTOR},
-    LATER("heave"),
+    {.name = "heave", .kind = USI_KIND_NUMBER, AT(heave), .quantity = USI_QUANTITY_FACTOR},
+    {.name = "blow_up", .kind = USI_KIND_NUMBER, AT(blow_up), .quantity = USI_QUANTITY_FACTOR},
     LATER("uplift"),
     LATER("creep"),
 };
 #undef OWNER
 const usi_schema usi_schema_require = {"the requirements", sizeof(usi_raw_require),
                                        COUNT(require_keys), require_keys};
+
+#define OWNER usi_raw_partial
+static const usi_key partial_keys[] = {
+    {.name = "dst", .kind = USI_KIND_NUMBER, AT(dst), .quantity = USI_QUANTITY_FACTOR},
+    {.name = "stb", .kind = USI_KIND_NUMBER, AT(stb), .quantity = USI_QUANTITY_FACTOR},
+};
+#undef OWNER
+static const usi_schema partial = {"partial factors", sizeof(usi_raw_partial), COUNT(partial_keys),
+                                   partial_keys};
+
+#define OWNER usi_raw_limit_states
+static const usi_key limit_states_keys[] = {
+    {.name = "hyd", .kind = USI_KIND_MAP, AT(hyd), .inner = &partial},
+};
+#undef OWNER
+const usi_schema usi_schema_limit_states = {"the limit states", sizeof(usi_raw_limit_states),
+                                            COUNT(limit_states_keys), limit_states_keys};

@@ -13,5 +13,6 @@
 
 /* Mappings of what is judged (input/schema_checks.c). */
 extern const usi_schema usi_schema_require;
+extern const usi_schema usi_schema_limit_states;
 
 #endif

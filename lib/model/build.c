@@ -46,6 +46,9 @@ static void fill_head(usi_check *check)
     section->water_unit_weight_n_m3 =
         raw->water_unit_weight.given ? raw->water_unit_weight.si : WATER_N_M3;
     section->require.piping = require(&raw->require.piping);
+    section->require.heave = require(&raw->require.heave);
+    section->require.blow_up = require(&raw->require.blow_up);
+    usi_fill_limit_states(check);
 }
 
 static void fill_side(const usi_raw_side *raw, usi_side *side)
@@ -192,6 +195,7 @@ static void judge(usi_check *check)
     usi_check_waters(check);
     usi_check_piezometers(check);
     usi_check_shares(check);
+    usi_check_limit_states(check);
 }
 
 us_status usi_section_build_own(us_context *context, const usi_raw_section *raw, usi_own *own,

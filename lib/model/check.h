@@ -110,6 +110,9 @@ void usi_check_edges(usi_check *check);
 
 void usi_check_drains(usi_check *check);
 
+/* Partial factors: that they add to safety. */
+void usi_check_limit_states(usi_check *check);
+
 /* What lies along the underside may not overlap, nor touch where heads differ. */
 void usi_check_meetings(usi_check *check);
 

@@ -292,14 +292,7 @@ static void tell_piezometers(us_buffer *text, const us_section *section)
 
 static void tell_rest(us_buffer *text, const us_section *section)
 {
-    usi_buffer_add_text(text, "\nRequirements\n");
-    if (section->require.piping.given) {
-        char factor[USI_NUMBER_ROOM];
-        usi_buffer_print(text, "  piping: a factor of at least %s\n",
-                         usi_number_write(factor, section->require.piping.value, 7));
-    } else {
-        usi_buffer_add_text(text, "  none\n");
-    }
+    usi_tell_requirements(text, section);
     if (section->note_count > 0) {
         usi_buffer_add_text(text, "\nNotes\n");
     }

@@ -15,6 +15,7 @@ void usi_tell_regional(us_buffer *text, const us_section *section);
 /* Where the underside is not tight, and where it has no contact. */
 void usi_tell_leaks(us_buffer *text, const us_section *section);
 
+void usi_tell_requirements(us_buffer *text, const us_section *section);
 void usi_tell_drains(us_buffer *text, const us_section *section);
 void usi_tell_waters(us_buffer *text, const us_section *section);
 

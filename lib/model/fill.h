@@ -11,6 +11,9 @@ void usi_fill_edges(usi_check *check);
 /* What a water case has of its own, but for beds; after the drains. */
 void usi_fill_case(usi_check *check, const usi_raw_water *raw, usi_water *water);
 
+/* Partial factors of limit states, the recommended ones where none are given. */
+void usi_fill_limit_states(usi_check *check);
+
 /* The name given, or one made up from `what` and the place in the list. */
 char *usi_fill_name(usi_check *check, const usi_raw_text *raw, const char *what, size_t index);
 

@@ -194,7 +194,20 @@ typedef struct usi_raw_water {
 typedef struct usi_raw_require {
     usi_mark at;
     usi_raw_number piping;
+    usi_raw_number heave;
+    usi_raw_number blow_up;
 } usi_raw_require;
+
+typedef struct usi_raw_partial {
+    usi_mark at; /* line 0: absent */
+    usi_raw_number dst;
+    usi_raw_number stb;
+} usi_raw_partial;
+
+typedef struct usi_raw_limit_states {
+    usi_mark at;
+    usi_raw_partial hyd;
+} usi_raw_limit_states;
 
 typedef struct usi_raw_section {
     usi_source source;
@@ -217,6 +230,7 @@ typedef struct usi_raw_section {
     usi_raw_list drains; /* of usi_raw_drain */
     usi_raw_list waters; /* of usi_raw_water */
     usi_raw_require require;
+    usi_raw_limit_states limit_states;
 } usi_raw_section;
 
 #endif

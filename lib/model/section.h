@@ -148,8 +148,22 @@ typedef struct usi_requirement {
 } usi_requirement;
 
 typedef struct usi_requirements {
-    usi_requirement piping; /* least factor */
+    usi_requirement piping;  /* least factor */
+    usi_requirement heave;   /* least factor, of effective stress */
+    usi_requirement blow_up; /* least factor */
 } usi_requirements;
+
+/* Partial factors of a limit state of EN 1997-1. */
+typedef struct usi_partial_factors {
+    bool asked; /* the limit state has to be kept */
+    bool own;   /* both factors are the user's; else at least one is the recommended value */
+    double dst; /* on what destabilises, 1 or more */
+    double stb; /* on what stabilises, at most 1 */
+} usi_partial_factors;
+
+typedef struct usi_limit_states {
+    usi_partial_factors hyd; /* hydraulic heave */
+} usi_limit_states;
 
 typedef enum usi_face { USI_FACE_NONE, USI_FACE_LEFT, USI_FACE_RIGHT } usi_face;
 
@@ -228,6 +242,7 @@ struct us_section {
     usi_drain *drains;
 
     usi_requirements require;
+    usi_limit_states limit_states;
 
     /* Of a view of one water case (study/view.h): what acts on the edges there. NULL: the
      * beds lie under water of one level each and nothing else lets water in or out, so that

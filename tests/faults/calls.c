@@ -22,7 +22,8 @@ const char calls_good_text[] = "title: Tiny & <b>small</b>\n"
                                "water:\n"
                                "  - {name: high, upstream: 12, downstream: 10.5}\n"
                                "  - {name: low, upstream: 12, downstream: at_bed}\n"
-                               "require: {piping: 30}\n";
+                               "require: {piping: 30, heave: 20, blow_up: 2}\n"
+                               "limit_states: {hyd: {dst: 1.35}}\n";
 
 /* Needs further solves beside its own: the flush edge has advice, the open contact
  * its sealed answer. */
