@@ -131,7 +131,10 @@ static const usi_key soil_keys[] = {
      .kind = USI_KIND_NUMBER,
      AT(unit_weight),
      .quantity = USI_QUANTITY_UNIT_WEIGHT},
-    LATER("friction_angle"),
+    {.name = "friction_angle",
+     .kind = USI_KIND_NUMBER,
+     AT(friction_angle),
+     .quantity = USI_QUANTITY_FRICTION_ANGLE},
     LATER("d85"),
     LATER("creep_class"),
 };

@@ -111,6 +111,7 @@ static void fill_soils(usi_check *check)
         usi_conductivity_fill(&raw[i], soil);
         soil->weighs = raw[i].unit_weight.given;
         soil->unit_weight_n_m3 = raw[i].unit_weight.si;
+        soil->friction_rad = raw[i].friction_angle.given ? raw[i].friction_angle.si : 0.0;
     }
 }
 

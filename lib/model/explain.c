@@ -1,6 +1,7 @@
 /* The section told back in words, in the units of its file. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "base/buffer.h"
 #include "model/check.h"
@@ -215,6 +216,16 @@ static void tell_area(us_buffer *text, const us_section *section, double area_m2
                      section->units.length->name);
 }
 
+static void tell_friction(us_buffer *text, const usi_soil *soil)
+{
+    const usi_unit *degree = usi_unit_find("deg", strlen("deg"));
+    char number[USI_NUMBER_ROOM];
+    if (soil->friction_rad > 0.0) {
+        usi_buffer_print(text, ", angle of friction %s deg",
+                         usi_number_write(number, soil->friction_rad / degree->factor, 7));
+    }
+}
+
 static void tell_soils(us_buffer *text, const us_section *section, const usi_survey *survey)
 {
     usi_buffer_add_text(text, "\nSoils\n");
@@ -236,9 +247,11 @@ static void tell_soils(us_buffer *text, const us_section *section, const usi_sur
             usi_buffer_print(text, " (kh / %s)",
                              usi_number_write(ratio, soil->conductivity.anisotropy, 7));
         }
-        usi_buffer_print(text, ", saturated unit weight %s; area ",
+        usi_buffer_print(text, ", saturated unit weight %s",
                          soil->weighs ? usi_words_unit_weight(section, soil->unit_weight_n_m3).text
                                       : "not given");
+        tell_friction(text, soil);
+        usi_buffer_add_text(text, "; area ");
         tell_area(text, section, area_m2 > ROUNDING * whole_m2 ? area_m2 : 0.0);
         usi_buffer_add_text(text, "\n");
     }

@@ -131,6 +131,7 @@ typedef struct usi_raw_soil {
     usi_raw_number kv;
     usi_raw_number anisotropy;
     usi_raw_number unit_weight;
+    usi_raw_number friction_angle;
 } usi_raw_soil;
 
 typedef struct usi_raw_zone {

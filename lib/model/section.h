@@ -53,6 +53,7 @@ typedef struct usi_soil {
     usi_conductivity conductivity; /* where kh and kv come from */
     bool weighs;                   /* a unit weight was given */
     double unit_weight_n_m3;       /* saturated */
+    double friction_rad;           /* angle of internal friction; 0: not given */
 } usi_soil;
 
 /* A polygon that overrides the layers; among zones the later one wins. What lies
