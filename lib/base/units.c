@@ -13,7 +13,8 @@
 #define DAY 86400.0
 #define YEAR (365.25 * DAY)
 #define KILOGRAM_FORCE 9.80665
-#define POUND_FORCE (0.45359237 * 9.80665)
+#define POUND 0.45359237
+#define POUND_FORCE (POUND * 9.80665)
 
 #define LENGTH(name, factor)                                                                       \
     {                                                                                              \
@@ -42,6 +43,10 @@
 #define LINE_LOAD(name, factor)                                                                    \
     {                                                                                              \
         name, USI_DIMENSION_LINE_LOAD, factor, NULL, 0.0                                           \
+    }
+#define SHEET_MASS(name, factor)                                                                   \
+    {                                                                                              \
+        name, USI_DIMENSION_SHEET_MASS, factor, NULL, 0.0                                          \
     }
 #define OTHER(name, factor)                                                                        \
     {                                                                                              \
@@ -118,6 +123,11 @@ static const usi_unit table[] = {
     LINE_LOAD("kN/m", 1e3),
     LINE_LOAD("N/m", 1.0),
     LINE_LOAD("lb/ft", POUND_FORCE / FOOT),
+
+    SHEET_MASS("kg/m^2", 1.0),
+    SHEET_MASS("kg/m2", 1.0),
+    SHEET_MASS("lb/ft^2", POUND / (FOOT * FOOT)),
+    SHEET_MASS("lb/ft2", POUND / (FOOT * FOOT)),
 
     /* Named so that a wrong dimension is told from an unknown unit. */
     OTHER("s", 1.0),

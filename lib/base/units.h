@@ -15,6 +15,7 @@ typedef enum usi_dimension {
     USI_DIMENSION_ANGLE,       /* radians */
     USI_DIMENSION_PRESSURE,    /* Pa */
     USI_DIMENSION_LINE_LOAD,   /* N/m */
+    USI_DIMENSION_SHEET_MASS,  /* kg/m^2, of a sheet */
     USI_DIMENSION_OTHER        /* known to the trade, but no key of today takes it */
 } usi_dimension;
 

@@ -46,6 +46,12 @@ static const rule rules[] = {
                                 "a load per width lies between 0.001 N/m and 1e9 N/m"},
     [USI_QUANTITY_THICKNESS] = {"a thickness", USI_DIMENSION_LENGTH, 1e-6, 10.0,
                                 "this lies between 0.001 mm and 10 m; write 10 mm"},
+    [USI_QUANTITY_DISTANCE] = {"a distance", USI_DIMENSION_LENGTH, 0.0, 1e6,
+                               "a distance lies between 0 and 1e6 m"},
+    [USI_QUANTITY_SHEET_MASS] = {"a mass of sheet", USI_DIMENSION_SHEET_MASS, 1.0, 1e5,
+                                 "the mass of a wall lies between 1 kg/m^2 and 1e5 kg/m^2"},
+    [USI_QUANTITY_LIFE] = {"a number of years", USI_DIMENSION_NONE, 0.0, 100.0,
+                           "the table of losses ends at 100 years; give `loss_per_side` instead"},
     [USI_QUANTITY_TEMPERATURE] = {"a temperature", USI_DIMENSION_TEMPERATURE, 0.0, 40.0,
                                   "temperatures of the water lie between 0 degC and 40 degC"},
 };
@@ -113,6 +119,8 @@ static const usi_unit *file_unit(const usi_reader *reader, usi_dimension dimensi
         return reader->units.pounds ? usi_unit_find("psf", 3) : usi_unit_find("kPa", 3);
     case USI_DIMENSION_LINE_LOAD:
         return reader->units.pounds ? usi_unit_find("lb/ft", 5) : usi_unit_find("kN/m", 4);
+    case USI_DIMENSION_SHEET_MASS:
+        return reader->units.pounds ? usi_unit_find("lb/ft^2", 7) : usi_unit_find("kg/m^2", 6);
     default:
         return NULL;
     }
@@ -137,6 +145,8 @@ static const char *dimension_name(usi_dimension dimension)
         return "pressure";
     case USI_DIMENSION_LINE_LOAD:
         return "load per width";
+    case USI_DIMENSION_SHEET_MASS:
+        return "mass of sheet";
     default:
         return "another kind of quantity";
     }

@@ -3,6 +3,7 @@
 #include "input/schema_table.h"
 #include "model/conductivity.h"
 #include "model/raw.h"
+#include "model/works.h"
 
 enum {
     WALL_CAP = 64,
@@ -59,6 +60,14 @@ static const usi_key structure_keys[] = {
      .quantity = USI_QUANTITY_UNIT_WEIGHT},
     LATER("joints"),
     {.name = "permeable", .kind = USI_KIND_STRETCHES, AT(permeable)},
+    {.name = "permeable_opening",
+     .kind = USI_KIND_NUMBER,
+     AT(permeable_opening),
+     .quantity = USI_QUANTITY_THICKNESS},
+    {.name = "permeable_retained",
+     .kind = USI_KIND_MAP,
+     AT(permeable_retained),
+     .inner = &usi_schema_retained},
     {.name = "contact_lost", .kind = USI_KIND_STRETCHES, AT(contact_lost)},
 };
 #undef OWNER
@@ -80,7 +89,9 @@ static const usi_key wall_keys[] = {
      AT(tip),
      .quantity = USI_QUANTITY_LEVEL},
     {.name = "keyed", .kind = USI_KIND_FLAG, AT(keyed)},
-    LATER("sheet"),
+    {.name = "sheet", .kind = USI_KIND_MAP, AT(sheet), .inner = &usi_schema_sheet},
+    {.name = "corrosion", .kind = USI_KIND_MAP, AT(corrosion), .inner = &usi_schema_corrosion},
+    {.name = "load", .kind = USI_KIND_NUMBER, AT(load), .quantity = USI_QUANTITY_LINE_LOAD},
     LATER("interlock"),
     LATER("openings"),
     LATER("cap_gap"),
@@ -135,8 +146,9 @@ static const usi_key soil_keys[] = {
      .kind = USI_KIND_NUMBER,
      AT(friction_angle),
      .quantity = USI_QUANTITY_FRICTION_ANGLE},
-    LATER("d85"),
-    LATER("creep_class"),
+    {.name = "d85", .kind = USI_KIND_NUMBER, AT(d85), .quantity = USI_QUANTITY_GRAIN},
+    {.name = "creep_class", .kind = USI_KIND_CHOICE, AT(creep_class), .words = usi_creep_classes},
+    {.name = "shaft", .kind = USI_KIND_MAP, AT(shaft), .inner = &usi_schema_shaft},
 };
 #undef OWNER
 static const usi_schema soil = {"a soil", sizeof(usi_raw_soil), COUNT(soil_keys), soil_keys};
@@ -209,6 +221,7 @@ static const usi_key drain_keys[] = {
      .word = "tailwater"},
     {.name = "clogging", .kind = USI_KIND_MAP, AT(clogging), .inner = &clogging},
     {.name = "state", .kind = USI_KIND_CHOICE, AT(state), .words = drain_states},
+    {.name = "retained", .kind = USI_KIND_MAP, AT(retained), .inner = &usi_schema_retained},
 };
 #undef OWNER
 static const usi_schema drain = {"a drain", sizeof(usi_raw_drain), COUNT(drain_keys), drain_keys};
@@ -306,7 +319,8 @@ static const usi_key section_keys[] = {
      .kind = USI_KIND_MAP,
      AT(limit_states),
      .inner = &usi_schema_limit_states},
-    LATER("banks"),
+    {.name = "banks", .kind = USI_KIND_MAP, AT(banks), .inner = &usi_schema_banks},
+    {.name = "next_drop", .kind = USI_KIND_MAP, AT(next_drop), .inner = &usi_schema_next_drop},
     LATER("lengths"),
     LATER("as_built_defaults"),
 };

@@ -2,13 +2,32 @@
 #include "input/schema_table.h"
 #include "model/raw.h"
 
+static const char *const creep_rules[] = {"bligh", "lane", NULL};
+
+#define OWNER usi_raw_require_creep
+static const usi_key creep_keys[] = {
+    {.name = "rule", .kind = USI_KIND_CHOICE, .required = true, AT(rule), .words = creep_rules},
+    {.name = "ratio", .kind = USI_KIND_NUMBER, AT(ratio), .quantity = USI_QUANTITY_FACTOR},
+};
+#undef OWNER
+static const usi_schema creep = {"`creep`", sizeof(usi_raw_require_creep), COUNT(creep_keys),
+                                 creep_keys};
+
 #define OWNER usi_raw_require
 static const usi_key require_keys[] = {
     {.name = "piping", .kind = USI_KIND_NUMBER, AT(piping), .quantity = USI_QUANTITY_FACTOR},
     {.name = "heave", .kind = USI_KIND_NUMBER, AT(heave), .quantity = USI_QUANTITY_FACTOR},
     {.name = "blow_up", .kind = USI_KIND_NUMBER, AT(blow_up), .quantity = USI_QUANTITY_FACTOR},
     LATER("uplift"),
-    LATER("creep"),
+    {.name = "creep", .kind = USI_KIND_MAP, AT(creep), .inner = &creep},
+    {.name = "retention", .kind = USI_KIND_NUMBER, AT(retention), .quantity = USI_QUANTITY_FACTOR},
+    {.name = "banks", .kind = USI_KIND_NUMBER, AT(banks), .quantity = USI_QUANTITY_FACTOR},
+    {.name = "wall_embedment",
+     .kind = USI_KIND_NUMBER,
+     AT(wall_embedment),
+     .quantity = USI_QUANTITY_FACTOR},
+    {.name = "corrosion", .kind = USI_KIND_NUMBER, AT(corrosion), .quantity = USI_QUANTITY_FACTOR},
+    {.name = "wall_load", .kind = USI_KIND_NUMBER, AT(wall_load), .quantity = USI_QUANTITY_FACTOR},
 };
 #undef OWNER
 const usi_schema usi_schema_require = {"the requirements", sizeof(usi_raw_require),

@@ -15,4 +15,12 @@
 extern const usi_schema usi_schema_require;
 extern const usi_schema usi_schema_limit_states;
 
+/* Mappings of what the works are made of (input/schema_works.c). */
+extern const usi_schema usi_schema_sheet;
+extern const usi_schema usi_schema_corrosion;
+extern const usi_schema usi_schema_shaft;
+extern const usi_schema usi_schema_retained;
+extern const usi_schema usi_schema_banks;
+extern const usi_schema usi_schema_next_drop;
+
 #endif

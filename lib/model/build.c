@@ -49,6 +49,7 @@ static void fill_head(usi_check *check)
     section->require.heave = require(&raw->require.heave);
     section->require.blow_up = require(&raw->require.blow_up);
     usi_fill_limit_states(check);
+    usi_fill_work_limits(&raw->require, &section->require);
 }
 
 static void fill_side(const usi_raw_side *raw, usi_side *side)
@@ -197,6 +198,7 @@ static void judge(usi_check *check)
     usi_check_piezometers(check);
     usi_check_shares(check);
     usi_check_limit_states(check);
+    usi_check_works(check);
 }
 
 us_status usi_section_build_own(us_context *context, const usi_raw_section *raw, usi_own *own,
@@ -213,6 +215,7 @@ us_status usi_section_build_own(us_context *context, const usi_raw_section *raw,
     fill_soils(&check);
     fill_zones(&check);
     usi_fill_edges(&check);
+    usi_fill_works(&check);
     fill_waters(&check);
     fill_piezometers(&check);
     guess_ends(check.section);

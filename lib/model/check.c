@@ -92,6 +92,19 @@ usi_words usi_words_grain(double size_m)
     return words(size_m, usi_unit_find("mm", 2), DIGITS);
 }
 
+usi_words usi_words_force(const us_section *section, double value_n_m)
+{
+    return words(value_n_m,
+                 section->units.pounds ? usi_unit_find("lb/ft", 5) : usi_unit_find("kN/m", 4),
+                 DIGITS);
+}
+
+usi_words usi_words_strength(const us_section *section, double value_pa)
+{
+    return words(value_pa,
+                 section->units.pounds ? usi_unit_find("psf", 3) : usi_unit_find("kPa", 3), DIGITS);
+}
+
 usi_words usi_words_unit_weight(const us_section *section, double value_n_m3)
 {
     return words(value_n_m3, section->units.unit_weight, DIGITS);

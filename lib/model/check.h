@@ -54,6 +54,8 @@ usi_words usi_words_length(const us_section *section, double value_m);
 usi_words usi_words_conductivity(const us_section *section, double value_m_s);
 usi_words usi_words_roughly(const us_section *section, double value_m_s); /* as above, 3 digits */
 usi_words usi_words_grain(double size_m); /* in mm, whatever the file's unit */
+usi_words usi_words_force(const us_section *section, double value_n_m);
+usi_words usi_words_strength(const us_section *section, double value_pa);
 usi_words usi_words_unit_weight(const us_section *section, double value_n_m3);
 
 /* True when x, top and tip of a wall could be read. */
@@ -117,6 +119,9 @@ void usi_check_limit_states(usi_check *check);
 void usi_check_meetings(usi_check *check);
 
 void usi_check_waters(usi_check *check);
+
+/* Sheets, rust, friction, holes, what retains the soil. */
+void usi_check_works(usi_check *check);
 
 /* Beds of water cases: that they are sound lines. */
 void usi_check_own_beds(usi_check *check);

@@ -338,6 +338,7 @@ us_status us_section_explain(us_context *context, const us_section *section, us_
     usi_tell_drains(told, section);
     usi_tell_waters(told, section);
     tell_piezometers(told, section);
+    usi_tell_works(told, section);
     tell_rest(told, section);
     usi_oddities_tell(told, section, &survey);
     usi_survey_clear(&survey);

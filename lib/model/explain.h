@@ -19,4 +19,9 @@ void usi_tell_requirements(us_buffer *text, const us_section *section);
 void usi_tell_drains(us_buffer *text, const us_section *section);
 void usi_tell_waters(us_buffer *text, const us_section *section);
 
+/* What walls, openings and soils bring for the checks of the works; the limits of those
+ * checks: false where there is none. */
+void usi_tell_works(us_buffer *text, const us_section *section);
+bool usi_tell_work_limits(us_buffer *text, const us_section *section);
+
 #endif

@@ -13,6 +13,9 @@ void usi_fill_case(usi_check *check, const usi_raw_water *raw, usi_water *water)
 
 /* Partial factors of limit states, the recommended ones where none are given. */
 void usi_fill_limit_states(usi_check *check);
+/* What works, soils and banks are made of (model/fill_works.c); after walls, soils, drains. */
+void usi_fill_works(usi_check *check);
+void usi_fill_work_limits(const usi_raw_require *raw, usi_requirements *require);
 
 /* The name given, or one made up from `what` and the place in the list. */
 char *usi_fill_name(usi_check *check, const usi_raw_text *raw, const char *what, size_t index);

@@ -95,12 +95,68 @@ typedef struct usi_raw_base {
     usi_raw_number kv;
 } usi_raw_base;
 
+/* Each of these has line 0 where it is not there. */
+typedef struct usi_raw_retained {
+    usi_mark at;
+    usi_raw_text by;
+    usi_raw_number opening;
+} usi_raw_retained;
+
+typedef struct usi_raw_sheet {
+    usi_mark at;
+    usi_raw_number thickness;
+    usi_raw_number width;
+    usi_raw_number perimeter;
+    usi_raw_number mass;
+    usi_raw_number hole_below_top;
+    usi_raw_number hole_diameter;
+    usi_raw_choice hole_treatment; /* usi_treatment */
+} usi_raw_sheet;
+
+typedef struct usi_raw_corrosion {
+    usi_mark at;
+    usi_raw_choice environment; /* index into usi_environments */
+    usi_raw_number life;
+    usi_raw_number loss_per_side;
+} usi_raw_corrosion;
+
+typedef struct usi_raw_shaft {
+    usi_mark at;
+    usi_raw_number beta;
+    usi_raw_number undrained_strength;
+} usi_raw_shaft;
+
+typedef struct usi_raw_bank {
+    usi_mark at;
+    usi_raw_number key_in;
+} usi_raw_bank;
+
+typedef struct usi_raw_banks {
+    usi_mark at;
+    usi_raw_bank left;
+    usi_raw_bank right;
+} usi_raw_banks;
+
+typedef struct usi_raw_next_drop {
+    usi_mark at;
+    usi_raw_number upstream;
+    usi_raw_number downstream;
+} usi_raw_next_drop;
+
+typedef struct usi_raw_require_creep {
+    usi_mark at;
+    usi_raw_choice rule; /* usi_creep_rule */
+    usi_raw_number ratio;
+} usi_raw_require_creep;
+
 typedef struct usi_raw_structure {
     usi_mark at; /* line 0: no structure */
     usi_raw_line underside;
     usi_raw_line top;
     usi_raw_number unit_weight;
     usi_raw_stretches permeable;
+    usi_raw_number permeable_opening;
+    usi_raw_retained permeable_retained;
     usi_raw_stretches contact_lost;
 } usi_raw_structure;
 
@@ -111,6 +167,9 @@ typedef struct usi_raw_wall {
     usi_raw_number top;
     usi_raw_number tip;
     usi_raw_flag keyed;
+    usi_raw_sheet sheet;
+    usi_raw_corrosion corrosion;
+    usi_raw_number load;
 } usi_raw_wall;
 
 typedef struct usi_raw_k_from {
@@ -132,6 +191,9 @@ typedef struct usi_raw_soil {
     usi_raw_number anisotropy;
     usi_raw_number unit_weight;
     usi_raw_number friction_angle;
+    usi_raw_number d85;
+    usi_raw_choice creep_class; /* index into usi_creep_classes */
+    usi_raw_shaft shaft;
 } usi_raw_soil;
 
 typedef struct usi_raw_zone {
@@ -177,6 +239,7 @@ typedef struct usi_raw_drain {
     usi_raw_number outlet; /* or `tailwater` */
     usi_raw_clogging clogging;
     usi_raw_choice state; /* 0 open, 1 shut */
+    usi_raw_retained retained;
 } usi_raw_drain;
 
 typedef struct usi_raw_water {
@@ -197,6 +260,12 @@ typedef struct usi_raw_require {
     usi_raw_number piping;
     usi_raw_number heave;
     usi_raw_number blow_up;
+    usi_raw_require_creep creep;
+    usi_raw_number retention;
+    usi_raw_number banks;
+    usi_raw_number wall_embedment;
+    usi_raw_number corrosion;
+    usi_raw_number wall_load;
 } usi_raw_require;
 
 typedef struct usi_raw_partial {
@@ -232,6 +301,8 @@ typedef struct usi_raw_section {
     usi_raw_list waters; /* of usi_raw_water */
     usi_raw_require require;
     usi_raw_limit_states limit_states;
+    usi_raw_banks banks;
+    usi_raw_next_drop next_drop;
 } usi_raw_section;
 
 #endif

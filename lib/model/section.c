@@ -54,6 +54,7 @@ void us_section_free(us_section *section)
     }
     for (size_t i = 0; i < section->drain_count; i++) {
         free(section->drains[i].name);
+        free(section->drains[i].retained.by);
     }
     for (size_t i = 0; i < section->piezometer_count; i++) {
         free(section->piezometers[i].name);
@@ -61,6 +62,7 @@ void us_section_free(us_section *section)
     for (size_t i = 0; i < section->note_count; i++) {
         free(section->notes[i]);
     }
+    free(section->permeable_retained.by);
     free(section->permeable);
     free(section->voids);
     free(section->drains);

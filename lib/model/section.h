@@ -43,6 +43,52 @@ typedef struct usi_conductivity {
     double anisotropy; /* kh / kv */
 } usi_conductivity;
 
+/* A length that may be missing. */
+typedef struct usi_length {
+    bool given;
+    double m;
+} usi_length;
+
+/* What is said to hold the soil back at an opening. */
+typedef struct usi_retained {
+    char *by;           /* NULL: nothing */
+    usi_length opening; /* of a sheet or fabric: the size that it lets through */
+} usi_retained;
+
+/* Friction on the face of a wall: neither, or one of both. */
+typedef struct usi_shaft {
+    bool by_beta; /* friction = beta times the effective overburden */
+    double beta;
+    bool by_strength;
+    double strength_pa; /* undrained */
+} usi_shaft;
+
+typedef enum usi_treatment {
+    USI_TREATMENT_OPEN,
+    USI_TREATMENT_GROUTED,
+    USI_TREATMENT_PLATED
+} usi_treatment;
+
+typedef struct usi_sheeting {
+    bool given;
+    double thickness_m;
+    double width_m;     /* of one sheet; 0 when absent */
+    double perimeter_m; /* outline of one sheet, both faces; 0 when absent: a flat wall */
+    double mass_kg_m2;  /* per area of wall; 0 when absent */
+    double hole_below_top_m;
+    double hole_m; /* diameter of a lifting hole; 0: none */
+    usi_treatment treatment;
+} usi_sheeting;
+
+/* Steel lost to rust. */
+typedef struct usi_corrosion {
+    bool given;
+    bool by_table;      /* environment and life; else the loss itself */
+    size_t environment; /* index into usi_environments */
+    double life_years;
+    double loss_m; /* on each side */
+} usi_corrosion;
+
 typedef struct usi_soil {
     char *name;
     bool layer;   /* false: no `top`, so only zones use it */
@@ -54,6 +100,10 @@ typedef struct usi_soil {
     bool weighs;                   /* a unit weight was given */
     double unit_weight_n_m3;       /* saturated */
     double friction_rad;           /* angle of internal friction; 0: not given */
+    usi_length d85;
+    bool has_creep_class;
+    size_t creep_class; /* index into usi_creep_classes */
+    usi_shaft shaft;
 } usi_soil;
 
 /* A polygon that overrides the layers; among zones the later one wins. What lies
@@ -76,6 +126,10 @@ typedef struct usi_wall {
     double solved_tip_m; /* tip_m; the base level when keyed; above the base by
                             the open contact when open_contact */
     double base_m;       /* base level at the wall (higher side); meaningless without base */
+    usi_sheeting sheet;
+    usi_corrosion corrosion;
+    bool loaded;
+    double load_n_m;
 } usi_wall;
 
 typedef enum usi_side_kind { USI_SIDE_ENDLESS, USI_SIDE_CLOSED, USI_SIDE_FIXED_HEAD } usi_side_kind;
@@ -114,6 +168,7 @@ typedef struct usi_drain {
     double outlet_m;
     double clogging_s; /* thickness / conductivity of what clogs it; 0 when clean */
     bool shut;         /* in every water case */
+    usi_retained retained;
 } usi_drain;
 
 /* A row of a table of water cases: for the record. */
@@ -148,10 +203,24 @@ typedef struct usi_requirement {
     double value;
 } usi_requirement;
 
+typedef enum usi_creep_rule { USI_CREEP_BLIGH, USI_CREEP_LANE } usi_creep_rule;
+
+typedef struct usi_require_creep {
+    bool given;
+    usi_creep_rule rule;
+    usi_requirement ratio; /* not given: from the classes of the soils */
+} usi_require_creep;
+
 typedef struct usi_requirements {
     usi_requirement piping;  /* least factor */
     usi_requirement heave;   /* least factor, of effective stress */
     usi_requirement blow_up; /* least factor */
+    usi_require_creep creep;
+    usi_requirement retention;      /* most opening over d85 */
+    usi_requirement banks;          /* least key-in over the depth of the walls */
+    usi_requirement wall_embedment; /* least share of the cap */
+    usi_requirement corrosion;      /* least share of the sheet that is left */
+    usi_requirement wall_load;      /* least factor */
 } usi_requirements;
 
 /* Partial factors of a limit state of EN 1997-1. */
@@ -165,6 +234,19 @@ typedef struct usi_partial_factors {
 typedef struct usi_limit_states {
     usi_partial_factors hyd; /* hydraulic heave */
 } usi_limit_states;
+
+/* How far the walls go into the banks, seen by someone who looks downstream. */
+typedef struct usi_banks {
+    bool given;
+    usi_length left;
+    usi_length right;
+} usi_banks;
+
+/* From the end of the works to the next drop. */
+typedef struct usi_next_drop {
+    usi_length upstream;
+    usi_length downstream;
+} usi_next_drop;
 
 typedef enum usi_face { USI_FACE_NONE, USI_FACE_LEFT, USI_FACE_RIGHT } usi_face;
 
@@ -223,7 +305,9 @@ struct us_section {
     bool structure_weighs;
     double structure_unit_weight_n_m3;
     size_t permeable_count;
-    usi_stretch *permeable; /* of the underside: water passes up through the structure */
+    usi_stretch *permeable;       /* of the underside: water passes up through the structure */
+    usi_length permeable_opening; /* width of its joints */
+    usi_retained permeable_retained;
     size_t void_count;
     usi_stretch *voids; /* of the underside: contact lost, one head along each */
 
@@ -244,6 +328,8 @@ struct us_section {
 
     usi_requirements require;
     usi_limit_states limit_states;
+    usi_banks banks;
+    usi_next_drop next_drop;
 
     /* Of a view of one water case (study/view.h): what acts on the edges there. NULL: the
      * beds lie under water of one level each and nothing else lets water in or out, so that

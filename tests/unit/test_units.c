@@ -6,10 +6,11 @@
 #include "base/units.h"
 
 static const usi_dimension dimensions[] = {USI_DIMENSION_LENGTH, USI_DIMENSION_SPEED,
-                                           USI_DIMENSION_UNIT_WEIGHT, USI_DIMENSION_TEMPERATURE};
-static const char *const si_names[] = {"m", "m/s", "N/m^3", "degC"};
+                                           USI_DIMENSION_UNIT_WEIGHT, USI_DIMENSION_TEMPERATURE,
+                                           USI_DIMENSION_SHEET_MASS};
+static const char *const si_names[] = {"m", "m/s", "N/m^3", "degC", "kg/m^2"};
 
-enum { DIMENSION_COUNT = 4 };
+enum { DIMENSION_COUNT = 5 };
 
 static const usi_unit *find(const char *name)
 {
@@ -88,6 +89,8 @@ static const char *oracle_name(const char *name)
         {"m/year", "m/(365.25 day)"},
         {"ft/year", "ft/(365.25 day)"},
         {"kN/m3", "kN/m^3"},
+        {"kg/m2", "kg/m^2"},
+        {"lb/ft2", "lb/ft^2"},
         {"N/m3", "N/m^3"},
         {"MN/m3", "MN/m^3"},
         {"\u00b0C", "degC"},
