@@ -48,6 +48,10 @@
     {                                                                                              \
         name, USI_DIMENSION_SHEET_MASS, factor, NULL, 0.0                                          \
     }
+#define PER_LENGTH(name, factor)                                                                   \
+    {                                                                                              \
+        name, USI_DIMENSION_PER_LENGTH, factor, NULL, 0.0                                          \
+    }
 #define OTHER(name, factor)                                                                        \
     {                                                                                              \
         name, USI_DIMENSION_OTHER, factor, NULL, 0.0                                               \
@@ -128,6 +132,13 @@ static const usi_unit table[] = {
     SHEET_MASS("kg/m2", 1.0),
     SHEET_MASS("lb/ft^2", POUND / (FOOT * FOOT)),
     SHEET_MASS("lb/ft2", POUND / (FOOT * FOOT)),
+    PER_LENGTH("1/m", 1.0),
+    PER_LENGTH("1/mm", 1e3),
+    PER_LENGTH("1/cm", 1e2),
+    PER_LENGTH("1/km", 1e-3),
+    PER_LENGTH("1/ft", 1.0 / FOOT),
+    PER_LENGTH("1/in", 1.0 / INCH),
+    PER_LENGTH("1/yd", 1.0 / YARD),
 
     /* Named so that a wrong dimension is told from an unknown unit. */
     OTHER("s", 1.0),
@@ -155,6 +166,17 @@ const usi_unit *usi_unit_of_discharge(const usi_unit *length)
 {
     bool metric = length->name[strlen(length->name) - 1] == 'm';
     return metric ? usi_unit_find("m^3/s", 5) : usi_unit_find("ft^3/s", 6);
+}
+
+const usi_unit *usi_unit_of_inverse(const usi_unit *length)
+{
+    for (size_t i = 0; i < UNIT_COUNT; i++) {
+        if (table[i].dimension == USI_DIMENSION_PER_LENGTH &&
+            strcmp(table[i].name + strlen("1/"), length->name) == 0) {
+            return &table[i];
+        }
+    }
+    return NULL;
 }
 
 const usi_unit *usi_unit_of(usi_dimension dimension, size_t index)

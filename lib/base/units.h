@@ -16,6 +16,7 @@ typedef enum usi_dimension {
     USI_DIMENSION_PRESSURE,    /* Pa */
     USI_DIMENSION_LINE_LOAD,   /* N/m */
     USI_DIMENSION_SHEET_MASS,  /* kg/m^2, of a sheet */
+    USI_DIMENSION_PER_LENGTH,  /* 1/m */
     USI_DIMENSION_OTHER        /* known to the trade, but no key of today takes it */
 } usi_dimension;
 
@@ -33,6 +34,9 @@ const usi_unit *usi_unit_find(const char *name, size_t length);
 /* The unit of discharge that goes with a unit of length: m^3/s, or ft^3/s with feet,
  * inches and yards. */
 const usi_unit *usi_unit_of_discharge(const usi_unit *length);
+
+/* The inverse of a unit of length: 1/m of m. */
+const usi_unit *usi_unit_of_inverse(const usi_unit *length);
 
 /* All units of a dimension, for messages: index from 0, NULL at the end. */
 const usi_unit *usi_unit_of(usi_dimension dimension, size_t index);

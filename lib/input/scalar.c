@@ -44,6 +44,8 @@ static const rule rules[] = {
                                "strengths lie between 1 Pa and 100 MPa"},
     [USI_QUANTITY_LINE_LOAD] = {"a load per width", USI_DIMENSION_LINE_LOAD, 1e-3, 1e9,
                                 "a load per width lies between 0.001 N/m and 1e9 N/m"},
+    [USI_QUANTITY_SPECIFIC_STORAGE] = {"a specific storage", USI_DIMENSION_PER_LENGTH, 1e-9, 1.0,
+                                       "a specific storage lies between 1e-9 1/m and 1 1/m"},
     [USI_QUANTITY_THICKNESS] = {"a thickness", USI_DIMENSION_LENGTH, 1e-6, 10.0,
                                 "this lies between 0.001 mm and 10 m; write 10 mm"},
     [USI_QUANTITY_DISTANCE] = {"a distance", USI_DIMENSION_LENGTH, 0.0, 1e6,
@@ -121,6 +123,8 @@ static const usi_unit *file_unit(const usi_reader *reader, usi_dimension dimensi
         return reader->units.pounds ? usi_unit_find("lb/ft", 5) : usi_unit_find("kN/m", 4);
     case USI_DIMENSION_SHEET_MASS:
         return reader->units.pounds ? usi_unit_find("lb/ft^2", 7) : usi_unit_find("kg/m^2", 6);
+    case USI_DIMENSION_PER_LENGTH:
+        return usi_unit_of_inverse(reader->units.length);
     default:
         return NULL;
     }
@@ -147,6 +151,8 @@ static const char *dimension_name(usi_dimension dimension)
         return "load per width";
     case USI_DIMENSION_SHEET_MASS:
         return "mass of sheet";
+    case USI_DIMENSION_PER_LENGTH:
+        return "specific storage";
     default:
         return "another kind of quantity";
     }

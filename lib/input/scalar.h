@@ -21,6 +21,7 @@ typedef enum usi_quantity {
     USI_QUANTITY_FRICTION_ANGLE,
     USI_QUANTITY_STRENGTH,
     USI_QUANTITY_LINE_LOAD,
+    USI_QUANTITY_SPECIFIC_STORAGE,
     USI_QUANTITY_THICKNESS, /* of sheets, rust, openings */
     USI_QUANTITY_DISTANCE,  /* of any length, 0 among them */
     USI_QUANTITY_SHEET_MASS,

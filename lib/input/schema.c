@@ -11,7 +11,8 @@ enum {
     WATER_CAP = USI_WATER_CAP,
     PIEZOMETER_CAP = 10000,
     ZONE_CAP = 1000,
-    DRAIN_CAP = 256
+    DRAIN_CAP = 256,
+    JOINT_CAP = 256
 };
 
 static const char *const directions[] = {"right", "left", NULL};
@@ -58,7 +59,11 @@ static const usi_key structure_keys[] = {
      .kind = USI_KIND_NUMBER,
      AT(unit_weight),
      .quantity = USI_QUANTITY_UNIT_WEIGHT},
-    LATER("joints"),
+    {.name = "joints",
+     .kind = USI_KIND_NUMBERS,
+     AT(joints),
+     .quantity = USI_QUANTITY_X,
+     .cap = JOINT_CAP},
     {.name = "permeable", .kind = USI_KIND_STRETCHES, AT(permeable)},
     {.name = "permeable_opening",
      .kind = USI_KIND_NUMBER,
@@ -149,6 +154,10 @@ static const usi_key soil_keys[] = {
     {.name = "d85", .kind = USI_KIND_NUMBER, AT(d85), .quantity = USI_QUANTITY_GRAIN},
     {.name = "creep_class", .kind = USI_KIND_CHOICE, AT(creep_class), .words = usi_creep_classes},
     {.name = "shaft", .kind = USI_KIND_MAP, AT(shaft), .inner = &usi_schema_shaft},
+    {.name = "specific_storage",
+     .kind = USI_KIND_NUMBER,
+     AT(specific_storage),
+     .quantity = USI_QUANTITY_SPECIFIC_STORAGE},
 };
 #undef OWNER
 static const usi_schema soil = {"a soil", sizeof(usi_raw_soil), COUNT(soil_keys), soil_keys};
@@ -254,7 +263,7 @@ static const usi_key water_keys[] = {
      AT(downstream),
      .quantity = USI_QUANTITY_LEVEL,
      .word = "at_bed"},
-    LATER("surface"),
+    {.name = "surface", .kind = USI_KIND_LINE, AT(surface)},
     {.name = "beds", .kind = USI_KIND_MAP, AT(beds), .inner = &own_beds},
     {.name = "seal", .kind = USI_KIND_STRETCHES, AT(seal)},
     {.name = "shut", .kind = USI_KIND_NAMES, AT(shut)},
@@ -267,7 +276,7 @@ static const usi_key water_keys[] = {
      .kind = USI_KIND_NUMBER,
      AT(return_period),
      .quantity = USI_QUANTITY_YEARS},
-    LATER("pressures_from"),
+    {.name = "pressures_from", .kind = USI_KIND_TEXT, AT(pressures_from)},
 };
 #undef OWNER
 static const usi_schema water = {"a water case", sizeof(usi_raw_water), COUNT(water_keys),

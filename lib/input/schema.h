@@ -18,6 +18,7 @@ typedef enum usi_kind {
     USI_KIND_POINT,       /* usi_raw_point */
     USI_KIND_STRETCHES,   /* usi_raw_stretches: [[x1, x2], ...] */
     USI_KIND_NAMES,       /* usi_raw_names */
+    USI_KIND_NUMBERS,     /* usi_raw_numbers, at most `cap`; `quantity` says which */
     USI_KIND_LINE_OR_MAP, /* a line, which goes to the first key of `inner`, or a mapping */
     USI_KIND_MAP,         /* a mapping by `inner`, which begins with its usi_mark */
     USI_KIND_LIST,        /* usi_raw_list of mappings by `inner` */
@@ -40,7 +41,7 @@ typedef struct usi_key {
     const char *word;         /* of a number or line: word that may stand for it */
     const char *const *words; /* of a choice, NULL at the end */
     const usi_schema *inner;
-    size_t cap; /* of a list: most items */
+    size_t cap; /* of a list, or of numbers: most items */
 } usi_key;
 
 struct usi_schema {

@@ -18,7 +18,6 @@ static const usi_key require_keys[] = {
     {.name = "piping", .kind = USI_KIND_NUMBER, AT(piping), .quantity = USI_QUANTITY_FACTOR},
     {.name = "heave", .kind = USI_KIND_NUMBER, AT(heave), .quantity = USI_QUANTITY_FACTOR},
     {.name = "blow_up", .kind = USI_KIND_NUMBER, AT(blow_up), .quantity = USI_QUANTITY_FACTOR},
-    LATER("uplift"),
     {.name = "creep", .kind = USI_KIND_MAP, AT(creep), .inner = &creep},
     {.name = "retention", .kind = USI_KIND_NUMBER, AT(retention), .quantity = USI_QUANTITY_FACTOR},
     {.name = "banks", .kind = USI_KIND_NUMBER, AT(banks), .quantity = USI_QUANTITY_FACTOR},
@@ -28,6 +27,7 @@ static const usi_key require_keys[] = {
      .quantity = USI_QUANTITY_FACTOR},
     {.name = "corrosion", .kind = USI_KIND_NUMBER, AT(corrosion), .quantity = USI_QUANTITY_FACTOR},
     {.name = "wall_load", .kind = USI_KIND_NUMBER, AT(wall_load), .quantity = USI_QUANTITY_FACTOR},
+    {.name = "uplift", .kind = USI_KIND_NUMBER, AT(uplift), .quantity = USI_QUANTITY_FACTOR},
 };
 #undef OWNER
 const usi_schema usi_schema_require = {"the requirements", sizeof(usi_raw_require),
@@ -45,6 +45,7 @@ static const usi_schema partial = {"partial factors", sizeof(usi_raw_partial), C
 #define OWNER usi_raw_limit_states
 static const usi_key limit_states_keys[] = {
     {.name = "hyd", .kind = USI_KIND_MAP, AT(hyd), .inner = &partial},
+    {.name = "upl", .kind = USI_KIND_MAP, AT(upl), .inner = &partial},
 };
 #undef OWNER
 const usi_schema usi_schema_limit_states = {"the limit states", sizeof(usi_raw_limit_states),

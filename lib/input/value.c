@@ -261,6 +261,34 @@ static void take_names(const usi_visit *at)
     }
 }
 
+static void take_numbers(const usi_visit *at)
+{
+    usi_raw_numbers *numbers = at->into;
+    numbers->at = usi_scalar_mark(at->node, at->path);
+    if (at->node->kind != USI_NODE_SEQUENCE || at->node->count == 0) {
+        usi_visit_refuse(at, "one number alone is written [3.0]", "a list of numbers belongs here");
+        return;
+    }
+    if (at->node->count > at->key->cap) {
+        const char *message = usi_arena_print(
+            at->reader->arena, "%zu entries are too many: at most %zu may stand here",
+            at->node->count, at->key->cap);
+        usi_visit_refuse(at, NULL, message != NULL ? message : "too many entries");
+        return;
+    }
+    numbers->items = usi_arena_array(at->reader->arena, at->node->count, sizeof *numbers->items);
+    if (numbers->items == NULL) {
+        return;
+    }
+    numbers->given = true;
+    for (const usi_node *node = at->node->first; node != NULL; node = node->next) {
+        const char *path = usi_arena_print(at->reader->arena, "%s[%zu]", at->path, numbers->count);
+        usi_visit item = {at->reader, node, path, at->key, &numbers->items[numbers->count++]};
+        take_number(&item);
+        numbers->given = numbers->given && numbers->items[numbers->count - 1].given;
+    }
+}
+
 void usi_value_take(const usi_visit *at)
 {
     switch (at->key->kind) {
@@ -288,6 +316,9 @@ void usi_value_take(const usi_visit *at)
         break;
     case USI_KIND_NAMES:
         take_names(at);
+        break;
+    case USI_KIND_NUMBERS:
+        take_numbers(at);
         break;
     case USI_KIND_LINE_OR_MAP:
     case USI_KIND_MAP:

@@ -48,6 +48,7 @@ static void fill_head(usi_check *check)
     section->require.piping = require(&raw->require.piping);
     section->require.heave = require(&raw->require.heave);
     section->require.blow_up = require(&raw->require.blow_up);
+    section->require.uplift = require(&raw->require.uplift);
     usi_fill_limit_states(check);
     usi_fill_work_limits(&raw->require, &section->require);
 }
@@ -113,6 +114,8 @@ static void fill_soils(usi_check *check)
         soil->weighs = raw[i].unit_weight.given;
         soil->unit_weight_n_m3 = raw[i].unit_weight.si;
         soil->friction_rad = raw[i].friction_angle.given ? raw[i].friction_angle.si : 0.0;
+        soil->stores = raw[i].specific_storage.given;
+        soil->specific_storage_1_m = raw[i].specific_storage.si;
     }
 }
 
@@ -139,6 +142,7 @@ static void fill_waters(usi_check *check)
         water->name = usi_fill_name(check, &raw[i].name, "case_", i);
         water->upstream_m = raw[i].upstream.si;
         water->downstream_m = raw[i].downstream.si;
+        fill_line(check, &raw[i].surface, &water->surface);
         usi_fill_case(check, &raw[i], water);
     }
 }
@@ -195,6 +199,7 @@ static void judge(usi_check *check)
     usi_check_meetings(check);
     usi_check_own_beds(check);
     usi_check_waters(check);
+    usi_check_uplift(check);
     usi_check_piezometers(check);
     usi_check_shares(check);
     usi_check_limit_states(check);

@@ -123,6 +123,9 @@ void usi_check_waters(usi_check *check);
 /* Sheets, rust, friction, holes, what retains the soil. */
 void usi_check_works(usi_check *check);
 
+/* Joints, water over the structure, and what checks of uplift need. */
+void usi_check_uplift(usi_check *check);
+
 /* Beds of water cases: that they are sound lines. */
 void usi_check_own_beds(usi_check *check);
 void usi_check_piezometers(usi_check *check);

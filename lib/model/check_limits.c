@@ -5,6 +5,9 @@
  * memory. What a country has chosen instead is the user's to give. */
 static const double HYD_DST = 1.35;
 static const double HYD_STB = 0.90;
+/* Likewise, table A.15. */
+static const double UPL_DST = 1.00;
+static const double UPL_STB = 0.90;
 
 static void fill(const usi_raw_partial *raw, double dst, double stb, usi_partial_factors *factors)
 {
@@ -18,6 +21,7 @@ void usi_fill_limit_states(usi_check *check)
 {
     const usi_raw_limit_states *raw = &check->raw->limit_states;
     fill(&raw->hyd, HYD_DST, HYD_STB, &check->section->limit_states.hyd);
+    fill(&raw->upl, UPL_DST, UPL_STB, &check->section->limit_states.upl);
 }
 
 static void check_factors(usi_check *check, const usi_raw_partial *raw)
@@ -35,4 +39,5 @@ static void check_factors(usi_check *check, const usi_raw_partial *raw)
 void usi_check_limit_states(usi_check *check)
 {
     check_factors(check, &check->raw->limit_states.hyd);
+    check_factors(check, &check->raw->limit_states.upl);
 }

@@ -29,7 +29,7 @@ static size_t coordinate_count(const us_section *section)
                    section->underside.count + section->structure_top.count +
                    2 * section->wall_count + section->soil_count + section->piezometer_count + 4 +
                    2 * section->drain_count + 2 * section->permeable_count +
-                   2 * section->void_count;
+                   2 * section->void_count + section->joint_count;
     for (size_t i = 0; i < section->soil_count; i++) {
         count += section->soils[i].top.count;
     }
@@ -57,6 +57,9 @@ static void gather_edges(us_section *section, bag *xs, bag *zs)
         add(xs, &section->drains[i].to.x_m);
         add(zs, &section->drains[i].from.z_m);
         add(zs, &section->drains[i].to.z_m);
+    }
+    for (size_t i = 0; i < section->joint_count; i++) {
+        add(xs, &section->joints_m[i]);
     }
     add_stretches(xs, section->permeable, section->permeable_count);
     add_stretches(xs, section->voids, section->void_count);

@@ -98,6 +98,7 @@ static void tell_structure(us_buffer *text, const us_section *section)
                          usi_words_unit_weight(section, section->structure_unit_weight_n_m3).text);
     }
     usi_buffer_add_text(text, "\n");
+    usi_tell_joints(text, section);
     usi_tell_leaks(text, section);
 }
 
@@ -251,6 +252,7 @@ static void tell_soils(us_buffer *text, const us_section *section, const usi_sur
                          soil->weighs ? usi_words_unit_weight(section, soil->unit_weight_n_m3).text
                                       : "not given");
         tell_friction(text, soil);
+        usi_tell_storage(text, section, soil);
         usi_buffer_add_text(text, "; area ");
         tell_area(text, section, area_m2 > ROUNDING * whole_m2 ? area_m2 : 0.0);
         usi_buffer_add_text(text, "\n");

@@ -16,6 +16,16 @@ void usi_tell_regional(us_buffer *text, const us_section *section);
 void usi_tell_leaks(us_buffer *text, const us_section *section);
 
 void usi_tell_requirements(us_buffer *text, const us_section *section);
+
+/* Joints between panels, where there are any (model/explain_uplift.c). */
+void usi_tell_joints(us_buffer *text, const us_section *section);
+
+/* Specific storage of a soil, where it is given. */
+void usi_tell_storage(us_buffer *text, const us_section *section, const usi_soil *soil);
+
+/* What lifts and holds the structure in a water case, apart from what always does. */
+void usi_tell_lift(us_buffer *text, const us_section *section, const usi_water *water);
+
 void usi_tell_drains(us_buffer *text, const us_section *section);
 void usi_tell_waters(us_buffer *text, const us_section *section);
 

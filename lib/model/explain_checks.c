@@ -31,14 +31,17 @@ void usi_tell_requirements(us_buffer *text, const us_section *section)
 {
     const usi_requirements *require = &section->require;
     const usi_partial_factors *hyd = &section->limit_states.hyd;
+    const usi_partial_factors *upl = &section->limit_states.upl;
     usi_buffer_add_text(text, "\nRequirements\n");
     tell_least(text, "piping", require->piping);
     tell_least(text, "heave", require->heave);
     tell_least(text, "blow-up", require->blow_up);
+    tell_least(text, "uplift", require->uplift);
     tell_limit_state(text, "HYD", hyd);
+    tell_limit_state(text, "UPL", upl);
     bool any = usi_tell_work_limits(text, section);
     if (!any && !require->piping.given && !require->heave.given && !require->blow_up.given &&
-        !hyd->asked) {
+        !require->uplift.given && !hyd->asked && !upl->asked) {
         usi_buffer_add_text(text, "  none\n");
     }
 }

@@ -180,5 +180,6 @@ void usi_tell_waters(us_buffer *text, const us_section *section)
             usi_buffer_add_text(text, "\n");
         }
         tell_shut(text, section, water);
+        usi_tell_lift(text, section, water);
     }
 }

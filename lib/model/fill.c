@@ -34,6 +34,18 @@ static void fill_stretches(usi_check *check, const usi_raw_stretches *raw, usi_s
     }
 }
 
+static void fill_joints(usi_check *check, const usi_raw_numbers *raw)
+{
+    us_section *section = check->section;
+    if (!raw->given) {
+        return;
+    }
+    section->joints_m = usi_fill_array(check, raw->count, sizeof *section->joints_m);
+    for (size_t i = 0; i < raw->count && section->joints_m != NULL; i++) {
+        section->joints_m[section->joint_count++] = raw->items[i].si;
+    }
+}
+
 static bool later_point(usi_point a, usi_point b)
 {
     return a.x_m != b.x_m ? a.x_m > b.x_m : a.z_m > b.z_m;
@@ -65,6 +77,7 @@ void usi_fill_edges(usi_check *check)
     if (raw->base.thickness.given && raw->base.kv.given) {
         section->artesian.resistance_s = raw->base.thickness.si / raw->base.kv.si;
     }
+    fill_joints(check, &raw->structure.joints);
     fill_stretches(check, &raw->structure.permeable, &section->permeable,
                    &section->permeable_count);
     fill_stretches(check, &raw->structure.contact_lost, &section->voids, &section->void_count);
@@ -81,6 +94,9 @@ void usi_fill_case(usi_check *check, const usi_raw_water *raw, usi_water *water)
     fill_stretches(check, &raw->seal, &water->seals, &water->seal_count);
     water->flood = (usi_flood){raw->discharge.given, raw->discharge.si, raw->return_period.given,
                                raw->return_period.si};
+    if (raw->pressures_from.text != NULL) {
+        water->pressures_from = usi_fill_name(check, &raw->pressures_from, "", 0);
+    }
     bool told = raw->drains.given || raw->shut.given;
     water->shut = told ? usi_fill_array(check, section->drain_count, sizeof *water->shut) : NULL;
     for (size_t i = 0; i < section->drain_count && water->shut != NULL; i++) {

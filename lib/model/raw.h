@@ -75,6 +75,13 @@ typedef struct usi_raw_names {
     usi_mark at;
 } usi_raw_names;
 
+typedef struct usi_raw_numbers {
+    bool given;
+    size_t count;
+    usi_raw_number *items;
+    usi_mark at;
+} usi_raw_numbers;
+
 typedef struct usi_raw_units {
     bool given;
     usi_file_units units;
@@ -154,6 +161,7 @@ typedef struct usi_raw_structure {
     usi_raw_line underside;
     usi_raw_line top;
     usi_raw_number unit_weight;
+    usi_raw_numbers joints;
     usi_raw_stretches permeable;
     usi_raw_number permeable_opening;
     usi_raw_retained permeable_retained;
@@ -194,6 +202,7 @@ typedef struct usi_raw_soil {
     usi_raw_number d85;
     usi_raw_choice creep_class; /* index into usi_creep_classes */
     usi_raw_shaft shaft;
+    usi_raw_number specific_storage;
 } usi_raw_soil;
 
 typedef struct usi_raw_zone {
@@ -253,6 +262,8 @@ typedef struct usi_raw_water {
     usi_raw_choice drains; /* `off` is all there is */
     usi_raw_number discharge;
     usi_raw_number return_period;
+    usi_raw_line surface;
+    usi_raw_text pressures_from;
 } usi_raw_water;
 
 typedef struct usi_raw_require {
@@ -266,6 +277,7 @@ typedef struct usi_raw_require {
     usi_raw_number wall_embedment;
     usi_raw_number corrosion;
     usi_raw_number wall_load;
+    usi_raw_number uplift;
 } usi_raw_require;
 
 typedef struct usi_raw_partial {
@@ -277,6 +289,7 @@ typedef struct usi_raw_partial {
 typedef struct usi_raw_limit_states {
     usi_mark at;
     usi_raw_partial hyd;
+    usi_raw_partial upl;
 } usi_raw_limit_states;
 
 typedef struct usi_raw_section {

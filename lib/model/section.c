@@ -25,6 +25,8 @@ static void free_water(usi_water *water)
     free(water->undermined);
     free(water->seals);
     free(water->shut);
+    free(water->surface.points);
+    free(water->pressures_from);
 }
 
 void us_section_free(us_section *section)
@@ -63,6 +65,7 @@ void us_section_free(us_section *section)
         free(section->notes[i]);
     }
     free(section->permeable_retained.by);
+    free(section->joints_m);
     free(section->permeable);
     free(section->voids);
     free(section->drains);

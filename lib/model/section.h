@@ -104,6 +104,8 @@ typedef struct usi_soil {
     bool has_creep_class;
     size_t creep_class; /* index into usi_creep_classes */
     usi_shaft shaft;
+    bool stores; /* a specific storage was given */
+    double specific_storage_1_m;
 } usi_soil;
 
 /* A polygon that overrides the layers; among zones the later one wins. What lies
@@ -195,6 +197,9 @@ typedef struct usi_water {
     usi_stretch *seals; /* bed that lets no water through */
     bool *shut;         /* one a drain; NULL: as the drains say */
     usi_flood flood;
+    usi_line surface;     /* of the water over the structure; count 0: none counts there */
+    char *pressures_from; /* name of the case whose pore pressure lifts the structure in this
+                             one; NULL: its own */
 } usi_water;
 
 /* A limit that the user sets. */
@@ -221,6 +226,7 @@ typedef struct usi_requirements {
     usi_requirement wall_embedment; /* least share of the cap */
     usi_requirement corrosion;      /* least share of the sheet that is left */
     usi_requirement wall_load;      /* least factor */
+    usi_requirement uplift;         /* least factor */
 } usi_requirements;
 
 /* Partial factors of a limit state of EN 1997-1. */
@@ -233,6 +239,7 @@ typedef struct usi_partial_factors {
 
 typedef struct usi_limit_states {
     usi_partial_factors hyd; /* hydraulic heave */
+    usi_partial_factors upl; /* uplift */
 } usi_limit_states;
 
 /* How far the walls go into the banks, seen by someone who looks downstream. */
@@ -304,6 +311,8 @@ struct us_section {
     usi_line structure_top; /* count 0 when absent */
     bool structure_weighs;
     double structure_unit_weight_n_m3;
+    size_t joint_count;
+    double *joints_m; /* by growing x, within the structure: they part it into panels */
     size_t permeable_count;
     usi_stretch *permeable;       /* of the underside: water passes up through the structure */
     usi_length permeable_opening; /* width of its joints */
