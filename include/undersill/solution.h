@@ -142,8 +142,10 @@ typedef struct us_check_result {
 typedef struct us_drain_result {
     const char *name;    /**< as in the section file, or `drain_1` and so on */
     bool open;           /**< false: shut in this water case, the rest is absent */
-    us_value flow_m2_s;  /**< water that leaves the soil by it, per metre of width */
-    double lower_m2_s;   /**< bounds where the flow of the case is certified, else estimates */
+    us_value flow_m2_s;  /**< water that leaves the soil by it, per metre of width; absent where
+                              it touches water of another head, so that it has no limit */
+    double lower_m2_s;   /**< bounds where the flow of the case is certified, else estimates; 0
+                              where the flow is absent */
     double upper_m2_s;   /**< likewise */
     us_value total_m3_s; /**< flow times channel width, where a width is given */
     double head_m;       /**< where it lets out: the higher of outlet and tailwater */
@@ -203,7 +205,8 @@ typedef struct us_water_result {
     const us_stretch_result *stretches; /**< `stretch_count` entries: permeable ones, then voids */
     us_dry_result dry;
     us_value base_flow_m2_s; /**< water that enters through the base where water stands under
-                                  pressure below it; absent elsewhere, and in endless soil */
+                                  pressure below it; absent elsewhere, in endless soil, and where
+                                  it meets a side of another head */
     const struct us_water_result *drains_shut;   /**< the same case with all drains shut; NULL
                                                       where none is open */
     const struct us_water_result *without_apron; /**< the same case where all of the underside

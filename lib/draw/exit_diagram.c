@@ -250,7 +250,7 @@ static void caption(usi_sheet *sheet, const usi_course *course, double top)
     if (flows(sheet)) {
         usi_caption_exit(sheet, &left);
     } else {
-        bool level = !(sheet->result->head_difference_m > 0);
+        bool level = !(sheet->result->head_difference_m > 0) && sheet->section->situation == NULL;
         usi_caption_say(sheet, &left, "No water leaves the bed: %s",
                         exit_of(sheet)->enters ? "it enters there"
                         : level                ? "it stands level on both sides"

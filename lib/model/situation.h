@@ -68,6 +68,7 @@ typedef struct usi_situation {
     bool dry;   /* some edge is one-way: heads and flows are not linear in the water levels */
     bool inner; /* a drain lies inside the soil: there is no stream function */
     bool endless_base; /* water below the base of endless soil: no total flow */
+    bool endless_foot; /* it meets the upstream side in its foot, where heads differ: likewise */
 } usi_situation;
 
 /* How heads of a water case follow from reduced ones: zero + unit * reduced. */
@@ -95,11 +96,5 @@ us_status usi_situation_make(us_context *context, const us_section *section, siz
 bool usi_situation_can_open(const us_section *section);
 
 void usi_situation_free(usi_situation *situation);
-
-/* Width of the slot that, seen from afar, is worth a row of round holes of a diameter
- * every `spacing_m`: 8 S exp(-0.5772 - pi S / (2 D)). From the resistance of discs (R.
- * Holm, Electric Contacts) in series with the convergence towards the row; for D up to
- * S / 4. Soil that is alike in both level directions may be looser level than upright. */
-double usi_weep_slot(double diameter_m, double spacing_m);
 
 #endif

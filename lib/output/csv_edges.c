@@ -31,13 +31,19 @@ static void add_drain(const usi_csv *to, const us_drain_result *drain, bool cert
     double size = to->scale->flow_m2_s;
     const char *kind = certified ? "bound" : "estimate";
     const char *note = drain->feeds ? "feeds water into the soil" : NULL;
-    usi_csv_add(to, (row){"drain.flow", name, unit, drain->open ? note : "shut"}, drain->flow_m2_s,
-                size);
+    if (!drain->flow_m2_s.present) {
+        note = drain->open ? "unbounded" : "shut";
+    }
+    usi_csv_add(to, (row){"drain.flow", name, unit, note}, drain->flow_m2_s, size);
     if (!drain->open) {
         return;
     }
-    usi_csv_add(to, (row){"drain.lower", name, unit, kind}, usi_csv_exact(drain->lower_m2_s), size);
-    usi_csv_add(to, (row){"drain.upper", name, unit, kind}, usi_csv_exact(drain->upper_m2_s), size);
+    if (drain->flow_m2_s.present) {
+        usi_csv_add(to, (row){"drain.lower", name, unit, kind}, usi_csv_exact(drain->lower_m2_s),
+                    size);
+        usi_csv_add(to, (row){"drain.upper", name, unit, kind}, usi_csv_exact(drain->upper_m2_s),
+                    size);
+    }
     if (drain->total_m3_s.present) {
         usi_csv_add(to, (row){"drain.total", name, to->scale->total, NULL}, drain->total_m3_s,
                     to->scale->total_m3_s);
@@ -61,7 +67,8 @@ static void add_stretch(const usi_csv *to, const us_stretch_result *stretch)
                    usi_number_write(from, stretch->from_m / unit, DIGITS),
                    usi_number_write(until, stretch->to_m / unit, DIGITS), to->scale->length);
     if (!lost) {
-        usi_csv_add(to, (row){"stretch.flow", place, to->scale->flow, NULL}, stretch->flow_m2_s,
+        const char *note = stretch->flow_m2_s.present ? NULL : "unbounded";
+        usi_csv_add(to, (row){"stretch.flow", place, to->scale->flow, note}, stretch->flow_m2_s,
                     to->scale->flow_m2_s);
     }
     usi_csv_add(to, (row){"stretch.head", place, to->scale->length, NULL}, stretch->head_m, unit);

@@ -90,10 +90,12 @@ static int decimals_of(us_value value, double finest)
     return decimals < least ? least : decimals;
 }
 
+/* An error that is not zero does not become zero. */
 static double round_up(double error, int decimals)
 {
     const double slack = 1e-6; /* of the last digit: 0.1 stays 0.1 */
-    return ceil(error * power_of_ten(decimals) - slack) / power_of_ten(decimals);
+    double steps = ceil(error * power_of_ten(decimals) - slack);
+    return fmax(steps, 1.0) / power_of_ten(decimals);
 }
 
 static void write_zero(usi_figure *figure, double error)

@@ -18,12 +18,13 @@ static json_t *drains_of(usi_json *out, const us_water_result *water)
         usi_json_put(out, object, "open", json_boolean(drain->open));
         usi_json_put(out, object, "flow", usi_json_value(drain->flow_m2_s, flow));
         usi_json_put(out, object, "error", usi_json_error(drain->flow_m2_s, flow));
+        bool flows = drain->flow_m2_s.present;
         usi_json_put(out, object, "lower",
-                     drain->open ? usi_json_number(drain->lower_m2_s / flow) : json_null());
+                     flows ? usi_json_number(drain->lower_m2_s / flow) : json_null());
         usi_json_put(out, object, "upper",
-                     drain->open ? usi_json_number(drain->upper_m2_s / flow) : json_null());
+                     flows ? usi_json_number(drain->upper_m2_s / flow) : json_null());
         usi_json_put(out, object, "certified",
-                     drain->open ? json_boolean(water->flow.certified) : json_null());
+                     flows ? json_boolean(water->flow.certified) : json_null());
         usi_json_put(out, object, "total",
                      usi_json_value(drain->total_m3_s, out->scale->total_m3_s));
         usi_json_put(out, object, "head",

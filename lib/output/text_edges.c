@@ -62,7 +62,7 @@ static void add_drain(const usi_page *to, const us_drain_result *drain)
     }
     char head[USI_NUMBER_ROOM];
     us_value flow = usi_scale_value(drain->flow_m2_s, to->scale->flow_m2_s);
-    usi_figure figure = usi_figure_of(flow, usi_page_finest(to, flow.value), "-");
+    usi_figure figure = usi_figure_of(flow, usi_page_finest(to, flow.value), "unbounded");
     usi_words_pad(to->out, figure.value, INFLOW_WIDTH, 1);
     usi_words_pad(to->out, figure.error, USI_ERROR_WIDTH, 1);
     usi_words_pad(to->out, usi_page_plain(head, drain->head_m, to->scale->length_m), OUTLET_WIDTH,
@@ -124,7 +124,8 @@ static void add_stretch(const usi_page *to, const us_stretch_result *stretch)
         return;
     }
     usi_page_row(to, "  water that passes up",
-                 usi_scale_value(stretch->flow_m2_s, to->scale->flow_m2_s), to->scale->flow, "-");
+                 usi_scale_value(stretch->flow_m2_s, to->scale->flow_m2_s), to->scale->flow,
+                 "unbounded");
     if (stretch->flow_m2_s.value < -stretch->flow_m2_s.error) {
         usi_words_wrap(to->out, "  CAUTION: ", "water passes down into the soil there");
     }

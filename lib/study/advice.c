@@ -6,6 +6,7 @@
 
 #include "base/context.h"
 #include "base/memory.h"
+#include "model/situation.h"
 
 /* Advice is no result: a per cent is enough. */
 static const double COARSEST = 0.01;
@@ -79,10 +80,14 @@ us_status usi_advice_fill(us_context *context, const usi_nest *nest, us_solution
         return US_OK;
     }
     for (size_t w = 0; status == US_OK && w < solution->water_count; w++) {
-        double head_m = solution->water[w].head_difference_m;
         us_exit_result *exit = &solution->water[w].exit;
+        if (exit->enters) {
+            continue;
+        }
+        double head_m = usi_datum_of(section, w).unit_m;
+        bool leaves = unit.present && unit.value >= -unit.error;
         exit->cutoff_m = nest->exits[nest->governing.exit].at.z_m - cutoff.tip_m;
-        exit->with_cutoff = (us_value){unit.value * head_m, unit.error * head_m, unit.present};
+        exit->with_cutoff = (us_value){unit.value * head_m, unit.error * head_m, leaves};
     }
     return status;
 }

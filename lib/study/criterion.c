@@ -100,7 +100,9 @@ static usi_target uplift(const us_section *section, const usi_nest *nest)
 
 bool usi_criterion_flow_exists(const us_section *section)
 {
-    return section->has_base && (section->situation == NULL || !section->situation->endless_base);
+    const usi_situation *situation = section->situation;
+    return section->has_base &&
+           (situation == NULL || !(situation->endless_base || situation->endless_foot));
 }
 
 /* False when all water levels are equal: then every value is exact. */

@@ -7,6 +7,7 @@
 
 typedef struct teller {
     us_context *context;
+    const usi_nest *nest;
     const us_section *section;
     const usi_situation *situation;
     us_solution *solution;
@@ -61,6 +62,41 @@ static us_status note_endless_base(const teller *of)
     return tell(of, "Water below the base passes through it all along soil that has no end: the "
                     "total is without bound, so no flow is given. Heads, uplift and exit gradient "
                     "are finite and given; a section that ends at `sides` has a flow.");
+}
+
+/* Held heads that differ touch: what passes from one to the other has no limit. */
+static us_status note_touching(const teller *of)
+{
+    const char *name = of->solution->water[0].name;
+    const usi_outflow *outflows = usi_nest_finest(of->nest)->outflows;
+    us_status status = US_OK;
+    for (size_t t = 0; status == US_OK && t < of->situation->terminal_count; t++) {
+        const usi_terminal *one = &of->situation->terminals[t];
+        if (!outflows[t].endless) {
+            continue;
+        }
+        if (one->kind == USI_TERMINAL_DRAIN) {
+            status = usi_note_add(of->context, of->solution,
+                                  "%s: drain `%s` touches water of another head. Flow from one to "
+                                  "the other has no limit, so none is given for it; leave a gap "
+                                  "between them, or let both out at one level.",
+                                  name, of->section->drains[one->index].name);
+        } else if (one->kind == USI_TERMINAL_PERMEABLE) {
+            status = usi_note_add(of->context, of->solution,
+                                  "%s: a permeable stretch of the underside touches water of "
+                                  "another head. Flow from one to the other has no limit, so none "
+                                  "is given for it; leave a gap between them.",
+                                  name);
+        } else if (one->kind == USI_TERMINAL_BASE && !of->situation->endless_base) {
+            status = usi_note_add(
+                of->context, of->solution,
+                "%s: water below the base meets a side of another head. Flow from one to the "
+                "other has no limit, so none is given for %s; a closed side, one of that head, or "
+                "a leaky layer between has a flow.",
+                name, of->situation->endless_foot ? "the section and the base" : "the base");
+        }
+    }
+    return status;
 }
 
 static us_status note_stretches(const teller *of)
@@ -173,8 +209,11 @@ us_status usi_notes_edges(us_context *context, const usi_nest *nest, us_solution
         return US_OK;
     }
     bool bed_closed = nest->exit_count > 0 && usi_nest_finest(nest)->bed_closed;
-    const teller of = {context, section, section->situation, solution};
+    const teller of = {context, nest, section, section->situation, solution};
     us_status status = note_endless_base(&of);
+    if (status == US_OK) {
+        status = note_touching(&of);
+    }
     if (status == US_OK) {
         status = note_one_way(&of);
     }

@@ -1,6 +1,7 @@
 /* Notes on exits where the gradient has no bound, or holds for one spot alone. */
 #include <stdio.h>
 
+#include "model/situation.h"
 #include "study/notes.h"
 #include "study/text.h"
 
@@ -59,13 +60,17 @@ static us_status note_unbounded(us_context *context, const usi_exit *exit, us_so
                         remedy(exit));
 }
 
-/* The case with the largest head difference, whose numbers are the largest too. */
+/* The case whose heads differ most, whose numbers are the largest too; NULL where no
+ * heads differ. Where a situation acts they may, though the waters stand level. */
 static const us_water_result *steepest_case(const us_solution *solution)
 {
-    const us_water_result *found = &solution->water[0];
-    for (size_t w = 1; w < solution->water_count; w++) {
-        if (solution->water[w].head_difference_m > found->head_difference_m) {
+    const us_water_result *found = NULL;
+    double most_m = 0.0;
+    for (size_t w = 0; w < solution->water_count; w++) {
+        double unit_m = usi_datum_of(solution->section, w).unit_m;
+        if (unit_m > most_m) {
             found = &solution->water[w];
+            most_m = unit_m;
         }
     }
     return found;
@@ -74,10 +79,10 @@ static const us_water_result *steepest_case(const us_solution *solution)
 static us_status note_cutoff(us_context *context, us_solution *solution)
 {
     const us_water_result *water = steepest_case(solution);
-    const us_exit_result *exit = &water->exit;
-    if (!exit->with_cutoff.present || water->head_difference_m <= 0.0) {
+    if (water == NULL || !water->exit.with_cutoff.present) {
         return US_OK;
     }
+    const us_exit_result *exit = &water->exit;
     char x[USI_TEXT_ROOM];
     char depth[USI_TEXT_ROOM];
     char gradient[USI_TEXT_ROOM];
@@ -92,10 +97,10 @@ static us_status note_cutoff(us_context *context, us_solution *solution)
 static us_status note_fall(us_context *context, us_solution *solution)
 {
     const us_water_result *water = steepest_case(solution);
-    const us_exit_result *exit = &water->exit;
-    if (!exit->falls_fast || water->head_difference_m <= 0.0) {
+    if (water == NULL || !water->exit.falls_fast) {
         return US_OK;
     }
+    const us_exit_result *exit = &water->exit;
     char x[USI_TEXT_ROOM];
     char fall[USI_TEXT_ROOM];
     return usi_note_add(context, solution,
@@ -107,13 +112,26 @@ static us_status note_fall(us_context *context, us_solution *solution)
                         usi_text_length(solution->section, exit->fall_m, fall));
 }
 
+/* Where a situation acts, water may go in where it would come out. The governing exit is
+ * judged with its error, others by their means. */
+static bool lets_out(const usi_nest *nest, size_t exit, const us_solution *solution)
+{
+    if (solution->section->situation == NULL) {
+        return true;
+    }
+    if (exit == nest->governing.exit) {
+        return !solution->water[0].exit.enters;
+    }
+    return usi_nest_finest(nest)->exits[exit].mean_1_m >= 0.0;
+}
+
 us_status usi_notes_exits(us_context *context, const usi_nest *nest, us_solution *solution)
 {
     const usi_reading *fine = usi_nest_finest(nest);
     us_status status = US_OK;
     for (size_t e = 0;
          status == US_OK && e < nest->exit_count && !fine->sealed && !fine->bed_closed; e++) {
-        if (!fine->exits[e].bounded) {
+        if (!fine->exits[e].bounded && lets_out(nest, e, solution)) {
             status = note_unbounded(context, &nest->exits[e], solution);
         }
     }

@@ -39,8 +39,10 @@ static void fill_drain(const us_section *section, const usi_nest *nest, size_t t
     const usi_terminal *of = &section->situation->terminals[terminal];
     drain->open = true;
     drain->flow_m2_s = outflow(nest, datum, terminal);
-    drain->lower_m2_s = finest->lower_m_s * datum.unit_m;
-    drain->upper_m2_s = finest->upper_m_s * datum.unit_m;
+    if (drain->flow_m2_s.present) {
+        drain->lower_m2_s = finest->lower_m_s * datum.unit_m;
+        drain->upper_m2_s = finest->upper_m_s * datum.unit_m;
+    }
     drain->head_m = of->head_m;
     if (of->resistance_s == 0.0) {
         drain->face_m = given_head(of, face_head(nest, datum, terminal));
@@ -49,7 +51,7 @@ static void fill_drain(const us_section *section, const usi_nest *nest, size_t t
     if (section->width_m > 0.0) {
         us_value flow = drain->flow_m2_s;
         drain->total_m3_s =
-            (us_value){flow.value * section->width_m, flow.error * section->width_m, true};
+            (us_value){flow.value * section->width_m, flow.error * section->width_m, flow.present};
     }
 }
 
@@ -143,7 +145,7 @@ static void fill_base(const us_section *section, const usi_nest *nest, us_water_
     for (size_t t = 0; t < situation->terminal_count; t++) {
         if (situation->terminals[t].kind == USI_TERMINAL_BASE && !situation->endless_base) {
             us_value out = outflow(nest, usi_datum_of(section, 0), t);
-            result->base_flow_m2_s = (us_value){-out.value, out.error, true};
+            result->base_flow_m2_s = (us_value){-out.value, out.error, out.present};
         }
     }
 }

@@ -67,6 +67,16 @@ us_solution *support_solve(us_context *context, const us_section *section, doubl
     return solution;
 }
 
+bool support_says(const us_solution *solution, const char *words)
+{
+    for (size_t n = 0; n < us_solution_note_count(solution); n++) {
+        if (strstr(us_solution_note(solution, n), words) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
 void support_switch_to_comma(void)
 {
     char text[16];

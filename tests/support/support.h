@@ -34,6 +34,9 @@ void support_check_refused(const char *text, const char *key, const char *messag
 /* Solves; fails the test with the diagnostics when that does not end in US_OK. */
 us_solution *support_solve(us_context *context, const us_section *section, double accuracy);
 
+/* True where some note of a solution holds `words`. */
+bool support_says(const us_solution *solution, const char *words);
+
 /* Prints the diagnostics of a context to stderr. */
 void support_print_diagnostics(const us_context *context);
 

@@ -31,6 +31,8 @@ static void digits_stop_at_the_error(void **state)
     assert_figure(2.34567e-5, 2.4e-8, "2.346e-05", "3e-08");
     assert_figure(9.99999e-5, 2.4e-8, "1.0000e-04", "3e-08");
     assert_figure(1234567.0, 1000.0, "1.2346e+06", "1.0e+03");
+    assert_figure(5.0, 1e-16, "5.000000", "0.000001"); /* down to nothing: one step stays */
+    assert_figure(2e-5, 1e-30, "2.000000e-05", "1e-11");
     assert_figure(0.0, 0.0, "0", "");
     assert_figure(0.0, 1e-12, "0", "1e-12");
     assert_figure(3.0, 0.0, "3", "");

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "model/plan.h"
+#include "model/weeps.h"
 #include "study/view.h"
 #include "undersill/undersill.h"
 
@@ -20,10 +21,10 @@ static us_section *section_of(us_context *context, const char *text)
 static void test_slot(void **state)
 {
     (void)state;
-    assert_near(usi_weep_slot(0.5, 2.0), 2.0 * 4.491675869 * exp(-2.0 * 3.14159265358979), 1e-8,
+    assert_near(usi_weeps_slot(0.5, 2.0), 2.0 * 4.491675869 * exp(-2.0 * 3.14159265358979), 1e-8,
                 0.0);
-    assert_true(usi_weep_slot(0.1, 1.0) < usi_weep_slot(0.2, 1.0));
-    assert_true(usi_weep_slot(0.2, 2.0) < usi_weep_slot(0.2, 1.0));
+    assert_true(usi_weeps_slot(0.1, 1.0) < usi_weeps_slot(0.2, 1.0));
+    assert_true(usi_weeps_slot(0.2, 2.0) < usi_weeps_slot(0.2, 1.0));
 }
 
 static const char apron[] =
