@@ -9,6 +9,7 @@
 /* A water case with beds of its own, judged as a section by itself. */
 typedef struct usi_own {
     const us_section *whole; /* the section as drawn, sound */
+    const usi_water *water;  /* the case there */
     bool left;               /* whose left bed is the case's own: the soil surface itself,
                                 with nothing lying on it */
     bool right;

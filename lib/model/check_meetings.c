@@ -113,6 +113,13 @@ static void check_pair(holding *of, const holder *one, const holder *next)
     }
 }
 
+/* A drain that is shut in the case whose bed reaches it: no flow without limit then. */
+static bool is_shut(const usi_check *check, const usi_drain *drain)
+{
+    const bool *shut = check->own->water->shut;
+    return shut != NULL ? shut[drain - check->section->drains] : drain->shut;
+}
+
 /* What reaches a bed, or a side in its place: at the downstream one the heads may be the
  * same, and what clogs a drain keeps heads apart. */
 static void check_end(holding *of, const holder *one, bool left)
@@ -128,6 +135,9 @@ static void check_end(holding *of, const holder *one, bool left)
                 (one->kind == HOLDER_LEAK || (one->kind == HOLDER_DRAIN && one->drain->tailwater));
     bool clogged = one->kind == HOLDER_DRAIN && one->drain->clogging_s > 0.0;
     if (!touches || same || clogged || usi_check_parts(section, at.x_m, at.z_m)) {
+        return;
+    }
+    if (check->own != NULL && one->kind == HOLDER_DRAIN && is_shut(check, one->drain)) {
         return;
     }
     if (check->own != NULL) {

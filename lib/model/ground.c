@@ -61,6 +61,7 @@ static us_status lay(us_context *context, const usi_raw_section *raw, us_section
     one.name.text = water->name;
     usi_raw_section own_raw = raw_of_case(context, raw, &one);
     usi_own own = {.whole = whole,
+                   .water = water,
                    .left = whole->flows_left ? down : up,
                    .right = whole->flows_left ? up : down};
     us_section *ground = NULL;

@@ -11,7 +11,9 @@ enum { SLICES = 200, MOST = 8 }; /* of a column of soil; lines of one kind */
 
 static bool is_shut(const us_section *section, const usi_water *water, size_t drain)
 {
-    return water->shut != NULL ? water->shut[drain] : section->drains[drain].shut;
+    const us_section *ground = water->ground != NULL ? water->ground : water->lost;
+    bool bare = ground != NULL && ground->drains[drain].shut;
+    return bare || (water->shut != NULL ? water->shut[drain] : section->drains[drain].shut);
 }
 
 static double highest_water(const us_section *section)

@@ -33,16 +33,6 @@ static void release(solved *one)
     us_context_free(one->context);
 }
 
-static bool notes_say(const solved *one, const char *words)
-{
-    for (size_t n = 0; n < us_solution_note_count(one->solution); n++) {
-        if (strstr(us_solution_note(one->solution, n), words) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void assert_covers(us_value value, double exact)
 {
     assert_true(value.present);
@@ -104,8 +94,8 @@ static void test_gradient_that_tends_to_zero(void **state)
     assert_true(gradient.error > 0.001 * gradient.value);
     assert_true(gradient.error < 0.001 * 1e-3 / 6.0);
     assert_int_equal(rough.result->exit.accuracy, US_ACCURACY_ON_SCALE);
-    assert_true(notes_say(&rough, "exit gradient tends to zero"));
-    assert_false(notes_say(&rough, "Flow tends to zero"));
+    assert_true(support_says(rough.solution, "exit gradient tends to zero"));
+    assert_false(support_says(rough.solution, "Flow tends to zero"));
     assert_int_equal(rough.result->flow.accuracy, US_ACCURACY_REACHED);
     release(&rough);
 }
@@ -155,7 +145,7 @@ static void test_not_converged_says_what_and_by_how_much(void **state)
                   one.result->exit.accuracy == US_ACCURACY_MISSED;
     assert_int_equal(one.status == US_NOT_CONVERGED, missed);
     assert_int_equal(us_solution_grid(one.solution)->converged, !missed);
-    assert_int_equal(notes_say(&one, "0.001 % asked for"), missed);
+    assert_int_equal(support_says(one.solution, "0.001 % asked for"), missed);
     release(&one);
 }
 

@@ -2,6 +2,8 @@
 
 #include <locale.h>
 
+#include "model/section.h"
+
 void support_assert_near(double actual, double expected, double relative, double absolute,
                          const char *file, int line)
 {
@@ -34,6 +36,24 @@ us_section *support_read(us_context *context, const char *text)
     return section;
 }
 
+us_section *support_section(const char *text)
+{
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, text);
+    us_context_free(context);
+    return section;
+}
+
+bool support_has_note(const us_section *section, const char *part)
+{
+    for (size_t i = 0; i < section->note_count; i++) {
+        if (strstr(section->notes[i], part) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
 void support_check_refused(const char *text, const char *key, const char *message)
 {
     us_context *context = us_context_create();
@@ -51,6 +71,28 @@ void support_check_refused(const char *text, const char *key, const char *messag
         print_error("'%s' lacks '%s'\n", said->message, message);
         fail();
     }
+    us_context_free(context);
+}
+
+void support_check_told(const char *text, const char *part, bool expected)
+{
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, text);
+    us_buffer *told = NULL;
+    assert_int_equal(us_section_explain(context, section, &told), US_OK);
+    const char *words = us_buffer_data(told);
+    size_t length = us_buffer_length(told);
+    size_t size = strlen(part);
+    bool found = false;
+    for (size_t i = 0; i + size <= length && !found; i++) {
+        found = memcmp(words + i, part, size) == 0;
+    }
+    if (found != expected) {
+        print_error("'%s' %s\n%.*s\n", part, expected ? "is not in" : "is in", (int)length, words);
+        fail();
+    }
+    us_buffer_free(told);
+    us_section_free(section);
     us_context_free(context);
 }
 

@@ -27,9 +27,18 @@ void support_assert_near(double actual, double expected, double relative, double
  * refused. Free the section and the context. */
 us_section *support_read(us_context *context, const char *text);
 
+/* The same, with a context of its own that is gone again. */
+us_section *support_section(const char *text);
+
+/* True where some note of a section holds `part`. */
+bool support_has_note(const us_section *section, const char *part);
+
 /* Reads a section that must be refused with one error alone, at `key`, which holds
  * `message`. */
 void support_check_refused(const char *text, const char *key, const char *message);
+
+/* What us_section_explain() says of a section must hold `part`, or lack it. */
+void support_check_told(const char *text, const char *part, bool expected);
 
 /* Solves; fails the test with the diagnostics when that does not end in US_OK. */
 us_solution *support_solve(us_context *context, const us_section *section, double accuracy);

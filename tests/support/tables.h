@@ -143,6 +143,23 @@ static inline json_t *load(const us_buffer *table)
     return root;
 }
 
+/* One table made, and what it has to hold. */
+static inline void assert_table(const scene *made, us_format format, const char *wanted)
+{
+    us_buffer *table = tabulate(made, format);
+    assert_has(table, wanted);
+    us_buffer_free(table);
+}
+
+/* The table as JSON; the caller's, by json_decref(). */
+static inline json_t *load_scene(const scene *made)
+{
+    us_buffer *table = tabulate(made, US_FORMAT_JSON);
+    json_t *root = load(table);
+    us_buffer_free(table);
+    return root;
+}
+
 /* The member at a path such as "water.0.flow.value". */
 static inline const json_t *at(const json_t *root, const char *path)
 {

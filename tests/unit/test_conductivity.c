@@ -8,31 +8,9 @@
     "walls: [{x: 0, top: 10, tip: 5}]\nwater: [{upstream: 13, downstream: at_bed}]\n"
 #define SOILS(list) REST "soils: [" list "]\n"
 
-static us_section *section_of(const char *text)
-{
-    us_context *context = us_context_create();
-    us_section *section = NULL;
-    if (us_section_read(context, text, strlen(text), "test", &section) != US_OK) {
-        support_print_diagnostics(context);
-        fail();
-    }
-    us_context_free(context);
-    return section;
-}
-
-static bool has_note(const us_section *section, const char *part)
-{
-    for (size_t i = 0; i < section->note_count; i++) {
-        if (strstr(section->notes[i], part) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void check_soil(const char *text, double kh_m_s, double kv_m_s)
 {
-    us_section *section = section_of(text);
+    us_section *section = support_section(text);
     assert_near(section->soils[0].kh_m_s, kh_m_s, 1e-12, 0.0);
     assert_near(section->soils[0].kv_m_s, kv_m_s, 1e-12, 0.0);
     us_section_free(section);
@@ -141,8 +119,8 @@ static void formulas_keep_to_their_limits(void **state)
                           "soils[0].k_from.uniformity", "out of range");
     support_check_refused(SOILS("{k_from: {d10: 0.2 mm, temperature: 10 degC}}"),
                           "soils[0].k_from.temperature", "takes no temperature");
-    us_section_free(section_of(SOILS("{k_from: {d10: 0.002 mm, porosity: 0.2}}")));
-    us_section_free(section_of(SOILS("{k_from: {d10: 3 mm, porosity: 0.6}}")));
+    us_section_free(support_section(SOILS("{k_from: {d10: 0.002 mm, porosity: 0.2}}")));
+    us_section_free(support_section(SOILS("{k_from: {d10: 3 mm, porosity: 0.6}}")));
     support_check_refused(SOILS("{k_from: {d10: 0.0019 mm, porosity: 0.3}}"), "soils[0].k_from.d10",
                           "0.002 mm to 3 mm");
     support_check_refused(SOILS("{k_from: {d10: 3.1 mm, porosity: 0.3}}"), "soils[0].k_from.d10",
@@ -191,26 +169,30 @@ static void results_keep_to_the_limits_of_values(void **state)
     support_check_refused(SOILS("{class: clean_gravel, kv: 1e-9}"), "soils[0].kv", "factor of 1e6");
     support_check_refused(SOILS("{k_from: {d10: 1 mm}, anisotropy: 2e6}"), "soils[0].anisotropy",
                           "out of range");
-    us_section_free(section_of(SOILS("{kh: 1e-5, anisotropy: 1e6}")));
+    us_section_free(support_section(SOILS("{kh: 1e-5, anisotropy: 1e6}")));
 }
 
 static void notes_name_source_and_caution(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         SOILS("{name: a, k_from: {d10: 0.2 mm}, anisotropy: 2}, {name: b, top: 8, k_from: {d10: "
               "0.1 mm, porosity: 0.3}}, {name: c, top: 6, class: clean_sand}"));
-    assert_true(has_note(section, "Soil a: kh 0.0004 m/s comes from d10 = 0.2 mm by Hazen's"));
-    assert_true(has_note(section, "coefficient below 5 (not given here)"));
-    assert_false(has_note(section, "Soil a has no kv"));
-    assert_true(has_note(section, "Soil b: kh 4.47e-05 m/s comes from d10 = 0.1 mm and porosity "
-                                  "0.3 by the Kozeny-Carman formula"));
-    assert_true(has_note(section, "in water of 20 degC (none was given)"));
-    assert_true(has_note(section, "Soil b has no kv: it is taken equal to kh, 4.47e-05 m/s."));
-    assert_true(has_note(section, "Soil c: kh 0.000316 m/s comes from the class clean_sand alone "
-                                  "and is known only within its range, 1e-05 m/s to 0.01 m/s"));
-    assert_true(has_note(section, "flow may be 0.032 to 32 times what is given"));
-    assert_true(has_note(section, "depend on the ratios"));
+    assert_true(
+        support_has_note(section, "Soil a: kh 0.0004 m/s comes from d10 = 0.2 mm by Hazen's"));
+    assert_true(support_has_note(section, "coefficient below 5 (not given here)"));
+    assert_false(support_has_note(section, "Soil a has no kv"));
+    assert_true(support_has_note(section,
+                                 "Soil b: kh 4.47e-05 m/s comes from d10 = 0.1 mm and porosity "
+                                 "0.3 by the Kozeny-Carman formula"));
+    assert_true(support_has_note(section, "in water of 20 degC (none was given)"));
+    assert_true(
+        support_has_note(section, "Soil b has no kv: it is taken equal to kh, 4.47e-05 m/s."));
+    assert_true(support_has_note(section,
+                                 "Soil c: kh 0.000316 m/s comes from the class clean_sand alone "
+                                 "and is known only within its range, 1e-05 m/s to 0.01 m/s"));
+    assert_true(support_has_note(section, "flow may be 0.032 to 32 times what is given"));
+    assert_true(support_has_note(section, "depend on the ratios"));
     us_section_free(section);
 }
 
@@ -218,29 +200,30 @@ static void notes_name_source_and_caution(void **state)
 static void doubt_is_told_as_far_as_it_goes(void **state)
 {
     (void)state;
-    us_section *section = section_of(SOILS("{class: silty_sand, anisotropy: 3}"));
-    assert_true(has_note(section, "flow is proportional to its conductivity and may be 0.1 to 10"));
-    assert_true(has_note(section, "do not depend on it"));
+    us_section *section = support_section(SOILS("{class: silty_sand, anisotropy: 3}"));
+    assert_true(
+        support_has_note(section, "flow is proportional to its conductivity and may be 0.1 to 10"));
+    assert_true(support_has_note(section, "do not depend on it"));
     us_section_free(section);
-    section = section_of(SOILS("{class: silty_sand, kv: 1e-6}"));
-    assert_true(has_note(section, "flow may be 0.1 to 10"));
-    assert_true(has_note(section, "depend on the ratios"));
+    section = support_section(SOILS("{class: silty_sand, kv: 1e-6}"));
+    assert_true(support_has_note(section, "flow may be 0.1 to 10"));
+    assert_true(support_has_note(section, "depend on the ratios"));
     us_section_free(section);
-    section = section_of(SOILS("{class: silty_sand}, {name: spare, class: silt}"));
-    assert_true(has_note(section, "The only soil is known by its class alone"));
+    section = support_section(SOILS("{class: silty_sand}, {name: spare, class: silt}"));
+    assert_true(support_has_note(section, "The only soil is known by its class alone"));
     us_section_free(section);
-    section = section_of(SOILS(
+    section = support_section(SOILS(
         "{kh: 1e-5, kv: 1e-5}, {name: lens, class: silt}") "zones: [{soil: lens, outline: [[2, 8], "
                                                            "[6, 8], [6, 6], [2, 6]]}]\n");
-    assert_true(has_note(section, "flow may be 0.01 to 100 times"));
+    assert_true(support_has_note(section, "flow may be 0.01 to 100 times"));
     us_section_free(section);
-    section = section_of("bed: {upstream: 10, downstream: 10}\nbase: none\n"
-                         "walls: [{x: 0, top: 10, tip: 5}]\nsoils: [{class: silt}]\n"
-                         "water: [{upstream: 13, downstream: at_bed}]\n");
-    assert_true(has_note(section, "The only soil is known by its class alone. Heads"));
-    assert_false(has_note(section, "flow may be"));
+    section = support_section("bed: {upstream: 10, downstream: 10}\nbase: none\n"
+                              "walls: [{x: 0, top: 10, tip: 5}]\nsoils: [{class: silt}]\n"
+                              "water: [{upstream: 13, downstream: at_bed}]\n");
+    assert_true(support_has_note(section, "The only soil is known by its class alone. Heads"));
+    assert_false(support_has_note(section, "flow may be"));
     us_section_free(section);
-    section = section_of(SOILS("{kh: 1e-5, kv: 1e-5}"));
+    section = support_section(SOILS("{kh: 1e-5, kv: 1e-5}"));
     assert_int_equal(section->note_count, 0);
     us_section_free(section);
 }

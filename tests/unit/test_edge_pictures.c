@@ -148,18 +148,47 @@ static const char lost[] = "bed: {upstream: 101, downstream: 100}\nbase: 90\n"
                            "structure: {underside: [[0, 99.5], [12, 99.5]]}\n"
                            "walls: [{name: toe, x: 12, top: 100, tip: 97}]\n"
                            "soils: [{name: sand, kh: 2e-5}]\n"
+                           "drains: [{name: ditch, from: [15, 99], to: [17, 99], outlet: 103},\n"
+                           "  {name: row, from: [4, 99.5], to: [5, 99.5], outlet: 103}]\n"
                            "water: [{name: scour, upstream: 104, downstream: 102, "
-                           "beds: {downstream: 96.5}}]\n";
+                           "beds: {downstream: %s}}]\n";
+
+/* With its bed at a level. */
+static void compose_lost(picture *made, const char *bed, us_picture what)
+{
+    char text[1000];
+    (void)snprintf(text, sizeof text, lost, bed);
+    picture_compose(made, text, what, 0);
+}
 
 static void test_an_undermined_case_shows_its_bed(void **state)
 {
     (void)state;
     picture made;
-    picture_compose(&made, lost, US_PICTURE_SECTION, 0);
+    compose_lost(&made, "96.5", US_PICTURE_SECTION);
     assert_int_equal(usi_sheet_soil(&made.sheet, (usi_point){15, 98}), -1);
     assert_true(picture_says(&made, "undermined"));
     assert_true(picture_says(&made, "Undermined: nothing can be solved"));
     picture_discard(&made);
+}
+
+/* Undermined or not, a drain that its case lays bare is drawn as shut. */
+static void test_a_drain_laid_bare_is_drawn_shut(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *bed;
+        us_picture what;
+    } drawn[] = {
+        {"96.5", US_PICTURE_SECTION}, {"98.5", US_PICTURE_SECTION}, {"98.5", US_PICTURE_NET}};
+    for (size_t i = 0; i < sizeof drawn / sizeof drawn[0]; i++) {
+        picture made;
+        compose_lost(&made, drawn[i].bed, drawn[i].what);
+        assert_true(picture_says(&made, "ditch, shut"));
+        assert_false(picture_says(&made, "row, shut"));
+        assert_true(picture_says(&made, "row, "));
+        picture_discard(&made);
+    }
 }
 
 static const char chute[] = "bed: {upstream: 10, downstream: [[12, 10], [30, 9], [40, 10]]}\n"
@@ -198,6 +227,7 @@ int main(void)
         cmocka_unit_test(test_what_acts_is_said),
         cmocka_unit_test(test_a_drain_that_feeds_is_called_out),
         cmocka_unit_test(test_an_undermined_case_shows_its_bed),
+        cmocka_unit_test(test_a_drain_laid_bare_is_drawn_shut),
         cmocka_unit_test(test_a_pool_ends_where_its_bed_rises_out_of_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

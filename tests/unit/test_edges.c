@@ -17,24 +17,6 @@
 #define TAIL "outlet: tailwater"
 #define STRIP(from, to) DRAIN("from: " from ", to: " to ", " TAIL)
 
-static us_section *section_of(const char *text)
-{
-    us_context *context = us_context_create();
-    us_section *section = support_read(context, text);
-    us_context_free(context);
-    return section;
-}
-
-static bool has_note(const us_section *section, const char *part)
-{
-    for (size_t i = 0; i < section->note_count; i++) {
-        if (strstr(section->notes[i], part) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 #define FLOOD(bed, water)                                                                          \
     "bed: " bed "\nbase: -10\nwater: [" water "]\n"                                                \
     "structure: {underside: [[0, -1], [10, -1]]}\n" SOIL
@@ -42,21 +24,21 @@ static bool has_note(const us_section *section, const char *part)
 static void water_below_the_bed_comes_out_at_it(void **state)
 {
     (void)state;
-    us_section *section = section_of(FLOOD("{upstream: 2, downstream: 1}",
-                                           "{upstream: 3, downstream: 0.5}, {upstream: 3, "
-                                           "downstream: 1}, {upstream: 3, downstream: 1.5}"));
+    us_section *section = support_section(FLOOD("{upstream: 2, downstream: 1}",
+                                                "{upstream: 3, downstream: 0.5}, {upstream: 3, "
+                                                "downstream: 1}, {upstream: 3, downstream: 1.5}"));
     assert_true(section->waters[0].at_bed);
     assert_near(section->waters[0].downstream_m, 1.0, 0.0, 0.0);
-    assert_true(has_note(section, "case_1"));
+    assert_true(support_has_note(section, "case_1"));
     assert_true(section->waters[1].at_bed);
-    assert_false(has_note(section, "case_2"));
+    assert_false(support_has_note(section, "case_2"));
     assert_false(section->waters[2].at_bed);
     us_section_free(section);
 #define STEPPED "{upstream: 1, downstream: [[20, 1], [20, 0]]}"
-    section = section_of(FLOOD(STEPPED, "{upstream: 3, downstream: 1.5}, {upstream: 3, "
-                                        "downstream: at_bed}, {upstream: 3, downstream: 0}, "
-                                        "{upstream: 3, downstream: 1}, {upstream: 3, "
-                                        "downstream: 0.5}"));
+    section = support_section(FLOOD(STEPPED, "{upstream: 3, downstream: 1.5}, {upstream: 3, "
+                                             "downstream: at_bed}, {upstream: 3, downstream: 0}, "
+                                             "{upstream: 3, downstream: 1}, {upstream: 3, "
+                                             "downstream: 0.5}"));
     /* The level at the toe stands for water that is not there; water stands on part of a bed. */
     assert_true(section->waters[1].at_bed);
     assert_near(section->waters[1].downstream_m, 1.0, 0.0, 0.0);
@@ -67,12 +49,12 @@ static void water_below_the_bed_comes_out_at_it(void **state)
     assert_near(section->waters[4].downstream_m, 0.5, 0.0, 0.0);
     assert_int_equal(section->note_count, 0);
     us_section_free(section);
-    section = section_of(FLOOD(STEPPED, "{upstream: 3, downstream: -1}"));
+    section = support_section(FLOOD(STEPPED, "{upstream: 3, downstream: -1}"));
     assert_true(section->waters[0].at_bed);
-    assert_true(has_note(section, "lies below the bed, 0 m"));
+    assert_true(support_has_note(section, "lies below the bed, 0 m"));
     us_section_free(section);
 #undef STEPPED
-    section = section_of(
+    section = support_section(
         FLOOD("{upstream: [[-20, 2], [-20, 0]], downstream: 0}", "{upstream: 1, downstream: 0.5}"));
     us_section_free(section);
 }
@@ -80,7 +62,7 @@ static void water_below_the_bed_comes_out_at_it(void **state)
 static void drains_are_read(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         APRON "drains:\n"
               "  - {name: row, at: [6, -2], diameter: 75 mm, spacing: 2.4, outlet: 0.5}\n"
               "  - {from: [9, -2], to: [8, -2], outlet: tailwater, state: shut,\n"
@@ -111,10 +93,10 @@ static void drains_are_put_on_the_face(void **state)
 {
     (void)state;
     us_section *section =
-        section_of("bed: {upstream: 0, downstream: 0}\nbase: -10\n" SOIL WATER
-                   "structure: {underside: [[0, -1], [9, -2]]}\n"
-                   "drains: [{from: [1, -1.111111], to: [2, -1.222222], outlet: tailwater},\n"
-                   "  {at: [9, -1], diameter: 0.1, spacing: 1, outlet: tailwater}]\n");
+        support_section("bed: {upstream: 0, downstream: 0}\nbase: -10\n" SOIL WATER
+                        "structure: {underside: [[0, -1], [9, -2]]}\n"
+                        "drains: [{from: [1, -1.111111], to: [2, -1.222222], outlet: tailwater},\n"
+                        "  {at: [9, -1], diameter: 0.1, spacing: 1, outlet: tailwater}]\n");
     assert_false(section->drains[0].inside);
     assert_near(section->drains[0].from.z_m, -1.0 - 1.0 / 9.0, 0.0, 1e-7);
     assert_false(section->drains[1].inside);
@@ -133,7 +115,7 @@ static void drains_of_wrong_form_are_refused(void **state)
                           "drains[0].spacing", "has no holes");
     support_check_refused(DRAIN("at: [6, -2], diameter: 0.6, spacing: 2.3, " TAIL),
                           "drains[0].diameter", "a quarter of the spacing");
-    us_section_free(section_of(DRAIN("at: [6, -2], diameter: 0.6, spacing: 2.4, " TAIL)));
+    us_section_free(support_section(DRAIN("at: [6, -2], diameter: 0.6, spacing: 2.4, " TAIL)));
     support_check_refused(DRAIN("at: [6, -2], diameter: 0.1, spacing: 2"), "drains[0].outlet",
                           "needs the key `outlet`");
     support_check_refused(DRAIN("at: [6, -2], diameter: 0.1, spacing: 2, outlet: low"),
@@ -159,7 +141,7 @@ static void drains_out_of_place_are_refused(void **state)
     support_check_refused(STRIP("[3, -1]", "[5, -2]"), "drains[0].from", "one straight piece");
     support_check_refused(STRIP("[-2, -3]", "[2, -3]"), "drains[0].from", "meets a wall");
     support_check_refused(STRIP("[10, -3]", "[12, -3]"), "drains[0].from", "meets a wall");
-    us_section_free(section_of(STRIP("[-2, -5]", "[2, -5]")));
+    us_section_free(support_section(STRIP("[-2, -5]", "[2, -5]")));
     support_check_refused(DRAIN("at: [6, -3], diameter: 0.1, spacing: 1, " TAIL), "drains[0].at",
                           "lie in the soil");
     support_check_refused(DRAIN("at: [4.04, -2], diameter: 0.1, spacing: 1, " TAIL), "drains[0].at",
@@ -199,7 +181,7 @@ static void drains_do_not_cross_the_surface(void **state)
 static void leaks_and_voids_are_read(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         GROUND WATER STRUCTURE(", permeable: [[7, 8], [5, 6]], contact_lost: [[8.5, 9]]"));
     assert_int_equal(section->permeable_count, 2);
     assert_near(section->permeable[0].from_m, 5.0, 0.0, 0.0);
@@ -214,8 +196,8 @@ static void leaks_and_voids_are_read(void **state)
     support_check_refused(LEAK("[[6, 5]]"), "structure.permeable[0]", "no length");
     support_check_refused(LEAK("[[6, 11]]"), "structure.permeable[0]", "beyond the underside");
     support_check_refused(LEAK("[[5, 7], [6, 8]]"), "structure.permeable[1]", "overlaps");
-    us_section_free(section_of(LEAK("[[5, 7], [7, 8]]")));
-    us_section_free(section_of(LEAK("[[0, 10]]")));
+    us_section_free(support_section(LEAK("[[5, 7], [7, 8]]")));
+    us_section_free(support_section(LEAK("[[0, 10]]")));
     support_check_refused(HOLLOW("[[5, 7], [7, 8]]"), "structure.contact_lost[1]", "touches");
     support_check_refused(LEAK("[[5, 7]], contact_lost: [[6, 8]]"), "structure.contact_lost[0]",
                           "overlaps the permeable stretch");
@@ -239,20 +221,21 @@ static void what_touches_is_refused(void **state)
 #define FLUSH(more) GROUND WATER "structure: {underside: [[0, 0], [10, 0]]" more "}\n"
     support_check_refused(FLUSH(", permeable: [[0, 1]]"), "structure.permeable[0]",
                           "reaches the upstream bed");
-    us_section_free(section_of(FLUSH(", permeable: [[9, 10]]")));
+    us_section_free(support_section(FLUSH(", permeable: [[9, 10]]")));
     support_check_refused(FLUSH(", contact_lost: [[9, 10]]"), "structure.contact_lost[0]",
                           "reaches the downstream bed");
     support_check_refused(FLUSH("") "drains: [{from: [9, 0], to: [10, 0], outlet: 2}]\n",
                           "drains[0].from", "reaches the downstream bed");
-    us_section_free(section_of(FLUSH("") "drains: [{from: [9, 0], to: [10, 0], " TAIL "}]\n"));
-    us_section_free(section_of(FLUSH("") "walls: [{x: 10, top: 0.5, tip: -3}]\n"
-                                         "drains: [{from: [9, 0], to: [10, 0], outlet: 2}]\n"));
+    us_section_free(support_section(FLUSH("") "drains: [{from: [9, 0], to: [10, 0], " TAIL "}]\n"));
+    us_section_free(
+        support_section(FLUSH("") "walls: [{x: 10, top: 0.5, tip: -3}]\n"
+                                  "drains: [{from: [9, 0], to: [10, 0], outlet: 2}]\n"));
 #undef FLUSH
     support_check_refused(GROUND WATER
                           "structure: {underside: [[0, -1], [10, -1]], contact_lost: [[4, 8]]}\n"
                           "walls: [{name: mid, x: 6, top: -1, tip: -4}]\n",
                           "structure.contact_lost[0]", "runs past the wall `mid`");
-    us_section_free(section_of(
+    us_section_free(support_section(
         GROUND WATER "structure: {underside: [[0, -1], [10, -1]], contact_lost: [[4, 6], [6, 8]]}\n"
                      "walls: [{name: mid, x: 6, top: -1, tip: -4}]\n"));
 }
@@ -260,7 +243,7 @@ static void what_touches_is_refused(void **state)
 static void cases_shut_drains_and_seal_beds(void **state)
 {
     (void)state;
-    us_section *section = section_of(GROUND STRUCTURE(
+    us_section *section = support_section(GROUND STRUCTURE(
         "") "water:\n"
             "  - {upstream: 3, downstream: 1, drains: off, seal: [[20, 30], [40, 50], [28, 32]]}\n"
             "  - {upstream: 3, downstream: 1, shut: [a], discharge: 120, return_period: 100}\n"
@@ -296,16 +279,16 @@ static void water_stands_below_the_base_and_behind_sides(void **state)
 {
     (void)state;
 #define BASE(text) "bed: {upstream: 0, downstream: 0}\nbase: " text "\n" SOIL WATER STRUCTURE("")
-    us_section *section = section_of(BASE("{level: -10, head: 4, thickness: 2 m, kv: 1e-9}"));
+    us_section *section = support_section(BASE("{level: -10, head: 4, thickness: 2 m, kv: 1e-9}"));
     assert_true(section->has_base && section->artesian.acts);
     assert_near(section->artesian.head_m, 4.0, 0.0, 0.0);
     assert_near(section->artesian.resistance_s, 2e9, 1e-12, 0.0);
     us_section_free(section);
-    section = section_of(BASE("{level: [[0, -10], [5, -9]], head: 4}"));
+    section = support_section(BASE("{level: [[0, -10], [5, -9]], head: 4}"));
     assert_int_equal(section->base.count, 2);
     assert_true(section->artesian.acts && section->artesian.resistance_s == 0.0);
     us_section_free(section);
-    section = section_of(BASE("{level: -10}"));
+    section = support_section(BASE("{level: -10}"));
     assert_false(section->artesian.acts);
     us_section_free(section);
     support_check_refused(BASE("{level: -10, head: 4, kv: 1e-9}"), "base.kv", "needs its");
@@ -314,7 +297,7 @@ static void water_stands_below_the_base_and_behind_sides(void **state)
     support_check_refused(BASE("{level: -10, thickness: 2, kv: 1e-9}"), "base.thickness",
                           "stands behind it");
 #undef BASE
-    section = section_of(APRON "sides: {left: {x: -40, kind: fixed_head, head: 2.5}}\n");
+    section = support_section(APRON "sides: {left: {x: -40, kind: fixed_head, head: 2.5}}\n");
     assert_true(section->left.has_head);
     assert_near(section->left.head_m, 2.5, 0.0, 0.0);
     assert_false(section->right.has_head);
@@ -323,50 +306,40 @@ static void water_stands_below_the_base_and_behind_sides(void **state)
                           "sides.left.head", "no head of its own");
 }
 
-/* What `check` says of a section must hold, or lack, a part. */
-static void check_told(const char *text, const char *part, bool expected)
-{
-    us_context *context = us_context_create();
-    us_section *section = section_of(text);
-    us_buffer *told = NULL;
-    assert_int_equal(us_section_explain(context, section, &told), US_OK);
-    const char *words = us_buffer_data(told);
-    if ((strstr(words, part) != NULL) != expected) {
-        print_error("'%s' in\n%s\n", part, words);
-        fail();
-    }
-    us_buffer_free(told);
-    us_section_free(section);
-    us_context_free(context);
-}
-
 static void slips_are_pointed_at(void **state)
 {
     (void)state;
 #define SECOND "Worth a second look"
-    check_told(STRIP("[6, -2]", "[7, -2]"), SECOND, false);
-    check_told(DRAIN("from: [6, -2], to: [7, -2], outlet: 3.1"), "case flood: it would feed", true);
-    check_told(DRAIN("from: [6, -2], to: [7, -2], outlet: 3.1, state: shut"), SECOND, false);
-    check_told(GROUND "structure: {underside: [[0, -1], [10, -1]]}\n"
-                      "water: [{upstream: -2.5, downstream: -2.6}]\n"
-                      "sides: {left: {x: 0, kind: fixed_head}, right: {x: 10, kind: fixed_head}}\n"
-                      "drains: [{from: [6, -1], to: [7, -1], outlet: tailwater}]\n",
-               "stays dry", true);
+    support_check_told(STRIP("[6, -2]", "[7, -2]"), SECOND, false);
+    support_check_told(DRAIN("from: [6, -2], to: [7, -2], outlet: 3.1"),
+                       "case flood: it would feed", true);
+    support_check_told(DRAIN("from: [6, -2], to: [7, -2], outlet: 3.1, state: shut"), SECOND,
+                       false);
+    support_check_told(GROUND
+                       "structure: {underside: [[0, -1], [10, -1]]}\n"
+                       "water: [{upstream: -2.5, downstream: -2.6}]\n"
+                       "sides: {left: {x: 0, kind: fixed_head}, right: {x: 10, kind: fixed_head}}\n"
+                       "drains: [{from: [6, -1], to: [7, -1], outlet: tailwater}]\n",
+                       "stays dry", true);
     /* The works are 10 m wide, the soil has 1e-5 m/s: 1e6 s. */
-    check_told(DRAIN("from: [6, -2], to: [7, -2], clogging: {thickness: 1, conductivity: 9.5e-7}, "
-                     "outlet: 0"),
-               "good as shut", true);
-    check_told(DRAIN("from: [6, -2], to: [7, -2], clogging: {thickness: 1, conductivity: 1.1e-6}, "
-                     "outlet: 0"),
-               "good as shut", false);
-    check_told(CASE("seal: [[2, 10]]"), "touches no bed", true);
-    check_told(CASE("seal: [[2, 10.5]]"), "touches no bed", false);
-    check_told(GROUND WATER "structure: {underside: [[0, -1], [10, -1]], top: [[0, 4], [5, 4], [5, "
-                            "1], [10, 1]], permeable: [[2, 3]]}\n",
-               "nothing comes out there", true);
-    check_told(GROUND WATER "structure: {underside: [[0, -1], [10, -1]], top: [[0, 4], [5, 4], [5, "
-                            "1], [10, 1]], permeable: [[6, 7]]}\n",
-               SECOND, false);
+    support_check_told(
+        DRAIN("from: [6, -2], to: [7, -2], clogging: {thickness: 1, conductivity: 9.5e-7}, "
+              "outlet: 0"),
+        "good as shut", true);
+    support_check_told(
+        DRAIN("from: [6, -2], to: [7, -2], clogging: {thickness: 1, conductivity: 1.1e-6}, "
+              "outlet: 0"),
+        "good as shut", false);
+    support_check_told(CASE("seal: [[2, 10]]"), "touches no bed", true);
+    support_check_told(CASE("seal: [[2, 10.5]]"), "touches no bed", false);
+    support_check_told(GROUND WATER
+                       "structure: {underside: [[0, -1], [10, -1]], top: [[0, 4], [5, 4], [5, "
+                       "1], [10, 1]], permeable: [[2, 3]]}\n",
+                       "nothing comes out there", true);
+    support_check_told(GROUND WATER
+                       "structure: {underside: [[0, -1], [10, -1]], top: [[0, 4], [5, 4], [5, "
+                       "1], [10, 1]], permeable: [[6, 7]]}\n",
+                       SECOND, false);
 #undef SECOND
 }
 
@@ -377,9 +350,9 @@ static void a_layer_may_be_lifted(void **state)
 #define LIFTED(head)                                                                               \
     "bed: {upstream: 0, downstream: 0}\nbase: {level: -10, head: " head                            \
     "}\n" SOIL WATER STRUCTURE("")
-    check_told(LIFTED("9.4"), "lift the whole layer", false);
-    check_told(LIFTED("9.6"), "weigh 1.09 times", true);
-    check_told(LIFTED("12"), "weigh 0.972 times", true);
+    support_check_told(LIFTED("9.4"), "lift the whole layer", false);
+    support_check_told(LIFTED("9.6"), "weigh 1.09 times", true);
+    support_check_told(LIFTED("12"), "weigh 0.972 times", true);
 #undef LIFTED
 }
 
@@ -389,9 +362,9 @@ static void seals_leave_something_open(void **state)
 #define BOX "sides: {left: {x: -20, kind: closed}, right: {x: 30, kind: closed}}\n"
     support_check_refused(CASE("seal: [[-20, 0], [10, 30]]") BOX, "water[0].seal",
                           "nothing sets the head");
-    us_section_free(section_of(CASE("seal: [[-20, 0], [10, 29]]") BOX));
-    us_section_free(section_of(CASE("seal: [[-20, 0]]") BOX));
-    us_section_free(section_of(CASE("seal: [[-20, 0], [10, 30]]")));
+    us_section_free(support_section(CASE("seal: [[-20, 0], [10, 29]]") BOX));
+    us_section_free(support_section(CASE("seal: [[-20, 0]]") BOX));
+    us_section_free(support_section(CASE("seal: [[-20, 0], [10, 30]]")));
 #undef BOX
 }
 

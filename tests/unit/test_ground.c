@@ -10,48 +10,12 @@
 #define FLAT "bed: {upstream: 0, downstream: 0}\nbase: -10\n"
 #define APRON "structure: {underside: [[0, -1], [10, -1]]}\n"
 
-static us_section *section_of(const char *text)
-{
-    us_context *context = us_context_create();
-    us_section *section = NULL;
-    if (us_section_read(context, text, strlen(text), "test", &section) != US_OK) {
-        print_error("%s\n", text);
-        support_print_diagnostics(context);
-        fail();
-    }
-    us_context_free(context);
-    return section;
-}
-
-/* What `check` says of a section must hold, or lack, a part. */
-static void check_told(const char *text, const char *part, bool expected)
-{
-    us_context *context = us_context_create();
-    us_section *section = section_of(text);
-    us_buffer *told = NULL;
-    assert_int_equal(us_section_explain(context, section, &told), US_OK);
-    const char *words = us_buffer_data(told);
-    size_t length = us_buffer_length(told);
-    size_t size = strlen(part);
-    bool found = false;
-    for (size_t i = 0; i + size <= length && !found; i++) {
-        found = memcmp(words + i, part, size) == 0;
-    }
-    if (found != expected) {
-        print_error("'%s' %s\n%.*s\n", part, expected ? "is not in" : "is in", (int)length, words);
-        fail();
-    }
-    us_buffer_free(told);
-    us_section_free(section);
-    us_context_free(context);
-}
-
 static void lines_slope_between_their_points(void **state)
 {
     (void)state;
-    us_section *section =
-        section_of("bed: {upstream: [[-20, 4], [-17, 3.4], [-13, 2.6], [-10, 2], [-10, 1], [5, "
-                   "4]], downstream: 0}\nbase: -10\n" APRON SAND WATER);
+    us_section *section = support_section(
+        "bed: {upstream: [[-20, 4], [-17, 3.4], [-13, 2.6], [-10, 2], [-10, 1], [5, "
+        "4]], downstream: 0}\nbase: -10\n" APRON SAND WATER);
     const usi_line *bed = &section->left_bed;
     assert_near(usi_line_level(bed, -30, true), 4.0, 0.0, 0.0);
     assert_near(usi_line_level(bed, -15, true), 3.0, 1e-15, 0.0);
@@ -69,7 +33,7 @@ static void lines_slope_between_their_points(void **state)
 static void a_side_cuts_a_slope(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         "bed: {upstream: 0, downstream: [[10, 0], [30, -4]]}\nbase: [[0, -10], [40, -12]]\n" APRON
             SAND "sides: {right: {x: 20, kind: closed}}\n" WATER);
     assert_int_equal(section->right_bed.count, 2);
@@ -93,9 +57,9 @@ static void slopes_are_judged_where_they_run(void **state)
     support_check_refused(FLAT APRON SAND "piezometers: [{name: P, at: [5, -0.99]}]\n" WATER,
                           "piezometers[0].at", "not in the soil");
     /* A point typed on a slope lies in the soil though it rounds to above it. */
-    us_section_free(
-        section_of("bed: {upstream: 0, downstream: [[10, 0], [13, -1]]}\nbase: -10\n" APRON SAND
-                   "piezometers: [{name: P, at: [11, -0.3333333333]}]\n" WATER));
+    us_section_free(support_section(
+        "bed: {upstream: 0, downstream: [[10, 0], [13, -1]]}\nbase: -10\n" APRON SAND
+        "piezometers: [{name: P, at: [11, -0.3333333333]}]\n" WATER));
 }
 
 #define LAYERS(tops) FLAT APRON "soils: [{name: sand, kh: 1e-5, kv: 1e-5}, " tops "]\n" WATER
@@ -103,12 +67,14 @@ static void slopes_are_judged_where_they_run(void **state)
 static void layers_may_pinch_out(void **state)
 {
     (void)state;
-    check_told(LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[0, -4], [9, -2]]}, {name: rock, kh: "
-                      "1e-8, kv: 1e-8, top: [[0, -6], [9, 1]]}"),
-               "Layer clay is absent where the top of layer rock lies above its own.", true);
-    check_told(LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[0, -4], [9, -5]]}, {name: rock, kh: "
-                      "1e-8, kv: 1e-8, top: [[0, -6], [9, -5]]}"),
-               "absent", false);
+    support_check_told(
+        LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[0, -4], [9, -2]]}, {name: rock, kh: "
+               "1e-8, kv: 1e-8, top: [[0, -6], [9, 1]]}"),
+        "Layer clay is absent where the top of layer rock lies above its own.", true);
+    support_check_told(
+        LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[0, -4], [9, -5]]}, {name: rock, kh: "
+               "1e-8, kv: 1e-8, top: [[0, -6], [9, -5]]}"),
+        "absent", false);
     support_check_refused(
         LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[0, -4], [9, -2]]}, {name: rock, "
                "kh: 1e-8, kv: 1e-8, top: [[0, -3], [9, -2]]}"),
@@ -116,11 +82,12 @@ static void layers_may_pinch_out(void **state)
     support_check_refused(LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: [[9, -4], [0, -2]]}"),
                           "soils[1].top[1]", "goes back");
     /* A zone from side to side, over the whole of a layer. */
-    check_told(LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: -4}, {name: rock, kh: 1e-8, kv: 1e-8, "
-                      "top: -6}") "zones: [{soil: rock, outline: [[-99, -3], [99, -3], [99, -7], "
-                                  "[-99, -7]]}]\nsides: {left: {x: -20, kind: closed}, right: {x: "
-                                  "30, kind: closed}}\n",
-               "Layer clay does not show", true);
+    support_check_told(
+        LAYERS("{name: clay, kh: 1e-7, kv: 1e-7, top: -4}, {name: rock, kh: 1e-8, kv: 1e-8, "
+               "top: -6}") "zones: [{soil: rock, outline: [[-99, -3], [99, -3], [99, -7], "
+                           "[-99, -7]]}]\nsides: {left: {x: -20, kind: closed}, right: {x: "
+                           "30, kind: closed}}\n",
+        "Layer clay does not show", true);
 }
 
 #define ZONES(list)                                                                                \
@@ -140,7 +107,7 @@ static void zones_are_polygons_of_known_soils(void **state)
     support_check_refused(ZONES(LENS("[1, -2], [3, -3], [5, -4]")), "zones[0].outline", "no area");
     /* Closing the ring by hand is fine, and so is a corner that touches an edge. */
     us_section *section =
-        section_of(ZONES(LENS("[1, -2], [7, -2], [7, -4], [4, -2], [1, -4], [1, -2]")));
+        support_section(ZONES(LENS("[1, -2], [7, -2], [7, -4], [4, -2], [1, -4], [1, -2]")));
     assert_int_equal(section->zones[0].count, 5);
     assert_near(usi_zone_area(&section->zones[0]), 6.0, 1e-15, 0.0);
     us_section_free(section);
@@ -149,18 +116,20 @@ static void zones_are_polygons_of_known_soils(void **state)
 static void what_of_a_zone_is_no_soil_is_said(void **state)
 {
     (void)state;
-    check_told(ZONES(LENS("[1, -2], [3, -2], [3, -3]")), "outside the soil", false);
-    check_told(ZONES(LENS("[1, -0.5], [3, -0.5], [3, -3]")),
-               "Part of zone 1, of gravel, lies outside the soil and does not count.", true);
-    check_told(ZONES(LENS("[1, 1], [3, 1], [3, -0.5]")),
-               "Zone 1, of gravel, lies outside the soil and does not count.", true);
-    check_told(ZONES(LENS("[1, -11], [3, -11], [3, -12]")), "Soil gravel does not show", true);
-    check_told(ZONES(LENS("[12, 0], [16, 0], [16, 1], [12, 1]")),
-               "Zones lie on the downstream bed: their top is the soil surface there, up to 1 m.",
-               true);
+    support_check_told(ZONES(LENS("[1, -2], [3, -2], [3, -3]")), "outside the soil", false);
+    support_check_told(ZONES(LENS("[1, -0.5], [3, -0.5], [3, -3]")),
+                       "Part of zone 1, of gravel, lies outside the soil and does not count.",
+                       true);
+    support_check_told(ZONES(LENS("[1, 1], [3, 1], [3, -0.5]")),
+                       "Zone 1, of gravel, lies outside the soil and does not count.", true);
+    support_check_told(ZONES(LENS("[1, -11], [3, -11], [3, -12]")), "Soil gravel does not show",
+                       true);
+    support_check_told(
+        ZONES(LENS("[12, 0], [16, 0], [16, 1], [12, 1]")),
+        "Zones lie on the downstream bed: their top is the soil surface there, up to 1 m.", true);
     /* A hair over the bed is not on it. */
-    check_told(ZONES(LENS("[12, 0.01], [16, 0.01], [16, 1], [12, 1]")),
-               "Zone 1, of gravel, lies outside the soil and does not count.", true);
+    support_check_told(ZONES(LENS("[12, 0.01], [16, 0.01], [16, 1], [12, 1]")),
+                       "Zone 1, of gravel, lies outside the soil and does not count.", true);
 }
 
 static void a_bare_wall_rises_over_what_lies_on_the_beds(void **state)
@@ -171,7 +140,7 @@ static void a_bare_wall_rises_over_what_lies_on_the_beds(void **state)
          "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"                                             \
          "zones: [{soil: sand, outline: [[-3, 0], [3, 0], [3, 1], [-3, 1]]}]\n" WATER
     support_check_refused(BARE("0.5"), "zones", "above the wall that parts them");
-    us_section *section = section_of(BARE("1"));
+    us_section *section = support_section(BARE("1"));
     assert_near(usi_section_surface(section, 0.0, true), 1.0, 0.0, 0.0);
     us_section_free(section);
 }
@@ -179,42 +148,49 @@ static void a_bare_wall_rises_over_what_lies_on_the_beds(void **state)
 static void areas_and_shapes_are_told(void **state)
 {
     (void)state;
-    check_told("bed: {upstream: [[-10, 2], [0, 0]], downstream: 0}\nbase: -10\n" APRON SAND WATER,
-               "upstream bed: 2 m up to x = -10 m, sloping to 0 m at x = 0 m", true);
-    check_told("bed: {upstream: 0, downstream: [[12, 0], [12, -1], [15, -2], [15, -3], [18, -3], "
-               "[20, -4]]}\nbase: -10\n" APRON SAND WATER,
-               "downstream bed: 0 m up to x = 12 m, then -1 m up to x = 12 m, sloping to -2 m at x "
-               "= 15 m, then -3 m up to x = 18 m, sloping to -4 m at x = 20 m",
-               true);
-    check_told(ZONES(LENS("[1, -2], [3, -2], [3, -4], [1, -4]")),
-               "zone 1: gravel, 4 corners, from x = 1 m to x = 3 m and from -4 m to -2 m; 4 m^2 of "
-               "it in the soil",
-               true);
+    support_check_told(
+        "bed: {upstream: [[-10, 2], [0, 0]], downstream: 0}\nbase: -10\n" APRON SAND WATER,
+        "upstream bed: 2 m up to x = -10 m, sloping to 0 m at x = 0 m", true);
+    support_check_told(
+        "bed: {upstream: 0, downstream: [[12, 0], [12, -1], [15, -2], [15, -3], [18, -3], "
+        "[20, -4]]}\nbase: -10\n" APRON SAND WATER,
+        "downstream bed: 0 m up to x = 12 m, then -1 m up to x = 12 m, sloping to -2 m at x "
+        "= 15 m, then -3 m up to x = 18 m, sloping to -4 m at x = 20 m",
+        true);
+    support_check_told(
+        ZONES(LENS("[1, -2], [3, -2], [3, -4], [1, -4]")),
+        "zone 1: gravel, 4 corners, from x = 1 m to x = 3 m and from -4 m to -2 m; 4 m^2 of "
+        "it in the soil",
+        true);
     /* 10 x 9 under the apron, 2.5 x 10 on either side, less the lens. */
-    check_told(ZONES(LENS("[1, -2], [3, -2], [3, -4], [1, -4]")), "area 136 m^2", true);
-    check_told(ZONES(LENS("[1, -2], [3, -2], [3, -4], [1, -4]")),
-               "areas from x = -2.5 m to x = 12.5 m", true);
+    support_check_told(ZONES(LENS("[1, -2], [3, -2], [3, -4], [1, -4]")), "area 136 m^2", true);
+    support_check_told(ZONES(LENS("[1, -2], [3, -2], [3, -4], [1, -4]")),
+                       "areas from x = -2.5 m to x = 12.5 m", true);
 }
 
 static void slips_are_pointed_at(void **state)
 {
     (void)state;
 #define WALLED(walls) FLAT APRON "walls: [" walls "]\n" SAND WATER
-    check_told(WALLED("{name: a, x: 0, top: -1, tip: -5}"), "second look", false);
-    check_told(WALLED("{name: a, x: 0, top: -1, tip: -5}, {name: b, x: 0, top: -5.008, tip: -6}"),
-               "gap of 0.008 m under wall a, above wall b", true);
-    check_told(WALLED("{name: a, x: 0, top: -1, tip: -5}, {name: b, x: 0, top: -5.02, tip: -6}"),
-               "second look", false);
-    check_told(WALLED("{name: a, x: 5, top: -1.002, tip: -5}"),
-               "gap of 0.002 m over the top of wall a", true);
-    check_told(WALLED("{name: a, x: 5, top: -9, tip: -9.5}"), "wall a begins 8 m below", true);
-    check_told(LAYERS("{name: clay, kh: 1e-12, kv: 1e-12, top: -4}"),
-               "from 1e-12 m/s (clay) to 1e-05 m/s (sand), more than a factor of a million", true);
-    check_told(LAYERS("{name: clay, kh: 1e-10, kv: 1e-10, top: -4}"), "million", false);
-    check_told("bed: {upstream: 0, downstream: 0}\nbase: -1500\n" APRON SAND WATER,
-               "base 1500 m below the bed", true);
-    check_told(FLAT APRON SAND "water: [{name: flood, upstream: 300, downstream: 28}]\n",
-               "water case flood stands 300 m over the bed", true);
+    support_check_told(WALLED("{name: a, x: 0, top: -1, tip: -5}"), "second look", false);
+    support_check_told(
+        WALLED("{name: a, x: 0, top: -1, tip: -5}, {name: b, x: 0, top: -5.008, tip: -6}"),
+        "gap of 0.008 m under wall a, above wall b", true);
+    support_check_told(
+        WALLED("{name: a, x: 0, top: -1, tip: -5}, {name: b, x: 0, top: -5.02, tip: -6}"),
+        "second look", false);
+    support_check_told(WALLED("{name: a, x: 5, top: -1.002, tip: -5}"),
+                       "gap of 0.002 m over the top of wall a", true);
+    support_check_told(WALLED("{name: a, x: 5, top: -9, tip: -9.5}"), "wall a begins 8 m below",
+                       true);
+    support_check_told(LAYERS("{name: clay, kh: 1e-12, kv: 1e-12, top: -4}"),
+                       "from 1e-12 m/s (clay) to 1e-05 m/s (sand), more than a factor of a million",
+                       true);
+    support_check_told(LAYERS("{name: clay, kh: 1e-10, kv: 1e-10, top: -4}"), "million", false);
+    support_check_told("bed: {upstream: 0, downstream: 0}\nbase: -1500\n" APRON SAND WATER,
+                       "base 1500 m below the bed", true);
+    support_check_told(FLAT APRON SAND "water: [{name: flood, upstream: 300, downstream: 28}]\n",
+                       "water case flood stands 300 m over the bed", true);
 }
 
 int main(void)

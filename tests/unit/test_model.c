@@ -10,28 +10,10 @@
 #define APRON "structure: {underside: [[0, -1], [10, -1]]}\n"
 #define FLAT "bed: {upstream: 0, downstream: 0}\nbase: -10\n" SOIL WATER
 
-static us_section *section_of(const char *text)
-{
-    us_context *context = us_context_create();
-    us_section *section = support_read(context, text);
-    us_context_free(context);
-    return section;
-}
-
-static bool has_note(const us_section *section, const char *part)
-{
-    for (size_t i = 0; i < section->note_count; i++) {
-        if (strstr(section->notes[i], part) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void demo_is_understood(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         "title: Demo\nwidth: 24\nbed: {upstream: 101.6, downstream: 100.0}\nbase: 91.0\n"
         "structure:\n  underside: [[0, 100.9], [3, 100.9], [3, 99.2], [15, 99.2]]\n"
         "  top: [[0, 101.6], [3, 101.6], [3, 100.0], [15, 100.0]]\n  unit_weight: 23.5\n"
@@ -48,7 +30,7 @@ static void demo_is_understood(void **state)
     assert_near(section->width_m, 24.0, 0.0, 0.0);
     assert_near(section->structure_unit_weight_n_m3, 23500.0, 0.0, 1e-9);
     assert_near(section->soils[1].kv_m_s, 6e-5, 0.0, 0.0);
-    assert_true(has_note(section, "fine_sand has no kv"));
+    assert_true(support_has_note(section, "fine_sand has no kv"));
     assert_int_equal(section->note_count, 1);
     assert_false(section->waters[0].at_bed);
     assert_true(section->waters[1].at_bed);
@@ -77,7 +59,7 @@ static void surface_is_bed_underside_bed(void **state)
 {
     (void)state;
     us_section *section =
-        section_of(APRON "bed: {upstream: 1, downstream: 0}\nbase: -10\n" SOIL WATER);
+        support_section(APRON "bed: {upstream: 1, downstream: 0}\nbase: -10\n" SOIL WATER);
     assert_near(usi_section_surface(section, 0.0, false), 1.0, 0.0, 0.0);
     assert_near(usi_section_surface(section, 0.0, true), -1.0, 0.0, 0.0);
     assert_near(usi_section_surface(section, 10.0, false), -1.0, 0.0, 0.0);
@@ -88,13 +70,13 @@ static void surface_is_bed_underside_bed(void **state)
 static void flow_to_the_left_mirrors_the_beds(void **state)
 {
     (void)state;
-    us_section *section = section_of("flow_toward: left\n" BARE("{x: 4, top: 2, tip: -5}"));
+    us_section *section = support_section("flow_toward: left\n" BARE("{x: 4, top: 2, tip: -5}"));
     assert_true(section->flows_left);
     assert_near(section->left_bed.points[0].z_m, 0.0, 0.0, 0.0);
     assert_near(section->right_bed.points[0].z_m, 2.0, 0.0, 0.0);
     assert_ptr_equal(usi_section_downstream_bed(section), &section->left_bed);
     us_section_free(section);
-    section = section_of(
+    section = support_section(
         "flow_toward: left\nbed: {upstream: 0, downstream: 0}\nbase: -10\n" APRON SOIL WATER);
     assert_near(usi_section_toe_x(section), 0.0, 0.0, 0.0);
     assert_near(usi_section_heel_x(section), 10.0, 0.0, 0.0);
@@ -105,8 +87,8 @@ static void beds_meet_at_the_first_wall_that_reaches_them(void **state)
 {
     (void)state;
     us_section *section =
-        section_of(BARE("{x: -7, top: 1, tip: -5}, {x: 4, top: 2, tip: -5}, {x: 9, top: 3, "
-                        "tip: -5}"));
+        support_section(BARE("{x: -7, top: 1, tip: -5}, {x: 4, top: 2, tip: -5}, {x: 9, top: 3, "
+                             "tip: -5}"));
     assert_near(section->left_end_m, 4.0, 0.0, 0.0);
     assert_near(section->right_end_m, 4.0, 0.0, 0.0);
     assert_near(usi_section_surface(section, 9.0, true), 0.0, 0.0, 0.0);
@@ -114,8 +96,8 @@ static void beds_meet_at_the_first_wall_that_reaches_them(void **state)
     support_check_refused(BARE("{x: 4, top: 1, tip: -5}"), "bed", "nothing parts");
     support_check_refused("bed: {upstream: 0, downstream: 0}\nbase: -10\n" SOIL WATER, "bed",
                           "nothing parts");
-    section = section_of("bed: {upstream: 0, downstream: 0}\nbase: -10\n" SOIL
-                         "water: [{upstream: 1, downstream: 1}]\n");
+    section = support_section("bed: {upstream: 0, downstream: 0}\nbase: -10\n" SOIL
+                              "water: [{upstream: 1, downstream: 1}]\n");
     us_section_free(section);
 }
 
@@ -129,12 +111,12 @@ static void what_lies_above_the_bed_is_closed_by_walls(void **state)
                           "walls: [{x: 0, top: 1, tip: -2}, {x: 10, top: 0.5, tip: -2}]\n" FLAT,
                           "structure.underside[1]", "no wall closes the soil");
     us_section_free(
-        section_of("structure: {underside: [[0, 1], [10, 1]]}\n"
-                   "walls: [{x: 0, top: 1, tip: -2}, {x: 10, top: 3, tip: -2}]\n" FLAT));
+        support_section("structure: {underside: [[0, 1], [10, 1]]}\n"
+                        "walls: [{x: 0, top: 1, tip: -2}, {x: 10, top: 3, tip: -2}]\n" FLAT));
     /* Two walls that touch close the soil together. */
-    us_section_free(section_of("structure: {underside: [[0, 1], [10, 1]]}\n"
-                               "walls: [{x: 0, top: 1, tip: -2}, {x: 10, top: -0.5, tip: -2}, "
-                               "{name: u, x: 10, top: 1, tip: -0.5}]\n" FLAT));
+    us_section_free(support_section("structure: {underside: [[0, 1], [10, 1]]}\n"
+                                    "walls: [{x: 0, top: 1, tip: -2}, {x: 10, top: -0.5, tip: -2}, "
+                                    "{name: u, x: 10, top: 1, tip: -0.5}]\n" FLAT));
 }
 
 static void walls_stand_in_the_soil(void **state)
@@ -148,8 +130,8 @@ static void walls_stand_in_the_soil(void **state)
                           "outside the soil");
     support_check_refused(BARE("{x: 0, top: 2, tip: -5}, {x: 0, top: -4, tip: -6}"), "walls[1]",
                           "overlaps `wall_1`");
-    us_section_free(section_of(BARE("{x: 0, top: 2, tip: -5}, {x: 0, top: -5, tip: -6}")));
-    us_section_free(section_of(BARE("{x: 0, top: 2, tip: -5}, {x: 0, top: -7, tip: -8}")));
+    us_section_free(support_section(BARE("{x: 0, top: 2, tip: -5}, {x: 0, top: -5, tip: -6}")));
+    us_section_free(support_section(BARE("{x: 0, top: 2, tip: -5}, {x: 0, top: -7, tip: -8}")));
 }
 
 static const usi_wall *reach(us_section **section, const char *tip)
@@ -159,7 +141,7 @@ static const usi_wall *reach(us_section **section, const char *tip)
                    "bed: {upstream: 2, downstream: 0}\nbase: -10\nwalls: [{x: 0, top: 2, tip: "
                    "%s}]\n" SOIL WATER,
                    tip);
-    *section = section_of(text);
+    *section = support_section(text);
     return &(*section)->walls[0];
 }
 
@@ -171,7 +153,7 @@ static void a_tip_on_the_base_leaves_an_open_contact(void **state)
     assert_true(wall->open_contact);
     assert_near(wall->solved_tip_m, -9.9, 1e-12, 0.0);
     assert_near(wall->tip_m, -9.95, 1e-12, 0.0);
-    assert_true(has_note(section, "open contact of 0.1 m"));
+    assert_true(support_has_note(section, "open contact of 0.1 m"));
     us_section_free(section);
     wall = reach(&section, "-9.8");
     assert_false(wall->open_contact);
@@ -195,7 +177,7 @@ static void a_tip_on_the_base_leaves_an_open_contact(void **state)
 static void small_sections_have_a_small_contact(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         "bed: {upstream: 0, downstream: 0}\nbase: -0.2\nwalls: [{x: 0, top: 0, tip: "
         "-0.15}, {x: 1, top: 0, tip: -0.195}]\n" SOIL "water: [{upstream: 0.1, downstream: 0}]\n");
     assert_false(section->walls[0].open_contact);
@@ -217,21 +199,21 @@ static void layers_run_from_the_top_down(void **state)
     "bed: {upstream: 2, downstream: 0}\nbase: -10\nwalls: [{x: 0, top: 2, tip: "                   \
     "-5}]\nsoils: [{name: a, kh: 1e-5, kv: 1e-5}, " rest "]\n" WATER
     us_section *section =
-        section_of(LAYERS("{name: b, top: -3, kh: 1e-4, kv: 1e-4}, "
-                          "{name: x, kh: 1e-4, kv: 1e-4}, "
-                          "{name: c, top: [[0, -6], [5, -6]], kh: 1e-4, kv: 1e-4}, "
-                          "{name: d, top: -11, kh: 1e-4, kv: 1e-4}"));
+        support_section(LAYERS("{name: b, top: -3, kh: 1e-4, kv: 1e-4}, "
+                               "{name: x, kh: 1e-4, kv: 1e-4}, "
+                               "{name: c, top: [[0, -6], [5, -6]], kh: 1e-4, kv: 1e-4}, "
+                               "{name: d, top: -11, kh: 1e-4, kv: 1e-4}"));
     assert_int_equal(soil_near(section, 1.0, false), 0);
     assert_int_equal(soil_near(section, -3.0, true), 0);
     assert_int_equal(soil_near(section, -3.0, false), 1);
     assert_int_equal(soil_near(section, -6.0, true), 1);
     assert_int_equal(soil_near(section, -6.0, false), 3);
     assert_false(section->soils[2].layer);
-    assert_true(has_note(section, "Soil x has no top"));
-    assert_true(has_note(section, "Layer d lies below the base"));
+    assert_true(support_has_note(section, "Soil x has no top"));
+    assert_true(support_has_note(section, "Layer d lies below the base"));
     us_section_free(section);
-    section = section_of(LAYERS("{name: b, top: 4, kh: 1e-4, kv: 1e-4}"));
-    assert_true(has_note(section, "Layer a lies above the soil surface"));
+    section = support_section(LAYERS("{name: b, top: 4, kh: 1e-4, kv: 1e-4}"));
+    assert_true(support_has_note(section, "Layer a lies above the soil surface"));
     us_section_free(section);
     support_check_refused(LAYERS("{top: -3, kh: 1e-4}, {top: -3, kh: 1e-4}"), "soils[2].top",
                           "not below the top of the layer before");
@@ -256,10 +238,11 @@ static void lines_go_on_in_order(void **state)
 static void points_that_coincide_become_one(void **state)
 {
     (void)state;
-    us_section *section = section_of("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
-                                     "structure: {underside: [[0, -1], [10.000000000001, -1]]}\n"
-                                     "walls: [{x: 10, top: -1.0000000000004, tip: -5}, {x: 0, top: "
-                                     "-1, tip: -5.0000000000003}]\n" SOIL WATER);
+    us_section *section =
+        support_section("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
+                        "structure: {underside: [[0, -1], [10.000000000001, -1]]}\n"
+                        "walls: [{x: 10, top: -1.0000000000004, tip: -5}, {x: 0, top: "
+                        "-1, tip: -5.0000000000003}]\n" SOIL WATER);
     assert_true(section->walls[0].x_m == section->right_end_m);
     assert_true(section->walls[0].top_m == section->underside.points[0].z_m);
     assert_true(section->walls[0].tip_m == section->walls[1].tip_m);
@@ -269,7 +252,7 @@ static void points_that_coincide_become_one(void **state)
 static void lines_keep_only_what_counts(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         "bed:\n  upstream: [[-30, 0], [-20, 0], [-20, 0.5], [-20, 1], [-10, 1], [0, 1], [4, 1], "
         "[4, "
         "7]]\n  downstream: 0\nbase: [[-5, -10], [3, -10], [3, -10], [8, -10]]\n"
@@ -283,15 +266,16 @@ static void lines_keep_only_what_counts(void **state)
     assert_int_equal(section->underside.count, 2);
     assert_int_equal(section->structure_top.count, 2);
     assert_near(section->structure_top.points[1].x_m, 10.0, 0.0, 0.0);
-    assert_true(has_note(section, "upstream bed beyond x = 0 m"));
+    assert_true(support_has_note(section, "upstream bed beyond x = 0 m"));
     us_section_free(section);
 }
 
 static void sides_stand_outside_the_works(void **state)
 {
     (void)state;
-    us_section *section = section_of("sides: {left: {x: -40, kind: closed}, right: {x: 10, kind: "
-                                     "fixed_head}}\n" APRON FLAT);
+    us_section *section =
+        support_section("sides: {left: {x: -40, kind: closed}, right: {x: 10, kind: "
+                        "fixed_head}}\n" APRON FLAT);
     assert_int_equal(section->left.kind, USI_SIDE_CLOSED);
     assert_int_equal(section->right.kind, USI_SIDE_FIXED_HEAD);
     us_section_free(section);
@@ -316,9 +300,9 @@ static void soil_is_left_above_the_base(void **state)
         "bed: {upstream: 0, downstream: 0}\nbase: [[20, -10], [20, 0.5]]\n" APRON SOIL WATER,
         "base", "x = 20 m");
     /* Beyond a side nothing counts. */
-    us_section_free(section_of("bed: {upstream: 0, downstream: 0}\n"
-                               "base: [[20, -10], [20, 0.5]]\n"
-                               "sides: {right: {x: 15, kind: closed}}\n" APRON SOIL WATER));
+    us_section_free(support_section("bed: {upstream: 0, downstream: 0}\n"
+                                    "base: [[20, -10], [20, 0.5]]\n"
+                                    "sides: {right: {x: 15, kind: closed}}\n" APRON SOIL WATER));
 }
 
 #define FLOOD(bed, water) "bed: " bed "\nbase: -10\nwater: [" water "]\n" APRON SOIL
@@ -337,7 +321,7 @@ static void water_runs_from_high_to_low(void **state)
         FLOOD("{upstream: 0, downstream: 3}", "{upstream: 1, downstream: at_bed}"),
         "water[0].downstream", "above the upstream water");
     us_section *section =
-        section_of(FLOOD("{upstream: 0, downstream: 0}", "{upstream: 2, downstream: 2}"));
+        support_section(FLOOD("{upstream: 0, downstream: 0}", "{upstream: 2, downstream: 2}"));
     assert_true(section->waters[0].upstream_m == section->waters[0].downstream_m);
     us_section_free(section);
 }
@@ -349,7 +333,7 @@ static void piping_needs_the_weight_of_the_exit_soil(void **state)
     "require: {piping: 3}\nbed: {upstream: 0, downstream: 0}\nbase: -10\n"                         \
     "soils: [{name: a, kh: 1e-5, kv: 1e-5" first "}, {name: b, top: -5, "                          \
     "kh: 1e-5, kv: 1e-5" second "}]\n" APRON WATER
-    us_section_free(section_of(TWO(", unit_weight: 20", "")));
+    us_section_free(support_section(TWO(", unit_weight: 20", "")));
     support_check_refused(TWO("", ", unit_weight: 20"), "require.piping", "soil a");
     support_check_refused(TWO(", unit_weight: 9.8", ""), "soils[0].unit_weight",
                           "not heavier than water");
@@ -364,7 +348,7 @@ static usi_face side_of(const char *at)
         BARE("{x: 0, top: 2.5, tip: -5}, {x: 0, top: -6, tip: -10, keyed: true}") "piezometers: "
                                                                                   "[{at: %s}]\n",
         at);
-    us_section *section = section_of(text);
+    us_section *section = support_section(text);
     usi_face side = section->piezometers[0].side;
     us_section_free(section);
     return side;

@@ -13,19 +13,6 @@
 
 static const usi_plan_window window = {-20.0, 30.0, -15.0};
 
-static us_section *section_of(const char *text)
-{
-    us_context *context = us_context_create();
-    us_section *section = NULL;
-    if (us_section_read(context, text, strlen(text), "test", &section) != US_OK) {
-        print_error("%s\n", text);
-        support_print_diagnostics(context);
-        fail();
-    }
-    us_context_free(context);
-    return section;
-}
-
 static usi_plan plan_of(const us_section *section, const usi_plan_window *in)
 {
     us_context *context = us_context_create();
@@ -100,7 +87,7 @@ static bool same_plan(const usi_plan *a, const usi_plan *b)
 static void a_box_has_its_edges(void **state)
 {
     (void)state;
-    us_section *section = section_of(FLAT APRON SAND WATER);
+    us_section *section = support_section(FLAT APRON SAND WATER);
     usi_plan plan = plan_of(section, &window);
     assert_int_equal(plan.vertex_count, 8);
     assert_int_equal(plan.edge_count, 8);
@@ -126,7 +113,7 @@ static void slopes_meet_where_they_cross(void **state)
 {
     (void)state;
     /* A layer dips under a wall and crops out on a sloping bed. */
-    us_section *section = section_of(
+    us_section *section = support_section(
         "bed: {upstream: 0, downstream: [[10, 0], [20, -4], [25, -4]]}\nbase: -10\n" APRON
         "walls: [{x: 5, top: -1, tip: -6}]\n"
         "soils: [{name: sand, kh: 1e-5, kv: 1e-5}, {name: clay, kh: 1e-7, kv: 1e-7,\n"
@@ -150,7 +137,7 @@ static void slopes_meet_where_they_cross(void **state)
 static void zones_override_and_the_later_wins(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         FLAT APRON "soils: [{name: sand, kh: 1e-5, kv: 1e-5}, {name: gravel, kh: 1e-3, kv: 1e-3},\n"
                    "  {name: clay, kh: 1e-8, kv: 1e-8}]\n"
                    "zones: [{soil: gravel, outline: [[2, -3], [8, -3], [8, -6], [2, -6]]},\n"
@@ -174,12 +161,12 @@ static void zones_override_and_the_later_wins(void **state)
 static void what_makes_no_difference_leaves_no_trace(void **state)
 {
     (void)state;
-    us_section *plain = section_of(
+    us_section *plain = support_section(
         "bed: {upstream: [[-10, 1], [0, 0]], downstream: 0}\nbase: -10\n" APRON
         "walls: [{x: 5, top: -1, tip: -7}]\n"
         "soils: [{name: sand, kh: 1e-5, kv: 1e-5}, {name: clay, kh: 1e-7, kv: 1e-7, top: -8}]\n"
         "zones: [{soil: clay, outline: [[12, -3], [16, -4], [12, -5]]}]\n" WATER);
-    us_section *wordy = section_of(
+    us_section *wordy = support_section(
         "bed: {upstream: [[-19, 1], [-10, 1], [-9, 0.9], [-5, 0.5], [0, 0]],\n"
         "  downstream: [[10, 0], [17, 0]]}\nbase: [[-3, -10], [4, -10]]\n"
         "structure: {underside: [[0, -1], [3, -1], [10, -1]]}\n"
@@ -211,8 +198,8 @@ static void walls_leave_vertices_where_soil_is(void **state)
 {
     (void)state;
     us_section *section =
-        section_of("bed: {upstream: 2, downstream: 0}\nbase: -10\n"
-                   "walls: [{x: 0, top: 3, tip: -5}, {x: 0, top: -6, tip: -7}]\n" SAND WATER);
+        support_section("bed: {upstream: 2, downstream: 0}\nbase: -10\n"
+                        "walls: [{x: 0, top: 3, tip: -5}, {x: 0, top: -6, tip: -7}]\n" SAND WATER);
     usi_plan plan = plan_of(section, &window);
     assert_false(has_vertex(&plan, 0, 3));
     assert_true(has_vertex(&plan, 0, 2));
@@ -231,7 +218,7 @@ static void zones_on_a_bed_raise_it(void **state)
     (void)state;
     /* A blanket upstream; downstream a filter, riprap on it, and a block that hangs
      * over the bed beside them. */
-    us_section *section = section_of(
+    us_section *section = support_section(
         FLAT APRON "soils: [{name: sand, kh: 1e-5, kv: 1e-5}, {name: clay, kh: 1e-8, kv: 1e-8},\n"
                    "  {name: filter, kh: 1e-3, kv: 1e-3}]\n"
                    "zones: [{soil: clay, outline: [[-12, 0], [-10, 0.5], [0, 0.5], [0, 0]]},\n"
@@ -260,9 +247,9 @@ static void zones_on_a_bed_raise_it(void **state)
 static void sides_and_floor_bound_the_plan(void **state)
 {
     (void)state;
-    us_section *section =
-        section_of("bed: {upstream: 0, downstream: 0}\nbase: none\n" APRON SAND
-                   "sides: {left: {x: 0, kind: fixed_head}, right: {x: 18, kind: closed}}\n" WATER);
+    us_section *section = support_section(
+        "bed: {upstream: 0, downstream: 0}\nbase: none\n" APRON SAND
+        "sides: {left: {x: 0, kind: fixed_head}, right: {x: 18, kind: closed}}\n" WATER);
     usi_plan plan = plan_of(section, &window);
     check_edge(&plan, (usi_point){0, -15}, (usi_point){0, -1},
                (usi_edge){0, 0, USI_EDGE_LEFT_SIDE, -1, 0, 0});
@@ -284,7 +271,7 @@ static void sides_and_floor_bound_the_plan(void **state)
 static void areas_add_up(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         FLAT APRON "soils: [{name: sand, kh: 1e-5, kv: 1e-5}, {name: lens, kh: 1e-3, kv: 1e-3},\n"
                    "  {name: deep, kh: 1e-5, kv: 1e-5, top: [[0, -8], [10, -6]]}]\n"
                    "zones: [{soil: lens, outline: [[2, -2], [6, -2], [6, 3], [2, 3]]},\n"
@@ -307,7 +294,7 @@ static void areas_add_up(void **state)
 static void points_on_borders_are_told_apart(void **state)
 {
     (void)state;
-    us_section *section = section_of(
+    us_section *section = support_section(
         FLAT APRON "soils: [{name: sand, kh: 1e-5, kv: 1e-5}, {name: deep, kh: 1e-6, kv: 1e-6,\n"
                    "  top: [[0, -8], [10, -6]]}, {name: lens, kh: 1e-3, kv: 1e-3}]\n"
                    "zones: [{soil: lens, outline: [[2, -2], [6, -2], [6, -4], [2, -4]]}]\n" WATER);

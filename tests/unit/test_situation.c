@@ -10,13 +10,6 @@
 #include "study/view.h"
 #include "undersill/undersill.h"
 
-static us_section *section_of(us_context *context, const char *text)
-{
-    us_section *section = NULL;
-    assert_int_equal(us_section_read(context, text, strlen(text), "case", &section), US_OK);
-    return section;
-}
-
 /* 8 S exp(-gamma - pi S / (2 D)); gamma from every table. */
 static void test_slot(void **state)
 {
@@ -52,7 +45,7 @@ static void test_marks(void **state)
                                        {30, 40, USI_EDGE_RIGHT_BED, USI_MARK_DRY},
                                        {40, 60, USI_EDGE_RIGHT_BED, USI_MARK_DRY}};
     us_context *context = *state;
-    us_section *section = section_of(context, apron);
+    us_section *section = support_read(context, apron);
     usi_situation *situation = NULL;
     assert_int_equal(usi_situation_make(context, section, 0, USI_VARIANT_NONE, &situation), US_OK);
     us_section view = *section;
@@ -92,7 +85,7 @@ static void check_column(us_context *context, const char *base, double rise_m_s)
                    "sides: {left: {x: -8, kind: closed}, right: {x: 8, kind: closed}}\n"
                    "water: [{upstream: 12, downstream: 12}]\n",
                    base);
-    us_section *section = section_of(context, text);
+    us_section *section = support_read(context, text);
     us_solution *solution = NULL;
     assert_int_equal(us_section_solve(context, section, NULL, &solution), US_OK);
     const us_water_result *water = us_solution_water(solution, 0);

@@ -45,14 +45,35 @@ static void drains_are_listed_with_what_they_do(void **state)
     us_buffer_free(csv);
 }
 
+/* It touches water of another head. */
+static void a_drain_without_limit_has_no_number(void **state)
+{
+    static const us_drain_result meeting[] = {
+        {.name = "pipe", .open = true, .head_m = 102.0, .face_m = PRESENT(102.0, 0.0)}};
+    scene *made = *state;
+    made->water.drains = meeting;
+    made->water.drain_count = 1;
+    assert_table(made, US_FORMAT_TEXT,
+                 "  pipe                     unbounded                     102\n");
+    assert_table(made, US_FORMAT_CSV,
+                 "flood,drain.flow,pipe,,,m^2/s,unbounded\r\nflood,drain.head,pipe,102,,m,\r\n");
+    json_t *root = load_scene(made);
+    static const char *const absent[] = {"flow", "error", "lower", "upper", "certified", "total"};
+    for (size_t k = 0; k < sizeof absent / sizeof absent[0]; k++) {
+        char path[64];
+        (void)snprintf(path, sizeof path, "water.0.drains.0.%s", absent[k]);
+        assert_true(json_is_null(at(root, path)));
+    }
+    assert_true(json_is_true(at(root, "water.0.drains.0.open")));
+    json_decref(root);
+}
+
 static void what_stands_shut_says_so_without_columns(void **state)
 {
     scene *made = *state;
     made->water.drains = &drains[2];
     made->water.drain_count = 1;
-    us_buffer *text = tabulate(made, US_FORMAT_TEXT);
-    assert_has(text, "Drains\n  old                           shut\n\n");
-    us_buffer_free(text);
+    assert_table(made, US_FORMAT_TEXT, "Drains\n  old                           shut\n\n");
 }
 
 static void stretches_dry_bed_and_base_have_their_rows(void **state)
@@ -69,27 +90,25 @@ static void stretches_dry_bed_and_base_have_their_rows(void **state)
                                       .flow_m2_s = PRESENT(4e-6, 2e-8),
                                       .rounds = 4};
     made->water.base_flow_m2_s = (us_value)PRESENT(-5e-6, 2e-8);
-    us_buffer *text = tabulate(made, US_FORMAT_TEXT);
-    assert_has(text, "Permeable, x = 3 to 5 m\n"
-                     "  water that passes up                2.00e-06     2e-08  m^2/s\n"
-                     "Void, x = 6 to 8.5 m\n"
-                     "  head along it                         102.75      0.02  m\n"
-                     "Bed above the water: water may come out, none goes in\n"
-                     "  comes out over                          3.25      0.02  m\n"
-                     "  none comes out over                    12.50      0.02  m\n"
-                     "  water that comes out                4.00e-06     2e-08  m^2/s\n"
-                     "Out through the base                  5.00e-06     2e-08  m^2/s\n");
-    us_buffer_free(text);
-    us_buffer *csv = tabulate(made, US_FORMAT_CSV);
-    assert_has(csv, "flood,stretch.flow,permeable from x = 3 to 5 m,2e-06,2e-08,m^2/s,\r\n"
-                    "flood,stretch.head,permeable from x = 3 to 5 m,102,,m,\r\n"
-                    "flood,stretch.head,contact_lost from x = 6 to 8.5 m,102.75,0.02,m,\r\n"
-                    "flood,outflow.open,,3.25,0.02,m,\r\n"
-                    "flood,outflow.closed,,12.5,0.02,m,\r\n"
-                    "flood,outflow.flow,,4e-06,2e-08,m^2/s,estimate\r\n"
-                    "flood,outflow.steps,,4,,,\r\n"
-                    "flood,base_flow,,-5e-06,2e-08,m^2/s,\r\n");
-    us_buffer_free(csv);
+    assert_table(made, US_FORMAT_TEXT,
+                 "Permeable, x = 3 to 5 m\n"
+                 "  water that passes up                2.00e-06     2e-08  m^2/s\n"
+                 "Void, x = 6 to 8.5 m\n"
+                 "  head along it                         102.75      0.02  m\n"
+                 "Bed above the water: water may come out, none goes in\n"
+                 "  comes out over                          3.25      0.02  m\n"
+                 "  none comes out over                    12.50      0.02  m\n"
+                 "  water that comes out                4.00e-06     2e-08  m^2/s\n"
+                 "Out through the base                  5.00e-06     2e-08  m^2/s\n");
+    assert_table(made, US_FORMAT_CSV,
+                 "flood,stretch.flow,permeable from x = 3 to 5 m,2e-06,2e-08,m^2/s,\r\n"
+                 "flood,stretch.head,permeable from x = 3 to 5 m,102,,m,\r\n"
+                 "flood,stretch.head,contact_lost from x = 6 to 8.5 m,102.75,0.02,m,\r\n"
+                 "flood,outflow.open,,3.25,0.02,m,\r\n"
+                 "flood,outflow.closed,,12.5,0.02,m,\r\n"
+                 "flood,outflow.flow,,4e-06,2e-08,m^2/s,estimate\r\n"
+                 "flood,outflow.steps,,4,,,\r\n"
+                 "flood,base_flow,,-5e-06,2e-08,m^2/s,\r\n");
 }
 
 static void the_case_with_drains_shut_stands_beside(void **state)
@@ -131,25 +150,21 @@ static void an_undermined_case_has_words_and_no_numbers(void **state)
                                .undermined = "The bed reaches the tip of wall toe.",
                                .discharge_m3_s = PRESENT(120.0, 0.0),
                                .return_period_years = PRESENT(100.0, 0.0)};
-    us_buffer *text = tabulate(made, US_FORMAT_TEXT);
-    assert_has(text, "  discharge 120 m^3/s, return period 100 years\n\n"
-                     "Undermined: The bed reaches the tip of wall toe.\n"
-                     "  nothing was solved for this case\n\n"
-                     "Notes\n");
-    us_buffer_free(text);
-    us_buffer *csv = tabulate(made, US_FORMAT_CSV);
-    assert_has(csv, "scoured,discharge,,120,,m^3/s,\r\n"
-                    "scoured,return_period,,100,,years,\r\n"
-                    "scoured,undermined,,,,,The bed reaches the tip of wall toe.\r\n"
-                    ",undersill,");
-    us_buffer_free(csv);
-    us_buffer *table = tabulate(made, US_FORMAT_JSON);
-    json_t *root = load(table);
+    assert_table(made, US_FORMAT_TEXT,
+                 "  discharge 120 m^3/s, return period 100 years\n\n"
+                 "Undermined: The bed reaches the tip of wall toe.\n"
+                 "  nothing was solved for this case\n\n"
+                 "Notes\n");
+    assert_table(made, US_FORMAT_CSV,
+                 "scoured,discharge,,120,,m^3/s,\r\n"
+                 "scoured,return_period,,100,,years,\r\n"
+                 "scoured,undermined,,,,,The bed reaches the tip of wall toe.\r\n"
+                 ",undersill,");
+    json_t *root = load_scene(made);
     assert_true(json_is_null(at(root, "water.0.flow")));
     assert_word(root, "units.discharge", "m^3/s");
     assert_near(json_number_value(at(root, "water.0.discharge")), 120.0, 1e-12, 0.0);
     json_decref(root);
-    us_buffer_free(table);
 }
 
 static void water_that_enters_the_bed_is_no_exit(void **state)
@@ -159,18 +174,13 @@ static void water_that_enters_the_bed_is_no_exit(void **state)
     exit->enters = true;
     exit->gradient = (us_value){0.0, 0.0, false};
     exit->mean = (us_value){0.0, 0.0, false};
-    us_buffer *text = tabulate(made, US_FORMAT_TEXT);
-    assert_has(text, "Exit gradient: none, as water enters the bed downstream\nUplift");
-    us_buffer_free(text);
-    us_buffer *csv = tabulate(made, US_FORMAT_CSV);
-    assert_has(csv, "flood,exit_gradient,silty_sand,,,,water enters the bed\r\n");
-    us_buffer_free(csv);
-    us_buffer *table = tabulate(made, US_FORMAT_JSON);
-    json_t *root = load(table);
+    assert_table(made, US_FORMAT_TEXT,
+                 "Exit gradient: none, as water enters the bed downstream\nUplift");
+    assert_table(made, US_FORMAT_CSV, "flood,exit_gradient,silty_sand,,,,water enters the bed\r\n");
+    json_t *root = load_scene(made);
     assert_true(json_is_true(at(root, "water.0.exit_gradient.enters")));
     assert_true(json_is_null(at(root, "water.0.exit_gradient.value")));
     json_decref(root);
-    us_buffer_free(table);
 }
 
 static void an_estimate_closer_than_its_error_has_no_bounds(void **state)
@@ -179,9 +189,7 @@ static void an_estimate_closer_than_its_error_has_no_bounds(void **state)
     made->water.flow.certified = false;
     made->water.flow.lower_m2_s = 2.3456e-5;
     made->water.flow.upper_m2_s = 2.3457e-5;
-    us_buffer *text = tabulate(made, US_FORMAT_TEXT);
-    assert_has(text, "m^2/s\n  an estimate, without bounds\n");
-    us_buffer_free(text);
+    assert_table(made, US_FORMAT_TEXT, "m^2/s\n  an estimate, without bounds\n");
 }
 
 static void bounds_may_lie_below_zero(void **state)
@@ -190,15 +198,14 @@ static void bounds_may_lie_below_zero(void **state)
     made->water.flow.rate_m2_s = (us_value)PRESENT(-2.34567e-5, 2.4e-8);
     made->water.flow.lower_m2_s = -2.4e-5;
     made->water.flow.upper_m2_s = -2.3e-5;
-    us_buffer *text = tabulate(made, US_FORMAT_TEXT);
-    assert_has(text, "  bounded by -2.40e-05 and -2.30e-05 m^2/s\n");
-    us_buffer_free(text);
+    assert_table(made, US_FORMAT_TEXT, "  bounded by -2.40e-05 and -2.30e-05 m^2/s\n");
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         SCENE(drains_are_listed_with_what_they_do),
+        SCENE(a_drain_without_limit_has_no_number),
         SCENE(what_stands_shut_says_so_without_columns),
         SCENE(stretches_dry_bed_and_base_have_their_rows),
         SCENE(the_case_with_drains_shut_stands_beside),

@@ -16,6 +16,7 @@ import reading
 import situations
 from border import ENDLESS
 from solve import COARSE, QUICK
+from verdict import Ledger
 from water import equal_strip
 
 QUICK_SECTIONS = ("floor_weeps", "weeps_two_rows", "pieces_4", "void", "artesian_leaky", "clogged",
@@ -24,20 +25,6 @@ QUICK_SECTIONS = ("floor_weeps", "weeps_two_rows", "pieces_4", "void", "artesian
 LOSS = 1e-5
 # Of the head behind the end of an open stretch: what a hundredth of a millimetre does to it.
 ROOT = 2e-6
-
-
-class Ledger:
-    def __init__(self):
-        self.done = self.wrong = 0
-
-    def near(self, what, value, expected, limit):
-        self.done += 1
-        if not abs(value - expected) <= limit:
-            self.wrong += 1
-            print(f"WRONG {what}: {value:.12g}, expected {expected:.12g} +/- {limit:.1e}")
-
-    def true(self, what, holds):
-        self.near(what, float(holds), 1.0, 0.0)
 
 
 def strips(ledger):
@@ -151,8 +138,7 @@ def main():
             again(ledger, name, section, entries[name], everything)
     ledger.true("no section without a reference, none twice", names == list(entries))
     laws(ledger, entries)
-    print(f"{ledger.done} comparisons, {ledger.wrong} wrong")
-    sys.exit(1 if ledger.wrong else 0)
+    ledger.close()
 
 
 main()

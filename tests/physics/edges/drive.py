@@ -18,34 +18,13 @@ import reading
 import situations
 from border import ENDLESS
 from solve import QUICK
+from verdict import PRINTED, Verdict
 
 PIECES, ONE_WAY, WEEPS, FLOW = 0.0005, 0.005, 0.005, 0.003
 # A flow far below the largest of its section is held to the share of a fifth of that.
 SMALL = 0.2
 # What the quick solution behind gradients and means may be off.
 LOSS = 5e-5
-# Half of the ninth digit, the last that is printed.
-PRINTED = 5e-9
-
-
-class Verdict:
-    def __init__(self, name):
-        self.name, self.wrong, self.widest = name, [], {}
-
-    def near(self, what, value, expected, limit):
-        if value is None:
-            self.wrong.append(f"{what}: absent, expected {expected:.9g}")
-            return
-        limit += PRINTED * abs(value)
-        off = abs(value - expected)
-        kind = what.split()[0]
-        self.widest[kind] = max(self.widest.get(kind, 0.0), off / limit)
-        if not off <= limit:
-            self.wrong.append(f"{what}: {value:.9g}, expected {expected:.9g} +/- {limit:.1e}")
-
-    def true(self, what, holds):
-        if not holds:
-            self.wrong.append(what)
 
 
 def share_of(name, drain=None):
@@ -216,11 +195,7 @@ def main():
             continue
         verdicts, unknowns = judge(options, name, section, entries[name])
         for verdict in verdicts:
-            shares = ", ".join(f"{kind} {share:.2f}" for kind, share in verdict.widest.items())
-            print(f"{verdict.name}: {unknowns} unknowns; off / allowed: {shares}", flush=True)
-            for line in verdict.wrong:
-                print(f"  WRONG {line}")
-            wrong += bool(verdict.wrong)
+            wrong += verdict.tell(unknowns)
             done += 1
     print(f"{done} water cases, {wrong} wrong")
     sys.exit(1 if wrong or not done else 0)

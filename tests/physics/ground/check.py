@@ -15,6 +15,7 @@ import make
 import reference
 import sections
 from solve import COARSE, QUICK, Solved
+from verdict import Ledger
 
 QUICK_KNOWN = ("A3", "C6", "E3", "F3", "H3")
 QUICK_SECTIONS = ("strip_0_30", "key", "trench_sheet", "glacis", "chute_flush")
@@ -22,20 +23,6 @@ QUICK_SECTIONS = ("strip_0_30", "key", "trench_sheet", "glacis", "chute_flush")
 METHOD = 5e-7
 # What the quick share may lose beside the fine solution.
 LOSS = 1e-5
-
-
-class Ledger:
-    def __init__(self):
-        self.done = self.wrong = 0
-
-    def near(self, what, value, expected, limit):
-        self.done += 1
-        if not abs(value - expected) <= limit:
-            self.wrong += 1
-            print(f"WRONG {what}: {value:.12g}, expected {expected:.12g} +/- {limit:.1e}")
-
-    def true(self, what, holds):
-        self.near(what, float(holds), 1.0, 0.0)
 
 
 def method(ledger, everything):
@@ -129,8 +116,7 @@ def main():
             reading = reference.Reading(section, reference.solved(section, fineness))
             compare(ledger, name, entries[name], reading, not everything)
     ledger.true("no section without a reference, none twice", names == list(entries))
-    print(f"{ledger.done} comparisons, {ledger.wrong} wrong")
-    sys.exit(1 if ledger.wrong else 0)
+    ledger.close()
 
 
 main()

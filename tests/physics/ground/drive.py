@@ -19,35 +19,14 @@ import reference
 import sections
 from ground import level
 from solve import QUICK
+from verdict import PRINTED, Verdict
 
 SKIP = 77
 FLOW = 0.003
 # What the quick solution behind the means may be off.
 LOSS = 2e-5
-# Half of the ninth digit, the last that is printed.
-PRINTED = 5e-9
 # What nothing, a gradient of zero, may be off.
 TRIFLE = 1e-12
-
-
-class Verdict:
-    def __init__(self, name):
-        self.name, self.wrong, self.widest = name, [], {}
-
-    def near(self, what, value, expected, limit):
-        if value is None:
-            self.wrong.append(f"{what}: absent, expected {expected:.9g}")
-            return
-        limit += PRINTED * abs(value)
-        off = abs(value - expected)
-        kind = what.split()[0]
-        self.widest[kind] = max(self.widest.get(kind, 0.0), off / limit)
-        if not off <= limit:
-            self.wrong.append(f"{what}: {value:.9g}, expected {expected:.9g} +/- {limit:.1e}")
-
-    def true(self, what, holds):
-        if not holds:
-            self.wrong.append(what)
 
 
 def compare(verdict, entry, water, section):
@@ -146,12 +125,7 @@ def main():
             compare(verdict, entries[name], out["water"][0], section)
         else:
             verdict.wrong.append(words)
-        shares = ", ".join(f"{kind} {share:.2f}" for kind, share in verdict.widest.items())
-        unknowns = out["grid"]["unknowns"] if out else 0
-        print(f"{name}: {unknowns} unknowns; off / allowed: {shares}", flush=True)
-        for line in verdict.wrong:
-            print(f"  WRONG {line}")
-        wrong += bool(verdict.wrong)
+        wrong += verdict.tell(out["grid"]["unknowns"] if out else 0)
     if done and len(refused) == done:
         print(f"SKIPPED: the tool answers `not yet` to all {done} sections")
         sys.exit(SKIP)

@@ -5,13 +5,11 @@ tool, by drive.py: `driver.py solve PATH ...` with the trial in the environment.
 """
 import json
 import os
-import subprocess
 import sys
-import tempfile
 
 from ground import level
+from trials import carry_out
 
-HERE = os.path.dirname(os.path.abspath(__file__))
 ERROR = 1e-3
 SHEET, FLUSH = "trench_sheet", "chute_flush"
 # Trial: (sections, exit status of drive.py, words in its output).
@@ -99,28 +97,8 @@ def alter(trial, water):
         water["exit_gradient"].update(value=None, bounded=False)
 
 
-def main():
-    wrong = 0
-    with tempfile.TemporaryDirectory() as folder:
-        tool = os.path.join(folder, "tool")
-        with open(tool, "w", encoding="utf-8") as stream:
-            stream.write(f"#!/bin/sh\nexec '{sys.executable}' -B '{os.path.abspath(__file__)}' \"$@\"\n")
-        os.chmod(tool, 0o755)
-        for trial, (names, status, words) in TRIALS.items():
-            done = subprocess.run([sys.executable, "-B", os.path.join(HERE, "drive.py"), tool, *names],
-                                  env={**os.environ, "GROUND_TRIAL": trial}, capture_output=True,
-                                  text=True, check=False)
-            right = done.returncode == status and words in done.stdout
-            print(f"{trial}: {'as it should' if right else 'NOT AS IT SHOULD'}")
-            if not right:
-                print(f"exit status {done.returncode}, expected {status} and '{words}'\n{done.stdout}"
-                      f"{done.stderr}")
-            wrong += not right
-    sys.exit(1 if wrong else 0)
-
-
 if __name__ == "__main__":
     if sys.argv[1:2] == ["solve"]:
         act(os.environ["GROUND_TRIAL"], sys.argv[2])
     else:
-        main()
+        carry_out(__file__, "GROUND_TRIAL", TRIALS)
