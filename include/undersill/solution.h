@@ -179,6 +179,69 @@ typedef struct us_dry_result {
     int rounds;         /**< steps that it took to tell the two apart on the finest grid */
 } us_dry_result;
 
+/** Where a prism of soil stands. */
+typedef enum us_prism_kind {
+    US_PRISM_TOE,   /**< beside the toe's wall or end face, down to its tip */
+    US_PRISM_DEPTH, /**< beside the toe, of the depth that is worst there */
+    US_PRISM_BED    /**< the worst that begins elsewhere on the bed downstream */
+} us_prism_kind;
+
+/** A prism of soil below the downstream bed, half as wide as deep, and what would lift it; per
+ * metre of width.
+ *
+ * The effective factor is W' / S: the submerged weight W' of the soil over the seepage force
+ * S = unit weight of water * mean excess head * width (Terzaghi 1943). The excess is that of the
+ * mean head along the lower side over the water above the prism, or over the bed where that lies
+ * out of the water. The total factor is the weight of saturated soil and water over the pore
+ * pressure on the lower side. */
+typedef struct us_prism_result {
+    us_prism_kind kind;
+    double from_m; /**< x of its sides, the smaller first */
+    double to_m;
+    double level_m;         /**< of its lower side */
+    double depth_m;         /**< below the bed, at the side that it was laid from */
+    bool narrow;            /**< a wall, the works or a side keep it from half its depth */
+    us_value head_m;        /**< mean total head along the lower side */
+    us_value corner_m;      /**< total head below the side it was laid from: at a wall, the tip */
+    double water_m;         /**< mean level of the water above it, of the bed where that is dry */
+    us_value weight_n_m;    /**< of the saturated soil; absent where a soil has no unit weight */
+    double water_n_m;       /**< weight of the water that stands on it */
+    us_value submerged_n_m; /**< W'; absent with the weight */
+    us_value seepage_n_m;   /**< S; below zero where water goes down */
+    us_value pressure_n_m;  /**< pore pressure on the lower side */
+    us_value factor;        /**< W' / S; absent without a weight, or where S may be zero */
+    us_value total_factor;  /**< absent without a weight, or where the pressure may be zero */
+    const char *unweighed;  /**< name of a soil in it without unit weight, or NULL */
+} us_prism_result;
+
+enum { US_PRISMS_MOST = 3 };
+
+/** Prisms of soil that seepage might lift. Fixed ones of many depths and places are looked at. */
+typedef struct us_heave_result {
+    size_t prism_count;
+    us_prism_result prisms[US_PRISMS_MOST]; /**< at most one of each kind, in that order */
+    const char *unweighed; /**< name of a soil without unit weight that kept some prism from being
+                                judged, or NULL */
+} us_heave_result;
+
+/** Where a tight layer lies over a pervious one downstream, kv of which is at least ten times
+ * that of the tightest soil above: the place with the least total stress over pore pressure. */
+typedef struct us_blow_up_result {
+    bool present; /**< false: there is no such place */
+    double x_m;
+    double level_m;         /**< of the lower side of the tight soil */
+    const char *upper;      /**< name of the tightest soil above */
+    const char *lower;      /**< name of the soil below; NULL for water below the base */
+    us_value head_m;        /**< total head there */
+    us_value stress_n_m2;   /**< of saturated soil and water above; absent where a soil has no unit
+                                 weight */
+    us_value pressure_n_m2; /**< pore pressure */
+    us_value factor;        /**< stress over pressure; absent without a stress, or where the
+                                 pressure may be zero */
+    const char *unweighed;  /**< name of a soil without unit weight that kept some place from being
+                                 judged, or NULL */
+} us_blow_up_result;
+
 /** Everything about one water case. Strings and arrays belong to the solution. */
 typedef struct us_water_result {
     const char *name;         /**< as in the section file, or `case_1` and so on */
@@ -193,6 +256,8 @@ typedef struct us_water_result {
     const us_wall_result *walls; /**< `wall_count` entries, in file order */
     size_t piezometer_count;
     const us_piezometer_result *piezometers; /**< `piezometer_count` entries, in file order */
+    us_heave_result heave;
+    us_blow_up_result blow_up;
     size_t check_count;
     const us_check_result *checks; /**< `check_count` entries */
     const char *undermined;        /**< what the beds of this case leave without ground, a sentence:

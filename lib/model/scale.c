@@ -20,10 +20,12 @@ usi_scale usi_scale_of(const us_section *section)
     usi_scale scale = {
         .length = units->length->name,
         .force = units->pounds ? "lb/ft" : "kN/m",
+        .pressure = units->pounds ? "psf" : "kPa",
         .length_m = length_m,
         .flow_m2_s = length_m * length_m / time_s,
         .total_m3_s = length_m * length_m * length_m / time_s,
         .force_n_m = units->pounds ? POUND_FORCE_PER_FOOT_N_M : 1000.0,
+        .pressure_pa = units->pounds ? POUND_FORCE_PER_FOOT_N_M / 0.3048 : 1000.0,
     };
     (void)snprintf(scale.flow, sizeof scale.flow, "%s^2/%s", scale.length,
                    units->conductivity->time);

@@ -12,10 +12,12 @@ typedef struct usi_scale {
     char flow[USI_UNIT_ROOM];  /* length^2 per time, per unit width */
     char total[USI_UNIT_ROOM]; /* length^3 per time */
     const char *force;         /* per unit width */
+    const char *pressure;      /* kPa or psf */
     double length_m;
     double flow_m2_s;
     double total_m3_s;
     double force_n_m;
+    double pressure_pa;
 } usi_scale;
 
 /* The time unit is that of the file's conductivity: cm/s and m give m^2/s. */

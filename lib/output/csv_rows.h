@@ -30,6 +30,7 @@ us_value usi_csv_exact(double value);
  * other edges among them (output/csv_edges.c). */
 void usi_csv_results(const usi_csv *to, const us_water_result *water);
 void usi_csv_flood(const usi_csv *to, const us_water_result *water);
+void usi_csv_heave(const usi_csv *to, const us_water_result *water);
 void usi_csv_edges(const usi_csv *to, const us_water_result *water);
 
 #endif

@@ -32,6 +32,7 @@ static json_t *units_of(usi_json *out)
     usi_json_put(out, object, "flow", json_string(out->scale->flow));
     usi_json_put(out, object, "total", json_string(out->scale->total));
     usi_json_put(out, object, "force", json_string(out->scale->force));
+    usi_json_put(out, object, "pressure", json_string(out->scale->pressure));
     if (has_discharge(out->solution)) {
         const usi_unit *unit = usi_unit_of_discharge(out->solution->section->units.length);
         usi_json_put(out, object, "discharge", json_string(unit->name));

@@ -29,4 +29,7 @@ void usi_json_put_pair(usi_json *out, json_t *object, us_value value, double uni
 json_t *usi_json_water(usi_json *out, const us_water_result *water);
 void usi_json_put_edges(usi_json *out, json_t *object, const us_water_result *water);
 
+/* Prisms of soil and tight layers that water might lift (output/json_heave.c). */
+void usi_json_put_heave(usi_json *out, json_t *object, const us_water_result *water);
+
 #endif

@@ -43,6 +43,8 @@ void usi_page_name(const usi_page *to, const char *name);
  * stretches of the underside, dry bed, the base; the same case otherwise drained. */
 void usi_page_flood(const usi_page *to, const us_water_result *water);
 void usi_page_edges(const usi_page *to, const us_water_result *water);
+/* Prisms of soil and tight layers that water might lift (output/text_heave.c). */
+void usi_page_heave(const usi_page *to, const us_water_result *water);
 void usi_page_beside(const usi_page *to, const us_water_result *water);
 
 #endif

@@ -61,24 +61,29 @@ static double curvature(const double at[3], const double value[3])
     return 2.0 * (after - before) / (at[2] - at[0]);
 }
 
-/* d2h/dx2 with the cell beside, on the nearer side where there is one; false
- * where there is none. */
-static bool curve_along(const usi_field *field, const place *in, double *curve)
+/* d2h/dx2 of cell column `first` and the next. */
+static double curve_from(const usi_field *field, const place *in, size_t first)
 {
-    const usi_grid *grid = field->grid;
-    bool right = in->s >= 0.5;
-    if (!goes_on(grid, in->i, in->j, right ? USI_RIGHT : USI_LEFT)) {
-        right = !right;
-        if (!goes_on(grid, in->i, in->j, right ? USI_RIGHT : USI_LEFT)) {
-            return false;
-        }
-    }
-    size_t first = right ? in->i : in->i - 1;
     double value[3] = {across(field, first, in->j, in->t, false),
                        across(field, first, in->j, in->t, true),
                        across(field, first + 1, in->j, in->t, true)};
-    *curve = curvature(&grid->x_m[first], value);
-    return true;
+    return curvature(&field->grid->x_m[first], value);
+}
+
+/* d2h/dx2 with the cell beside, on the nearer side where there is one, and with both in the very
+ * middle, so that a mirror image has it too; false where there is none. */
+static bool curve_along(const usi_field *field, const place *in, double *curve)
+{
+    bool right = goes_on(field->grid, in->i, in->j, USI_RIGHT);
+    bool left = goes_on(field->grid, in->i, in->j, USI_LEFT);
+    if (right && left && in->s == 0.5) {
+        *curve = 0.5 * (curve_from(field, in, in->i - 1) + curve_from(field, in, in->i));
+    } else if (right && (in->s >= 0.5 || !left)) {
+        *curve = curve_from(field, in, in->i);
+    } else if (left) {
+        *curve = curve_from(field, in, in->i - 1);
+    }
+    return right || left;
 }
 
 static bool curve_up(const usi_field *field, const place *in, double *curve)
@@ -101,9 +106,9 @@ static bool curve_up(const usi_field *field, const place *in, double *curve)
 
 /* Between four corners: linear both ways, less what the curvature takes off. Along
  * the one axis it is read off three lines, along the other it follows from
- * kh d2h/dx2 + kv d2h/dz2 = 0. Without it the error would depend on where in its
- * cell the point lies, and nested grids would not tell it. */
-static double between(const usi_field *field, const place *in)
+ * kh d2h/dx2 + kv d2h/dz2 = 0; `bow_s` is what it counts for along. Without it the error would
+ * depend on where in its cell the point lies, and nested grids would not tell it. */
+static double between(const usi_field *field, const place *in, double bow_s)
 {
     const usi_grid *grid = field->grid;
     const usi_soil *soil =
@@ -113,7 +118,7 @@ static double between(const usi_field *field, const place *in)
     double linear = (1.0 - in->t) * lower + in->t * upper;
     double dx_m = grid->x_m[in->i + 1] - grid->x_m[in->i];
     double dz_m = grid->z_m[in->j + 1] - grid->z_m[in->j];
-    double bow_x = 0.5 * in->s * (1.0 - in->s) * dx_m * dx_m;
+    double bow_x = bow_s * dx_m * dx_m;
     double bow_z = 0.5 * in->t * (1.0 - in->t) * dz_m * dz_m;
     double curve_x = 0.0;
     double curve_z = 0.0;
@@ -131,6 +136,16 @@ static double between(const usi_field *field, const place *in)
     double least = fmin(fmin(corners[0], corners[1]), fmin(corners[2], corners[3]));
     double most = fmax(fmax(corners[0], corners[1]), fmax(corners[2], corners[3]));
     return fmin(fmax(head, least), most);
+}
+
+double usi_head_along(const usi_field *field, size_t i, size_t j, const double span[2], double t)
+{
+    double a = span[0];
+    double b = span[1];
+    place in = {i, j, 0.5 * (a + b), t};
+    /* The mean of s (1 - s) / 2 over the span. */
+    double bow_s = 0.5 * (in.s - (a * a + a * b + b * b) / 3.0);
+    return between(field, &in, bow_s);
 }
 
 /* Inside a triangle: linear. False where the point lies outside, by more than a
@@ -187,7 +202,7 @@ usi_reduced usi_head_at(const usi_field *field, usi_point at, usi_face side)
         if (usi_grid_soil(grid, i, j) >= 0) {
             place in = {(size_t)i, (size_t)j, share(at.x_m, grid->x_m[i], grid->x_m[i + 1]),
                         share(at.z_m, grid->z_m[j], grid->z_m[j + 1])};
-            return (usi_reduced){true, between(field, &in)};
+            return (usi_reduced){true, between(field, &in, 0.5 * in.s * (1.0 - in.s))};
         }
         double head = 0.0;
         if (i >= 0 && j >= 0 && i < (ptrdiff_t)grid->columns && j < (ptrdiff_t)grid->rows &&

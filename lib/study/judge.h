@@ -30,5 +30,8 @@ us_value usi_judge_quotient(double number, us_value divisor);
 
 /* One a kind of check. */
 us_status usi_judge_piping(const usi_judge *of);
+us_status usi_judge_heave(const usi_judge *of);
+us_status usi_judge_hyd(const usi_judge *of);
+us_status usi_judge_blow_up(const usi_judge *of);
 
 #endif

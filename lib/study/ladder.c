@@ -32,8 +32,9 @@ static us_status add_reading(us_context *context, usi_ladder *ladder)
 {
     usi_grid_options options = {
         .cells = FIRST_CELLS, .halvings = (int)ladder->count, .truncation = TRUNCATION};
-    us_status status = usi_reading_take(context, ladder->section, &options, ladder->exits,
-                                        ladder->exit_count, &ladder->readings[ladder->count]);
+    usi_places places = {.exit_count = ladder->exit_count, .exits = ladder->exits};
+    us_status status = usi_reading_take(context, ladder->section, &options, &places,
+                                        &ladder->readings[ladder->count]);
     if (status == US_OK) {
         ladder->count++;
     }

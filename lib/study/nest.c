@@ -205,8 +205,10 @@ static us_status add_reading(us_context *context, const us_section *section, boo
                                 .halvings = nest->halvings + (int)nest->count,
                                 .truncation = nest->truncation,
                                 .sealed = sealed};
-    us_status status = usi_reading_take(context, section, &options, nest->exits, nest->exit_count,
-                                        &nest->readings[nest->count]);
+    usi_places places = {nest->exit_count, nest->exits,       nest->prism_count,
+                         nest->prisms,     nest->tight_count, nest->tights};
+    us_status status =
+        usi_reading_take(context, section, &options, &places, &nest->readings[nest->count]);
     if (status == US_OK) {
         nest->count++;
     }
@@ -283,6 +285,20 @@ static us_status step(us_context *context, const us_section *section, double rat
     return replace(context, section, growth, nest);
 }
 
+static us_status list_places(us_context *context, const us_section *section, usi_nest *nest)
+{
+    us_status status = usi_exits_list(context, section, &nest->exits, &nest->exit_count);
+    if (status == US_OK) {
+        status = usi_prisms_list(context, section, nest->exits, nest->exit_count, &nest->prisms,
+                                 &nest->prism_count);
+    }
+    if (status == US_OK) {
+        status = usi_tights_list(context, section, nest->exits, nest->exit_count, &nest->tights,
+                                 &nest->tight_count);
+    }
+    return status;
+}
+
 us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
                           usi_nest *nest)
 {
@@ -291,7 +307,7 @@ us_status usi_nest_refine(us_context *context, const us_section *section, double
                        .truncation = CUT_SHARE * accuracy,
                        .wall_count = section->wall_count,
                        .piezometer_count = section->piezometer_count};
-    us_status status = usi_exits_list(context, section, &nest->exits, &nest->exit_count);
+    us_status status = list_places(context, section, nest);
     if (status == US_OK) {
         status = take_readings(context, section, false, 2, nest);
     }
@@ -348,5 +364,7 @@ void usi_nest_free(usi_nest *nest)
 {
     drop_readings(nest);
     free(nest->exits);
+    free(nest->prisms);
+    free(nest->tights);
     *nest = (usi_nest){0};
 }

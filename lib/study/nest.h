@@ -12,6 +12,10 @@ enum { USI_NEST_MOST = 3 };
 typedef struct usi_nest {
     size_t exit_count;
     usi_exit *exits;
+    size_t prism_count; /* none where open contacts are sealed for comparison */
+    usi_prism *prisms;
+    size_t tight_count;
+    usi_tight *tights;
     size_t count;                        /* of readings: 2, or 3 to extrapolate from */
     usi_reading readings[USI_NEST_MOST]; /* coarse to fine, every cell halved both ways */
     double cells;                        /* of the coarsest grid */

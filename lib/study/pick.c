@@ -63,6 +63,21 @@ double usi_pick_piezometer(const usi_reading *reading, size_t piezometer)
     return reading->piezometers[piezometer].value;
 }
 
+double usi_pick_prism(const usi_reading *reading, size_t prism)
+{
+    return reading->prisms[prism].mean.value;
+}
+
+double usi_pick_prism_corner(const usi_reading *reading, size_t prism)
+{
+    return reading->prisms[prism].corner.value;
+}
+
+double usi_pick_tight(const usi_reading *reading, size_t tight)
+{
+    return reading->tights[tight].value;
+}
+
 double usi_pick_outflow(const usi_reading *reading, size_t terminal)
 {
     return reading->outflows[terminal].value_m_s;

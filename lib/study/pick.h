@@ -21,6 +21,9 @@ double usi_pick_tip(const usi_reading *reading, size_t wall);
 double usi_pick_left_top(const usi_reading *reading, size_t wall);
 double usi_pick_right_top(const usi_reading *reading, size_t wall);
 double usi_pick_piezometer(const usi_reading *reading, size_t piezometer);
+double usi_pick_prism(const usi_reading *reading, size_t prism);
+double usi_pick_prism_corner(const usi_reading *reading, size_t prism);
+double usi_pick_tight(const usi_reading *reading, size_t tight);
 /* Where a situation acts: outflow and face head of a terminal, length of dry bed where
  * water comes out. */
 double usi_pick_outflow(const usi_reading *reading, size_t terminal);

@@ -7,14 +7,17 @@
 #include "model/situation.h"
 #include "quantity/bed_profile.h"
 
-static us_status make_room(us_context *context, const us_section *section, size_t exit_count,
+static us_status make_room(us_context *context, const us_section *section, const usi_places *places,
                            usi_reading *reading)
 {
-    reading->exits = usi_memory_array(context, exit_count, sizeof *reading->exits);
+    reading->exits = usi_memory_array(context, places->exit_count, sizeof *reading->exits);
+    reading->prisms = usi_memory_array(context, places->prism_count, sizeof *reading->prisms);
+    reading->tights = usi_memory_array(context, places->tight_count, sizeof *reading->tights);
     reading->walls = usi_memory_array(context, section->wall_count, sizeof *reading->walls);
     reading->piezometers =
         usi_memory_array(context, section->piezometer_count, sizeof *reading->piezometers);
-    bool done = reading->exits != NULL && reading->walls != NULL && reading->piezometers != NULL;
+    bool done = reading->exits != NULL && reading->walls != NULL && reading->piezometers != NULL &&
+                reading->prisms != NULL && reading->tights != NULL;
     if (done && section->has_structure) {
         reading->uplift = usi_memory_array(context, section->water_count, sizeof *reading->uplift);
         done = reading->uplift != NULL;
@@ -80,9 +83,21 @@ static void read_field(usi_field *field, usi_reading *reading)
     reading->truncation = field->grid->truncation;
 }
 
+static void read_blocks(const usi_field *field, const usi_places *places, usi_reading *reading)
+{
+    for (size_t k = 0; k < places->prism_count; k++) {
+        reading->prisms[k] = usi_prism_read(field, &places->prisms[k]);
+    }
+    for (size_t k = 0; k < places->tight_count; k++) {
+        const usi_tight *tight = &places->tights[k];
+        usi_point at = {tight->x_m, tight->level_m};
+        reading->tights[k] = usi_head_at(field, at, tight->side);
+    }
+}
+
 us_status usi_reading_take(us_context *context, const us_section *section,
-                           const usi_grid_options *options, const usi_exit *exits,
-                           size_t exit_count, usi_reading *reading)
+                           const usi_grid_options *options, const usi_places *places,
+                           usi_reading *reading)
 {
     *reading = (usi_reading){0};
     usi_grid *grid = NULL;
@@ -95,11 +110,12 @@ us_status usi_reading_take(us_context *context, const us_section *section,
         status = usi_field_solve(context, grid, &field);
     }
     if (status == US_OK) {
-        status = make_room(context, section, exit_count, reading);
+        status = make_room(context, section, places, reading);
     }
     if (status == US_OK) {
         read_field(field, reading);
-        status = read_bed(context, field, exits, exit_count, reading);
+        read_blocks(field, places, reading);
+        status = read_bed(context, field, places->exits, places->exit_count, reading);
     }
     if (status != US_OK) {
         usi_reading_free(reading);
@@ -125,5 +141,7 @@ void usi_reading_free(usi_reading *reading)
     free(reading->walls);
     free(reading->piezometers);
     free(reading->outflows);
+    free(reading->prisms);
+    free(reading->tights);
     *reading = (usi_reading){0};
 }

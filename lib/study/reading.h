@@ -2,10 +2,22 @@
 #ifndef USI_STUDY_READING_H
 #define USI_STUDY_READING_H
 
+#include "model/tights.h"
 #include "quantity/bed_peak.h"
 #include "quantity/piezometer.h"
+#include "quantity/prism.h"
 #include "quantity/uplift.h"
 #include "quantity/wall_heads.h"
+
+/* Where a reading looks beside what the section itself names. */
+typedef struct usi_places {
+    size_t exit_count;
+    usi_exit *exits;
+    size_t prism_count;
+    usi_prism *prisms;
+    size_t tight_count;
+    usi_tight *tights;
+} usi_places;
 
 typedef struct usi_reading {
     double flow_m_s; /* per unit head difference */
@@ -22,6 +34,8 @@ typedef struct usi_reading {
     usi_uplift_reading *uplift; /* one a water case; NULL without a structure */
     usi_wall_reading *walls;    /* one a wall */
     usi_reduced *piezometers;   /* one a piezometer */
+    usi_prism_reading *prisms;  /* one a prism */
+    usi_reduced *tights;        /* one a point of a tight layer */
     size_t outflow_count;       /* where a situation acts, as in usi_field */
     usi_outflow *outflows;
     double open_m;
@@ -39,8 +53,9 @@ typedef struct usi_reading {
  * US_OK; free it with usi_reading_free(). US_NOT_CONVERGED when the grid would
  * be too large; else as usi_field_solve(). */
 us_status usi_reading_take(us_context *context, const us_section *section,
-                           const usi_grid_options *options, const usi_exit *exits,
-                           size_t exit_count, usi_reading *reading);
+                           const usi_grid_options *options, const usi_places *places,
+                           usi_reading *reading);
+
 /* Says that no grid within the limits of size and rounding would do. */
 void usi_reading_report_limit(us_context *context);
 

@@ -295,6 +295,8 @@ us_status usi_results_fill(us_context *context, const us_section *section, const
     fill_flow(&of);
     fill_exit(&of);
     fill_uplift(&of, index);
+    usi_results_heave(section, nest, index, result);
+    usi_results_blow_up(section, nest, index, result);
     us_status status = fill_profile(&of);
     if (status == US_OK) {
         status = fill_walls(&of);

@@ -18,6 +18,12 @@ void usi_results_name(const us_section *section, size_t index, us_water_result *
 us_status usi_results_water(us_context *context, const us_section *section, const usi_nest *nest,
                             us_water_result *result);
 
+/* Fills in prisms of soil and tight layers that water might lift. Part of usi_results_fill(). */
+void usi_results_heave(const us_section *section, const usi_nest *nest, size_t index,
+                       us_water_result *result);
+void usi_results_blow_up(const us_section *section, const usi_nest *nest, size_t index,
+                         us_water_result *result);
+
 /* Frees what belongs to `result`, checks included. */
 void usi_results_release(us_water_result *result);
 

@@ -43,6 +43,12 @@ char *usi_text_force(const us_section *section, double force_n_m, char *text)
     return with_unit(force_n_m / scale.force_n_m, DIGITS, scale.force, text);
 }
 
+char *usi_text_pressure(const us_section *section, double pressure_pa, char *text)
+{
+    usi_scale scale = usi_scale_of(section);
+    return with_unit(pressure_pa / scale.pressure_pa, DIGITS, scale.pressure, text);
+}
+
 us_status usi_note_append(us_context *context, usi_note_list list, const char *format,
                           va_list arguments)
 {

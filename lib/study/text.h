@@ -12,6 +12,7 @@ enum { USI_TEXT_ROOM = 96 };
 char *usi_text_length(const us_section *section, double length_m, char *text);
 char *usi_text_flow(const us_section *section, double flow_m2_s, char *text);
 char *usi_text_force(const us_section *section, double force_n_m, char *text);
+char *usi_text_pressure(const us_section *section, double pressure_pa, char *text);
 char *usi_text_plain(double value, char *text);
 
 /* Where notes are kept, for usi_note_append(). */

@@ -88,7 +88,8 @@ static void bounds_close_in_and_never_cross(void **state)
         for (int k = 0; k < GRIDS; k++) {
             usi_grid_options options = {.cells = 3.0, .halvings = k};
             us_status status =
-                usi_reading_take(context, section, &options, exits, count, &readings[k]);
+                usi_reading_take(context, section, &options,
+                                 &(usi_places){.exit_count = count, .exits = exits}, &readings[k]);
             assert_int_equal(status, US_OK);
             assert_true(readings[k].bracketed);
             if (k > 0) {

@@ -201,9 +201,14 @@ static void test_cuts_cost_what_they_state(void **state)
         usi_reading usual;
         usi_reading far;
         usi_grid_options options = {.cells = 16.0, .halvings = 2};
-        assert_int_equal(usi_reading_take(context, section, &options, exits, count, &usual), US_OK);
+        assert_int_equal(usi_reading_take(context, section, &options,
+                                          &(usi_places){.exit_count = count, .exits = exits},
+                                          &usual),
+                         US_OK);
         options.truncation = 1e-7;
-        assert_int_equal(usi_reading_take(context, section, &options, exits, count, &far), US_OK);
+        assert_int_equal(usi_reading_take(context, section, &options,
+                                          &(usi_places){.exit_count = count, .exits = exits}, &far),
+                         US_OK);
         assert_true(far.truncation <= 1.1e-7);
         assert_true(far.truncation < 0.2 * usual.truncation);
         double change = fabs(usual.piezometers[0].value - far.piezometers[0].value);
