@@ -130,7 +130,7 @@ int main(void)
         return 1;
     }
     printf("accuracy    quantity       values  covered  stated/true  largest true error\n");
-    static const double accuracies[] = {1e-2, 1e-3, 1e-4};
+    static const double accuracies[] = {0.2, 0.1, 0.05, 1e-2, 1e-3, 1e-4};
     for (size_t a = 0; a < sizeof accuracies / sizeof accuracies[0]; a++) {
         run_all(file, accuracies[a]);
     }

@@ -5,7 +5,11 @@
 
 #include "study/criterion.h"
 
+/* Along the shortest length at a hard point, on the first grid. Whoever asks for little gets
+ * less: on sections with many corners the first pair is what takes the time. */
 static const double FIRST_CELLS = 7.0;
+static const double FIRST_CELLS_ROUGH = 4.0;
+static const double ROUGH = 0.1; /* accuracy */
 /* Rounding in a solve, relative to the value. */
 static const double ROUNDING = 1e-11;
 static const double SPREAD_SHARE = 0.01;
@@ -302,7 +306,7 @@ static us_status list_places(us_context *context, const us_section *section, usi
 us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
                           usi_nest *nest)
 {
-    *nest = (usi_nest){.cells = FIRST_CELLS,
+    *nest = (usi_nest){.cells = accuracy < ROUGH ? FIRST_CELLS : FIRST_CELLS_ROUGH,
                        .accuracy = accuracy,
                        .truncation = CUT_SHARE * accuracy,
                        .wall_count = section->wall_count,
