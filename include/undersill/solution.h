@@ -242,6 +242,8 @@ typedef struct us_blow_up_result {
                                  judged, or NULL */
 } us_blow_up_result;
 
+struct us_works_result;
+
 /** Everything about one water case. Strings and arrays belong to the solution. */
 typedef struct us_water_result {
     const char *name;         /**< as in the section file, or `case_1` and so on */
@@ -272,6 +274,8 @@ typedef struct us_water_result {
     us_value base_flow_m2_s; /**< water that enters through the base where water stands under
                                   pressure below it; absent elsewhere, in endless soil, and where
                                   it meets a side of another head */
+    const struct us_works_result *works;         /**< creep, openings, walls (works.h); NULL for an
+                                                      undermined case */
     const struct us_water_result *drains_shut;   /**< the same case with all drains shut; NULL
                                                       where none is open */
     const struct us_water_result *without_apron; /**< the same case where all of the underside

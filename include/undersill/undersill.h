@@ -13,5 +13,6 @@
 #include "undersill/table.h"
 #include "undersill/verify.h"
 #include "undersill/version.h"
+#include "undersill/works.h"
 
 #endif

@@ -239,6 +239,7 @@ void usi_csv_results(const usi_csv *to, const us_water_result *water)
     add_uplift(to, &water->uplift);
     add_heads(to, water);
     usi_csv_heave(to, water);
+    usi_csv_works(to, water);
     add_checks(to, water);
     usi_csv_edges(to, water);
 }

@@ -27,10 +27,11 @@ void usi_csv_add(const usi_csv *to, usi_csv_row about, us_value value, double un
 us_value usi_csv_exact(double value);
 
 /* Rows of everything about a case but its levels (output/csv.c), and those of drains and
- * other edges among them (output/csv_edges.c). */
+ * other edges among them (output/csv_edges.c), and of the works (output/csv_works.c). */
 void usi_csv_results(const usi_csv *to, const us_water_result *water);
 void usi_csv_flood(const usi_csv *to, const us_water_result *water);
 void usi_csv_heave(const usi_csv *to, const us_water_result *water);
 void usi_csv_edges(const usi_csv *to, const us_water_result *water);
+void usi_csv_works(const usi_csv *to, const us_water_result *water);
 
 #endif

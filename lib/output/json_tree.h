@@ -27,6 +27,7 @@ void usi_json_put_pair(usi_json *out, json_t *object, us_value value, double uni
 /* Everything about a water case (output/json_water.c); what happens at drains and the like
  * goes into `object` (output/json_edges.c). */
 json_t *usi_json_water(usi_json *out, const us_water_result *water);
+json_t *usi_json_works(usi_json *out, const us_water_result *water);
 void usi_json_put_edges(usi_json *out, json_t *object, const us_water_result *water);
 
 /* Prisms of soil and tight layers that water might lift (output/json_heave.c). */

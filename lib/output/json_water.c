@@ -194,6 +194,7 @@ json_t *usi_json_water(usi_json *out, const us_water_result *water)
     usi_json_put(out, object, "piezometers", piezometers_of(out, water));
     usi_json_put_heave(out, object, water);
     usi_json_put(out, object, "checks", checks_of(out, water));
+    usi_json_put(out, object, "works", usi_json_works(out, water));
     usi_json_put_edges(out, object, water);
     return object;
 }

@@ -45,6 +45,9 @@ void usi_page_flood(const usi_page *to, const us_water_result *water);
 void usi_page_edges(const usi_page *to, const us_water_result *water);
 /* Prisms of soil and tight layers that water might lift (output/text_heave.c). */
 void usi_page_heave(const usi_page *to, const us_water_result *water);
+
+/* Creep, openings, walls as pieces of steel (output/text_works.c). */
+void usi_page_works(const usi_page *to, const us_water_result *water);
 void usi_page_beside(const usi_page *to, const us_water_result *water);
 
 #endif

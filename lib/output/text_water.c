@@ -394,6 +394,7 @@ void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale
     add_walls(&to, water);
     add_piezometers(&to, water);
     usi_page_heave(&to, water);
+    usi_page_works(&to, water);
     usi_page_beside(&to, water);
     add_checks(&to, water);
 }

@@ -34,4 +34,12 @@ us_status usi_judge_heave(const usi_judge *of);
 us_status usi_judge_hyd(const usi_judge *of);
 us_status usi_judge_blow_up(const usi_judge *of);
 
+/* The first of these works out what the others look at (study/results_works.h). */
+us_status usi_judge_creep(const usi_judge *of);
+us_status usi_judge_retention(const usi_judge *of);
+us_status usi_judge_banks(const usi_judge *of);
+us_status usi_judge_embedment(const usi_judge *of);
+us_status usi_judge_corrosion(const usi_judge *of);
+us_status usi_judge_load(const usi_judge *of);
+
 #endif

@@ -21,6 +21,10 @@ us_status usi_notes_edges(us_context *context, const usi_nest *nest, us_solution
  * usi_notes_fill(). */
 us_status usi_notes_accuracy(us_context *context, const usi_nest *nest, us_solution *solution);
 
+/* Adds what a section through the middle of the channel cannot show: banks, a narrow channel,
+ * drops nearby. Once for all cases. */
+us_status usi_notes_works(us_context *context, us_solution *solution);
+
 /* Where walls touch the base unsealed: solves the section with them sealed and
  * notes that answer beside the reported one. */
 us_status usi_notes_sealed(us_context *context, const usi_nest *nest, us_solution *solution);

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "study/results.h"
+#include "study/results_works.h"
 
 size_t us_solution_water_count(const us_solution *solution)
 {
@@ -58,6 +59,7 @@ void usi_results_release(us_water_result *result)
     free((us_piezometer_result *)result->piezometers);
     free((us_drain_result *)result->drains);
     free((us_stretch_result *)result->stretches);
+    usi_works_free((us_works_result *)result->works);
     us_water_result *beside[2] = {(us_water_result *)result->drains_shut,
                                   (us_water_result *)result->without_apron};
     for (size_t k = 0; k < 2; k++) {
