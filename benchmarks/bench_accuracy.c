@@ -1,5 +1,5 @@
 /* How true the stated errors are: every exact case of tests/data/cases.json at
- * three accuracies. For flow, exit gradient, uplift and heads it prints how many
+ * six accuracies. For flow, exit gradient, uplift and heads it prints how many
  * true errors lie within the stated ones, the median of stated over true, and
  * the largest true error; those that are missed are listed.
  *

@@ -138,6 +138,14 @@ typedef struct us_check_result {
     const char *basis; /**< how the number came about, in words */
 } us_check_result;
 
+/** A line of the register of checks: a kind of check, in the water case where it is nearest to
+ * its limit or furthest beyond; where no limit is set, where its value is least favourable. */
+typedef struct us_register_entry {
+    const us_check_result *check; /**< of that water case; never NULL */
+    const char *water;            /**< name of the case */
+    bool governs;                 /**< of all checks with a limit this one is nearest to it */
+} us_register_entry;
+
 /** A drain, open in this water case or not. */
 typedef struct us_drain_result {
     const char *name;    /**< as in the section file, or `drain_1` and so on */
@@ -385,6 +393,22 @@ US_API size_t us_solution_note_count(const us_solution *solution);
 /** Gives note `index`, counted from 0: an English sentence in UTF-8, numbers in the
  * units of the section file. NULL when out of range; lives as long as the solution. */
 US_API const char *us_solution_note(const us_solution *solution, size_t index);
+
+/** Counts the kinds of check that were made. */
+US_API size_t us_solution_register_count(const us_solution *solution);
+
+/** Gives entry `index` of the register of checks, counted from 0; NULL when out of range. It
+ * lives as long as the solution.
+ *
+ * @code
+ * for (size_t k = 0; k < us_solution_register_count(solution); k++) {
+ *     const us_register_entry *entry = us_solution_register(solution, k);
+ *     printf("%s in %s%s\n", entry->check->name, entry->water,
+ *            entry->governs ? ": governs" : "");
+ * }
+ * @endcode
+ */
+US_API const us_register_entry *us_solution_register(const us_solution *solution, size_t index);
 
 /** Tells whether a required check fails in any water case. */
 US_API bool us_solution_fails(const us_solution *solution);

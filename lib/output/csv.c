@@ -244,6 +244,21 @@ void usi_csv_results(const usi_csv *to, const us_water_result *water)
     usi_csv_edges(to, water);
 }
 
+/* Of each kind of check, the case nearest to its limit. */
+static void add_register(const usi_csv *to)
+{
+    for (size_t k = 0; k < to->solution->register_count; k++) {
+        const us_register_entry *entry = &to->solution->entries[k];
+        usi_csv row_of = *to;
+        char quantity[64];
+        row_of.water = entry->water;
+        (void)snprintf(quantity, sizeof quantity, "register.%s", entry->check->name);
+        usi_csv_add(&row_of,
+                    (row){quantity, entry->check->where, NULL, entry->governs ? "governs" : NULL},
+                    entry->check->value, 1.0);
+    }
+}
+
 static void add_source(const usi_csv *to)
 {
     const us_section *section = to->solution->section;
@@ -279,6 +294,7 @@ void usi_form_csv(us_buffer *out, const us_solution *solution, const usi_scale *
             usi_csv_results(&to, water);
         }
     }
+    add_register(&to);
     to.water = NULL;
     add_source(&to);
     add_grid(&to);

@@ -13,6 +13,9 @@ void usi_form_text(us_buffer *out, const us_solution *solution, const usi_scale 
 void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale *scale,
                     const us_water_result *water);
 
+/* The register of checks: what was judged, where it is nearest to its limit, and why. */
+void usi_form_register(us_buffer *out, const us_solution *solution, const usi_scale *scale);
+
 /* For spreadsheets: RFC 4180, one number a row. */
 void usi_form_csv(us_buffer *out, const us_solution *solution, const usi_scale *scale);
 

@@ -65,6 +65,7 @@ static json_t *root_of(usi_json *out)
         usi_json_push(out, water, usi_json_water(out, &solution->water[i]));
     }
     usi_json_put(out, root, "water", water);
+    usi_json_put(out, root, "register", usi_json_register(out));
     usi_json_put(out, root, "grid", grid_of(out));
     json_t *notes = json_array();
     for (size_t i = 0; i < solution->note_count; i++) {

@@ -32,5 +32,8 @@ void usi_json_put_edges(usi_json *out, json_t *object, const us_water_result *wa
 
 /* Prisms of soil and tight layers that water might lift (output/json_heave.c). */
 void usi_json_put_heave(usi_json *out, json_t *object, const us_water_result *water);
+/* The checks of a water case, and the register (output/json_checks.c). */
+json_t *usi_json_checks(usi_json *out, const us_water_result *water);
+json_t *usi_json_register(usi_json *out);
 
 #endif

@@ -148,34 +148,6 @@ static json_t *piezometers_of(usi_json *out, const us_water_result *water)
     return array;
 }
 
-/* null where nothing was judged. */
-static json_t *pass_of(us_verdict verdict)
-{
-    bool judged = verdict == US_PASS || verdict == US_FAIL;
-    return judged ? json_boolean(verdict == US_PASS) : json_null();
-}
-
-static json_t *checks_of(usi_json *out, const us_water_result *water)
-{
-    json_t *array = json_array();
-    for (size_t i = 0; i < water->check_count; i++) {
-        const us_check_result *check = &water->checks[i];
-        json_t *object = json_object();
-        usi_json_put(out, object, "name", usi_json_text(check->name));
-        usi_json_put(out, object, "value", usi_json_value(check->value, 1.0));
-        usi_json_put(out, object, "error", usi_json_error(check->value, 1.0));
-        usi_json_put(out, object, "required", usi_json_value(check->required, 1.0));
-        usi_json_put(out, object, "at_most", json_boolean(check->at_most));
-        usi_json_put(out, object, "margin", usi_json_value(check->margin, 1.0));
-        usi_json_put(out, object, "pass", pass_of(check->verdict));
-        usi_json_put(out, object, "checked", json_boolean(check->verdict != US_NOT_CHECKED));
-        usi_json_put(out, object, "where", usi_json_text(check->where));
-        usi_json_put(out, object, "basis", usi_json_text(check->basis));
-        usi_json_push(out, array, object);
-    }
-    return array;
-}
-
 json_t *usi_json_water(usi_json *out, const us_water_result *water)
 {
     double length = out->scale->length_m;
@@ -193,8 +165,8 @@ json_t *usi_json_water(usi_json *out, const us_water_result *water)
     usi_json_put(out, object, "walls", walls_of(out, water));
     usi_json_put(out, object, "piezometers", piezometers_of(out, water));
     usi_json_put_heave(out, object, water);
-    usi_json_put(out, object, "checks", checks_of(out, water));
     usi_json_put(out, object, "works", usi_json_works(out, water));
+    usi_json_put(out, object, "checks", usi_json_checks(out, water));
     usi_json_put_edges(out, object, water);
     return object;
 }

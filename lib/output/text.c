@@ -75,6 +75,7 @@ void usi_form_text(us_buffer *out, const us_solution *solution, const usi_scale 
     for (size_t i = 0; i < solution->water_count; i++) {
         usi_form_water(out, solution, scale, &solution->water[i]);
     }
+    usi_form_register(out, solution, scale);
     add_notes(out, solution);
     add_grid(out, solution);
     add_cautions(out);

@@ -50,4 +50,7 @@ void usi_page_heave(const usi_page *to, const us_water_result *water);
 void usi_page_works(const usi_page *to, const us_water_result *water);
 void usi_page_beside(const usi_page *to, const us_water_result *water);
 
+/* Checks (output/text_checks.c): those of a case, a line each. */
+void usi_page_checks(const usi_page *to, const us_water_result *water);
+
 #endif

@@ -316,47 +316,6 @@ static void add_piezometers(const usi_page *to, const us_water_result *water)
     }
 }
 
-static const char *verdict_of(const us_check_result *check)
-{
-    bool close = check->value.present &&
-                 fabs(check->value.value - check->required.value) <= check->value.error;
-    switch (check->verdict) {
-    case US_PASS:
-        return close ? "PASS, by less than the error" : "PASS";
-    case US_FAIL:
-        return close ? "FAIL, by less than the error" : "FAIL";
-    case US_NOT_CHECKED:
-        return "NOT CHECKED";
-    case US_NOT_REQUIRED:
-        break;
-    }
-    return "no limit set";
-}
-
-static void add_checks(const usi_page *to, const us_water_result *water)
-{
-    for (size_t i = 0; i < water->check_count; i++) {
-        const us_check_result *check = &water->checks[i];
-        usi_figure value =
-            usi_figure_of(check->value, usi_page_finest(to, check->value.value), "none");
-        char required[USI_NUMBER_ROOM];
-        usi_buffer_print(to->out, "\nCheck %s: %s%s%s", check->name, value.value,
-                         value.error[0] != '\0' ? " +/- " : "", value.error);
-        if (check->required.present) {
-            usi_buffer_print(to->out,
-                             check->at_most ? " against at most %s" : " against %s required",
-                             usi_page_plain(required, check->required.value, 1.0));
-        }
-        usi_buffer_print(to->out, ": %s\n", verdict_of(check));
-        if (check->where != NULL && check->where[0] != '\0') {
-            usi_words_wrap(to->out, "  ", check->where);
-        }
-        if (check->basis != NULL && check->basis[0] != '\0') {
-            usi_words_wrap(to->out, "  ", check->basis);
-        }
-    }
-}
-
 static void add_columns(const usi_page *to)
 {
     usi_buffer_add_text(to->out, "\n");
@@ -396,5 +355,5 @@ void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale
     usi_page_heave(&to, water);
     usi_page_works(&to, water);
     usi_page_beside(&to, water);
-    add_checks(&to, water);
+    usi_page_checks(&to, water);
 }

@@ -8,6 +8,7 @@
 #include "study/advice.h"
 #include "study/checks.h"
 #include "study/notes.h"
+#include "study/register.h"
 #include "study/results.h"
 #include "study/text.h"
 #include "study/view.h"
@@ -246,6 +247,9 @@ us_status usi_parts_solve(us_context *context, const us_section *section, us_sol
     }
     if (status == US_OK) {
         status = usi_checks_fill(context, solution);
+    }
+    if (status == US_OK) {
+        status = usi_register_fill(context, solution);
     }
     if (solution->grid.unknowns == 0) {
         solution->grid.converged = true; /* nothing to solve */

@@ -35,6 +35,16 @@ double us_solution_accuracy(const us_solution *solution)
     return solution == NULL ? 0.0 : solution->accuracy;
 }
 
+size_t us_solution_register_count(const us_solution *solution)
+{
+    return solution == NULL ? 0 : solution->register_count;
+}
+
+const us_register_entry *us_solution_register(const us_solution *solution, size_t index)
+{
+    return solution != NULL && index < solution->register_count ? &solution->entries[index] : NULL;
+}
+
 bool us_solution_fails(const us_solution *solution)
 {
     for (size_t w = 0; solution != NULL && w < solution->water_count; w++) {
@@ -82,6 +92,7 @@ void us_solution_free(us_solution *solution)
         free(solution->notes[n]);
     }
     free(solution->notes);
+    free(solution->entries);
     free(solution->water);
     free(solution);
 }

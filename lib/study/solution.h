@@ -9,6 +9,8 @@ struct us_solution {
     const us_section *section;
     size_t water_count;
     us_water_result *water; /* arrays inside belong to the solution */
+    size_t register_count;
+    us_register_entry *entries; /* of the register of checks; they point into `water` */
     us_grid_result grid;
     size_t note_count;
     char **notes;

@@ -20,6 +20,7 @@ typedef struct scene {
     us_wall_result walls[2];
     us_piezometer_result piezometer;
     us_check_result check;
+    us_register_entry entry;
     us_water_result water;
     us_solution solution;
     char *note;
@@ -38,6 +39,7 @@ static inline void fill_water(scene *made)
     made->check = (us_check_result){.name = "piping",
                                     .value = PRESENT(4.2, 0.03),
                                     .required = PRESENT(4.0, 0.0),
+                                    .margin = PRESENT(1.05, 0.0075),
                                     .verdict = US_PASS,
                                     .where = "x 15 m",
                                     .basis = "critical over exit"};
@@ -92,9 +94,12 @@ static inline int enter(void **state)
     made->section.piezometer_count = 1;
     made->section.piezometers = &made->point;
     fill_water(made);
+    made->entry = (us_register_entry){&made->check, "flood", true};
     made->solution = (us_solution){.section = &made->section,
                                    .water_count = 1,
                                    .water = &made->water,
+                                   .register_count = 1,
+                                   .entries = &made->entry,
                                    .grid = {6000, 100, 60, 2e-13, true},
                                    .note_count = 1,
                                    .notes = &made->note,

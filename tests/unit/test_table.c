@@ -18,7 +18,9 @@ static void text_is_for_people(void **state)
     assert_has(table, "at x = 15 m, level 100 m, in silty_sand\n");
     assert_has(table, "123.5       0.3  kN/m\n");
     assert_has(table, "-76.5       0.3  kN/m\n");
-    assert_has(table, "Check piping: 4.20 +/- 0.03 against 4 required: PASS\n");
+    assert_has(table, "  piping                      4.20      0.03  at least 4      PASS\n");
+    assert_has(table, "\nRegister of checks\n\npiping: 4.20 +/- 0.03, at least 4 required: PASS\n");
+    assert_has(table, " (1 is just enough): GOVERNS\n");
     assert_has(table, "102.346         102.200         102.000     0.003\n");
     assert_has(table, "103.400               -               -     0.001\n");
     assert_has(table, "102.710           0.004           4.710\n");
@@ -71,7 +73,8 @@ static void the_unbounded_is_never_a_number(void **state)
     assert_has(table, "Flow, per unit width                 unbounded\n");
     assert_has(table, "Exit gradient, upward                unbounded\n");
     assert_has(table, "Piping factor, critical / mean");
-    assert_has(table, "Check piping: none: no limit set\n");
+    assert_has(table,
+               "  piping                      none            -               no limit set\n");
     assert_lacks(table, "proven");
     assert_lacks(table, "Uplift");
     us_buffer_free(table);
@@ -92,6 +95,7 @@ static void csv_is_one_long_table(void **state)
     assert_has(table, "\r\nflood,wall.tip,'=sum(1),,,m,\r\n");
     assert_has(table, "\r\nflood,piezometer.head,\"P \"\"1\"\", left\",102.71,0.004,m,\r\n");
     assert_has(table, "\r\nflood,check.piping,x 15 m,4.2,0.03,,pass\r\n");
+    assert_has(table, "\r\nflood,register.piping,x 15 m,4.2,0.03,,governs\r\n");
     assert_has(table, "\r\n,grid.accuracy,,0.01,,,converged\r\n");
     us_buffer_free(table);
 }
@@ -123,6 +127,8 @@ static void json_has_every_member(void **state)
     assert_word(root, "water.0.piezometers.0.name", "P \"1\", left");
     assert_member(root, "water.0.checks.0.required", 4.0);
     assert_true(json_is_true(at(root, "water.0.checks.0.pass")));
+    assert_true(json_is_true(at(root, "register.0.governs")));
+    assert_member(root, "register.0.required", 4.0);
     assert_int_equal(json_integer_value(at(root, "grid.unknowns")), 6000);
     assert_int_equal(json_array_size(at(root, "notes")), 1);
     json_decref(root);
