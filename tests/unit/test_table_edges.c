@@ -150,6 +150,7 @@ static void an_undermined_case_has_words_and_no_numbers(void **state)
                                .undermined = "The bed reaches the tip of wall toe.",
                                .discharge_m3_s = PRESENT(120.0, 0.0),
                                .return_period_years = PRESENT(100.0, 0.0)};
+    made->solution.register_count = 0;
     assert_table(made, US_FORMAT_TEXT,
                  "  discharge 120 m^3/s, return period 100 years\n\n"
                  "Undermined: The bed reaches the tip of wall toe.\n"
