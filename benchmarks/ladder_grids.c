@@ -36,31 +36,29 @@ us_status ladder_read(us_context *context, const us_section *section, size_t mos
             high = middle;
         }
     }
-    usi_exit *exits = NULL;
-    size_t count = 0;
-    us_status status = usi_exits_list(context, section, &exits, &count);
+    usi_places places = {0};
+    us_status status = usi_exits_list(context, section, &places.exits, &places.exit_count);
     for (int h = 0; status == US_OK && h <= halvings; h++) {
         usi_grid_options options = {.cells = low, .halvings = h, .truncation = TRUNCATION};
-        status = usi_reading_take(context, section, &options, exits, count, &readings[h]);
+        status = usi_reading_take(context, section, &options, &places, &readings[h]);
     }
-    free(exits);
+    free(places.exits);
     return status;
 }
 
 double ladder_graded(us_context *context, const us_section *section, double cells, size_t *unknowns)
 {
-    usi_exit *exits = NULL;
-    size_t count = 0;
+    usi_places places = {0};
     usi_reading reading = {0};
     double gradient_1_m = -1.0;
     usi_grid_options options = {.cells = cells};
-    if (usi_exits_list(context, section, &exits, &count) == US_OK &&
-        usi_reading_take(context, section, &options, exits, count, &reading) == US_OK) {
+    if (usi_exits_list(context, section, &places.exits, &places.exit_count) == US_OK &&
+        usi_reading_take(context, section, &options, &places, &reading) == US_OK) {
         gradient_1_m = reading.exits[0].gradient_1_m;
         *unknowns = reading.unknowns;
     }
     usi_reading_free(&reading);
-    free(exits);
+    free(places.exits);
     return gradient_1_m;
 }
 
@@ -96,7 +94,7 @@ double ladder_uniform(us_context *context, const us_section *section, double ste
         usi_plan_build(context, section, &window, &plan) == US_OK &&
         usi_topology_build(context, section, &plan, false, &lines, &grid) == US_OK &&
         usi_field_solve(context, grid, &field) == US_OK &&
-        usi_exits_list(context, section, &exits, &count) == US_OK) {
+        usi_exits_list(context, section, &places.exits, &places.exit_count) == US_OK) {
         gradient_1_m = usi_exit_read(field, &exits[0]).gradient_1_m;
         *unknowns = grid->unknowns;
     }
