@@ -86,18 +86,63 @@ typedef struct us_exit_result {
     double cutoff_m;      /**< depth of that cut-off below the bed; 0 where bounded */
 } us_exit_result;
 
+/** A panel of the structure between joints, per metre of width. */
+typedef struct us_uplift_panel {
+    double from_m;             /**< x */
+    double to_m;               /**< x */
+    us_value force_n_m;        /**< U of the panel, suction clipped at zero */
+    us_value x_m;              /**< its line of action; absent when the force may be zero */
+    us_value weight_n_m;       /**< W; absent without `top` and `unit_weight` */
+    us_value water_on_top_n_m; /**< Ww; 0 without a water surface over the structure */
+    us_value net_n_m;          /**< U - W - Ww, positive lifts; absent without a weight */
+    us_value factor;           /**< (W + Ww) / U; absent without a weight or where U may be zero */
+    bool suction;              /**< true where suction was clipped somewhere */
+} us_uplift_panel;
+
+/** Thickness that a floor needs at a place of the underside to hold by its own weight there,
+ * without any factor. docs/checks.md says what each form assumes. */
+typedef struct us_thickness {
+    double x_m;
+    double level_m;       /**< of the underside; at a step there is a place on either side */
+    us_value head_m;      /**< total head there */
+    us_value pressure_m;  /**< pressure head there, clipped at zero */
+    us_value provided_m;  /**< top less underside; absent without a top */
+    us_value submerged_m; /**< head above the top, or above the water on it, over (G - 1); absent
+                               without top and unit weight, or where G is at most 1 */
+    us_value allowed_m;   /**< 4/3 of that */
+    us_value dry_m;       /**< pressure head over G; absent without a unit weight */
+} us_thickness;
+
 /** Water pressure on the underside, per metre of width; positive is upward.
  *
  * U is the sum of the unit weight of water times max(head - level, 0) along the
- * underside. */
+ * underside; W is the weight of the structure, Ww that of water on it, counted where the
+ * water case has a `surface`. */
 typedef struct us_uplift_result {
-    bool present;        /**< false without a structure */
-    us_value force_n_m;  /**< U: suction clipped at zero */
-    us_value x_m;        /**< line of action; absent when the force may be zero */
-    us_value weight_n_m; /**< W of the structure; absent without `top` and `unit_weight` */
-    us_value net_n_m;    /**< U - W, positive lifts; absent without a weight */
-    us_value factor;     /**< W / U; absent without a weight or where U may be zero */
-    bool suction;        /**< true where suction was clipped somewhere */
+    bool present;              /**< false without a structure */
+    us_value force_n_m;        /**< U: suction clipped at zero */
+    us_value x_m;              /**< line of action; absent when the force may be zero */
+    us_value weight_n_m;       /**< W of the structure; absent without `top` and `unit_weight` */
+    us_value water_on_top_n_m; /**< Ww; 0 without a water surface over the structure */
+    us_value net_n_m;          /**< U - W - Ww, positive lifts; absent without a weight */
+    us_value factor;           /**< (W + Ww) / U; absent without a weight or where U may be zero */
+    bool suction;              /**< true where suction was clipped somewhere */
+    us_value overturning_n;    /**< moment of U about the toe, the downstream end of the structure;
+                                    absent where U may be zero */
+    us_value holding_n;        /**< moment of W and Ww about it; absent without a weight */
+    us_value moment_factor;    /**< holding over overturning moment; absent without either */
+    size_t panel_count;
+    const us_uplift_panel *panels; /**< from left to right; one without joints */
+    size_t thickness_count;
+    const us_thickness *thickness; /**< at ends, vertices and joints of the underside and some
+                                        places between, from left to right */
+    const char *pressures_from;    /**< the water case that U is from; NULL: this one. Where that
+                                        case is undermined, force and heads are absent */
+    us_value steady_s;             /**< with it: time that the ground takes to reach a new steady
+                                        state, L^2 Ss / k; absent where Ss is not known */
+    double steady_length_m;        /**< L */
+    const char *steady_soil;       /**< the soil that takes longest, or one whose specific storage
+                                        is not known; NULL without `pressures_from` */
 } us_uplift_result;
 
 /** Heads at a wall. A face is absent where it touches no soil; the tip is

@@ -3,7 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#define POUND_FORCE_PER_FOOT_N_M (0.45359237 * 9.80665 / 0.3048)
+#define FOOT_M 0.3048
+#define POUND_FORCE_PER_FOOT_N_M (0.45359237 * 9.80665 / FOOT_M)
 
 /* Speeds are named length/time: the length tells how long the time is. */
 static double time_unit_s(const usi_unit *speed)
@@ -25,7 +26,9 @@ usi_scale usi_scale_of(const us_section *section)
         .flow_m2_s = length_m * length_m / time_s,
         .total_m3_s = length_m * length_m * length_m / time_s,
         .force_n_m = units->pounds ? POUND_FORCE_PER_FOOT_N_M : 1000.0,
-        .pressure_pa = units->pounds ? POUND_FORCE_PER_FOOT_N_M / 0.3048 : 1000.0,
+        .pressure_pa = units->pounds ? POUND_FORCE_PER_FOOT_N_M / FOOT_M : 1000.0,
+        .moment = units->pounds ? "lb ft/ft" : "kN m/m",
+        .moment_n = units->pounds ? POUND_FORCE_PER_FOOT_N_M * FOOT_M : 1000.0,
     };
     (void)snprintf(scale.flow, sizeof scale.flow, "%s^2/%s", scale.length,
                    units->conductivity->time);

@@ -18,6 +18,8 @@ typedef struct usi_scale {
     double total_m3_s;
     double force_n_m;
     double pressure_pa;
+    const char *moment; /* per unit width */
+    double moment_n;
 } usi_scale;
 
 /* The time unit is that of the file's conductivity: cm/s and m give m^2/s. */

@@ -173,27 +173,6 @@ static void add_exit(const usi_csv *to, const us_exit_result *exit)
                 1.0);
 }
 
-static void add_uplift(const usi_csv *to, const us_uplift_result *uplift)
-{
-    if (!uplift->present) {
-        return;
-    }
-    const char *force = to->scale->force;
-    double size = to->scale->force_n_m;
-    usi_csv_add(to,
-                (row){.quantity = "uplift.force",
-                      .unit = force,
-                      .note = uplift->suction ? "suction taken as zero" : NULL},
-                uplift->force_n_m, size);
-    usi_csv_add(to, (row){.quantity = "uplift.x", .unit = to->scale->length}, uplift->x_m,
-                to->scale->length_m);
-    usi_csv_add(to, (row){.quantity = "uplift.weight", .unit = force}, uplift->weight_n_m, size);
-    usi_csv_add(to, (row){.quantity = "uplift.water_on_top", .unit = force}, usi_csv_exact(0.0),
-                size);
-    usi_csv_add(to, (row){.quantity = "uplift.net", .unit = force}, uplift->net_n_m, size);
-    usi_csv_add(to, (row){.quantity = "uplift.factor"}, uplift->factor, 1.0);
-}
-
 static void add_heads(const usi_csv *to, const us_water_result *water)
 {
     const char *length = to->scale->length;
@@ -236,7 +215,7 @@ void usi_csv_results(const usi_csv *to, const us_water_result *water)
 {
     add_flow(to, &water->flow);
     add_exit(to, &water->exit);
-    add_uplift(to, &water->uplift);
+    usi_csv_uplift(to, &water->uplift);
     add_heads(to, water);
     usi_csv_heave(to, water);
     usi_csv_works(to, water);

@@ -26,9 +26,11 @@ void usi_csv_add(const usi_csv *to, usi_csv_row about, us_value value, double un
 /* A number without an error. */
 us_value usi_csv_exact(double value);
 
-/* Rows of everything about a case but its levels (output/csv.c), and those of drains and
- * other edges among them (output/csv_edges.c), and of the works (output/csv_works.c). */
+/* Rows of everything about a case but its levels (output/csv.c); those of uplift
+ * (output/csv_uplift.c), of drains and other edges (output/csv_edges.c) and of the works
+ * (output/csv_works.c) among them. */
 void usi_csv_results(const usi_csv *to, const us_water_result *water);
+void usi_csv_uplift(const usi_csv *to, const us_uplift_result *uplift);
 void usi_csv_flood(const usi_csv *to, const us_water_result *water);
 void usi_csv_heave(const usi_csv *to, const us_water_result *water);
 void usi_csv_edges(const usi_csv *to, const us_water_result *water);

@@ -28,6 +28,8 @@ void usi_json_put_pair(usi_json *out, json_t *object, us_value value, double uni
  * goes into `object` (output/json_edges.c). */
 json_t *usi_json_water(usi_json *out, const us_water_result *water);
 json_t *usi_json_works(usi_json *out, const us_water_result *water);
+/* null without a structure (output/json_uplift.c). */
+json_t *usi_json_uplift(usi_json *out, const us_uplift_result *uplift);
 void usi_json_put_edges(usi_json *out, json_t *object, const us_water_result *water);
 
 /* Prisms of soil and tight layers that water might lift (output/json_heave.c). */

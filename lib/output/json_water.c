@@ -88,28 +88,6 @@ static json_t *exit_of(usi_json *out, const us_exit_result *exit)
     return object;
 }
 
-static json_t *uplift_of(usi_json *out, const us_uplift_result *uplift)
-{
-    if (!uplift->present) {
-        return json_null();
-    }
-    double force = out->scale->force_n_m;
-    json_t *object = json_object();
-    usi_json_put(out, object, "force", usi_json_value(uplift->force_n_m, force));
-    usi_json_put(out, object, "error", usi_json_error(uplift->force_n_m, force));
-    usi_json_put(out, object, "x", usi_json_value(uplift->x_m, out->scale->length_m));
-    usi_json_put(out, object, "x_error", usi_json_error(uplift->x_m, out->scale->length_m));
-    usi_json_put(out, object, "weight", usi_json_value(uplift->weight_n_m, force));
-    usi_json_put(out, object, "water_on_top",
-                 usi_json_number(0.0)); /* none is credited without a water surface */
-    usi_json_put(out, object, "net", usi_json_value(uplift->net_n_m, force));
-    usi_json_put(out, object, "net_error", usi_json_error(uplift->net_n_m, force));
-    usi_json_put(out, object, "factor", usi_json_value(uplift->factor, 1.0));
-    usi_json_put(out, object, "factor_error", usi_json_error(uplift->factor, 1.0));
-    usi_json_put(out, object, "suction", json_boolean(uplift->suction));
-    return object;
-}
-
 static json_t *walls_of(usi_json *out, const us_water_result *water)
 {
     double length = out->scale->length_m;
@@ -161,7 +139,7 @@ json_t *usi_json_water(usi_json *out, const us_water_result *water)
     usi_json_put(out, object, "flow",
                  water->undermined == NULL ? flow_of(out, &water->flow) : json_null());
     usi_json_put(out, object, "exit_gradient", exit_of(out, &water->exit));
-    usi_json_put(out, object, "uplift", uplift_of(out, &water->uplift));
+    usi_json_put(out, object, "uplift", usi_json_uplift(out, &water->uplift));
     usi_json_put(out, object, "walls", walls_of(out, water));
     usi_json_put(out, object, "piezometers", piezometers_of(out, water));
     usi_json_put_heave(out, object, water);

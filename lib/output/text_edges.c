@@ -234,6 +234,8 @@ static void add_uplift_beside(const usi_page *to, const us_uplift_result *now,
                                usi_scale_value(then->net_n_m, force)},
                  none, to->scale->force);
         add_pair(to, "  weight / uplift", (us_value[2]){now->factor, then->factor}, none, "");
+        add_pair(to, "  holding / uplift, of moments",
+                 (us_value[2]){now->moment_factor, then->moment_factor}, none, "");
     }
 }
 

@@ -39,6 +39,9 @@ void usi_page_row(const usi_page *to, const char *label, us_value value, const c
 /* A name, on a line of its own where it would push the columns aside. */
 void usi_page_name(const usi_page *to, const char *name);
 
+/* The structure, its panels, the thickness that a floor needs (output/text_uplift.c). */
+void usi_page_uplift(const usi_page *to, const us_uplift_result *uplift);
+
 /* What acts on the edges (output/text_edges.c): discharge and return period; drains,
  * stretches of the underside, dry bed, the base; the same case otherwise drained. */
 void usi_page_flood(const usi_page *to, const us_water_result *water);

@@ -199,31 +199,6 @@ static void add_exit(const usi_page *to, const us_exit_result *exit)
         exit->piping_factor, "", "none");
 }
 
-static void add_uplift(const usi_page *to, const us_uplift_result *uplift)
-{
-    if (!uplift->present) {
-        return;
-    }
-    double force = to->scale->force_n_m;
-    const char *unit = to->scale->force;
-    usi_page_row(to, "Uplift on the underside", usi_scale_value(uplift->force_n_m, force), unit,
-                 "-");
-    us_value x = usi_scale_value(uplift->x_m, to->scale->length_m);
-    usi_figure figure = usi_figure_of(x, to->head_step, "-");
-    usi_page_figure(to, "  acts at x =", &figure, x.present ? to->scale->length : "");
-    usi_page_row(to, "  weight of the structure", usi_scale_value(uplift->weight_n_m, force), unit,
-                 "not given");
-    if (uplift->weight_n_m.present) {
-        usi_page_row(to, "  uplift less weight", usi_scale_value(uplift->net_n_m, force), unit,
-                     "-");
-        usi_page_row(to, "  weight / uplift", uplift->factor, "", "none");
-        usi_words_wrap(to->out, "  ", "water standing on the structure is not counted as weight");
-    }
-    if (uplift->suction) {
-        usi_words_wrap(to->out, "  ", "suction under a part of it was taken as zero");
-    }
-}
-
 void usi_page_name(const usi_page *to, const char *name)
 {
     enum { INDENT = 2 };
@@ -348,7 +323,7 @@ void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale
     add_columns(&to);
     add_flow(&to, &water->flow);
     add_exit(&to, &water->exit);
-    add_uplift(&to, &water->uplift);
+    usi_page_uplift(&to, &water->uplift);
     usi_page_edges(&to, water);
     add_walls(&to, water);
     add_piezometers(&to, water);

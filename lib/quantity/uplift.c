@@ -2,8 +2,6 @@
 
 #include <math.h>
 
-#include "model/situation.h"
-
 /* Adds a pressure (as head) that runs linearly from pa at a to pb at b, both
  * zero or more. */
 static void add_strip(usi_uplift_reading *reading, double a_m, double b_m, double pa_m, double pb_m)
@@ -32,84 +30,55 @@ static void add_clipped(usi_uplift_reading *reading, double a_m, double b_m, dou
     }
 }
 
-/* How to read one water case. */
-typedef struct uplift_case {
-    const usi_field *field;
-    double downstream_m;
-    double head_difference_m;
-} uplift_case;
-
-/* Reduced head that presses on the structure: below a clogged drain, that in the drain. */
-static double pressing(const uplift_case *of, usi_border border, int32_t unknown)
+/* The part of a piece within a stretch. */
+static void add_piece(const usi_underside_piece *piece, usi_stretch over, usi_datum datum,
+                      usi_uplift_reading *reading)
 {
-    const usi_situation *situation = of->field->grid->section->situation;
-    int terminal = usi_border_terminal(border);
-    if (terminal > 1 && situation->terminals[terminal].resistance_s > 0.0) {
-        return (situation->terminals[terminal].head_m - situation->datum_m) / situation->scale_m;
+    double width_m = piece->ends[1].x_m - piece->ends[0].x_m;
+    double x_m[2];
+    double pressure_m[2];
+    for (int k = 0; k < 2; k++) {
+        double limit_m = k == 0 ? over.from_m : over.to_m;
+        bool inside = k == 0 ? piece->ends[k].x_m >= limit_m : piece->ends[k].x_m <= limit_m;
+        x_m[k] = inside ? piece->ends[k].x_m : limit_m;
+        double share = inside ? (double)k : (x_m[k] - piece->ends[0].x_m) / width_m;
+        double reduced = (1.0 - share) * piece->reduced[0] + share * piece->reduced[1];
+        double level_m = (1.0 - share) * piece->ends[0].z_m + share * piece->ends[1].z_m;
+        pressure_m[k] = datum.zero_m + datum.unit_m * reduced - level_m;
     }
-    return of->field->reduced[unknown];
-}
-
-/* The underside between two places, whose unknowns are given. */
-static void add_side(const uplift_case *of, usi_border border, const usi_point ends[2],
-                     const int32_t unknowns[2], usi_uplift_reading *reading)
-{
-    usi_point a = ends[0];
-    usi_point b = ends[1];
-    double pa_m =
-        of->downstream_m + of->head_difference_m * pressing(of, border, unknowns[0]) - a.z_m;
-    double pb_m =
-        of->downstream_m + of->head_difference_m * pressing(of, border, unknowns[1]) - b.z_m;
-    if (a.x_m < b.x_m) {
-        add_clipped(reading, a.x_m, b.x_m, pa_m, pb_m);
-    } else if (a.x_m > b.x_m) {
-        add_clipped(reading, b.x_m, a.x_m, pb_m, pa_m);
+    if (x_m[0] < x_m[1]) {
+        add_clipped(reading, x_m[0], x_m[1], pressure_m[0], pressure_m[1]);
     }
 }
 
-static void add_cells(const uplift_case *of, usi_uplift_reading *reading)
+usi_uplift_reading usi_uplift_read(const usi_underside *underside, usi_stretch over,
+                                   usi_datum datum)
 {
-    const usi_grid *grid = of->field->grid;
-    for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
-        size_t i = cell % grid->columns;
-        size_t j = cell / grid->columns;
-        if (grid->soil[cell] < 0) {
-            continue;
-        }
-        usi_border border = usi_grid_border(grid, i, j, USI_UP);
-        if (usi_border_underside(grid->section, border)) {
-            usi_point ends[2] = {{grid->x_m[i], grid->z_m[j + 1]},
-                                 {grid->x_m[i + 1], grid->z_m[j + 1]}};
-            int32_t unknowns[2] = {usi_grid_unknown(grid, i, j, USI_UPPER_LEFT),
-                                   usi_grid_unknown(grid, i, j, USI_UPPER_RIGHT)};
-            add_side(of, border, ends, unknowns, reading);
-        }
-    }
-}
-
-usi_uplift_reading usi_uplift_read(const usi_field *field, double downstream_m,
-                                   double head_difference_m)
-{
-    const usi_grid *grid = field->grid;
-    uplift_case of = {field, downstream_m, head_difference_m};
+    double water_n_m3 = underside->section->water_unit_weight_n_m3;
     usi_uplift_reading reading = {0};
-    add_cells(&of, &reading);
-    for (size_t t = 0; t < grid->triangle_count; t++) {
-        const usi_triangle *triangle = &grid->triangles[t];
-        for (int k = 0; k < 3; k++) {
-            int next = (k + 1) % 3;
-            usi_border border = (usi_border)triangle->border[k];
-            if (usi_border_underside(grid->section, border)) {
-                usi_point ends[2] = {usi_grid_place(grid, triangle->place[k]),
-                                     usi_grid_place(grid, triangle->place[next])};
-                int32_t unknowns[2] = {triangle->unknown[k], triangle->unknown[next]};
-                add_side(&of, border, ends, unknowns, &reading);
-            }
-        }
+    for (size_t k = 0; k < underside->count; k++) {
+        add_piece(&underside->pieces[k], over, datum, &reading);
     }
-    reading.force_n_m *= grid->section->water_unit_weight_n_m3;
-    reading.moment_n *= grid->section->water_unit_weight_n_m3;
+    reading.force_n_m *= water_n_m3;
+    reading.moment_n *= water_n_m3;
     return reading;
+}
+
+size_t usi_uplift_panel_count(const us_section *section)
+{
+    return section->joint_count + 1;
+}
+
+usi_stretch usi_uplift_panel(const us_section *section, size_t index)
+{
+    return (usi_stretch){index > 0 ? section->joints_m[index - 1] : section->left_end_m,
+                         index < section->joint_count ? section->joints_m[index]
+                                                      : section->right_end_m};
+}
+
+usi_stretch usi_uplift_whole(const us_section *section)
+{
+    return (usi_stretch){section->left_end_m, section->right_end_m};
 }
 
 /* Next vertex of a line right of x, no further than `to_m`. */
@@ -123,35 +92,57 @@ static double next_vertex(const usi_line *line, double x_m, double to_m)
     return to_m;
 }
 
-/* Area between top and underside, and its moment about x = 0. */
-static double structure_area(const us_section *section, double *moment_m3)
+/* What lies between two lines, as far as the upper one is above the lower one. */
+static usi_load between(const usi_line *upper, const usi_line *lower, usi_stretch over,
+                        double unit_weight_n_m3)
 {
-    double area_m2 = 0.0;
-    double a_m = section->left_end_m;
-    *moment_m3 = 0.0;
-    while (a_m < section->right_end_m) {
-        double b_m = fmin(next_vertex(&section->underside, a_m, section->right_end_m),
-                          next_vertex(&section->structure_top, a_m, section->right_end_m));
-        double at_a_m = usi_line_level(&section->structure_top, a_m, true) -
-                        usi_line_level(&section->underside, a_m, true);
-        double at_b_m = usi_line_level(&section->structure_top, b_m, false) -
-                        usi_line_level(&section->underside, b_m, false);
-        area_m2 += 0.5 * (b_m - a_m) * (at_a_m + at_b_m);
-        *moment_m3 += (b_m - a_m) * (at_a_m * (2.0 * a_m + b_m) + at_b_m * (a_m + 2.0 * b_m)) / 6.0;
+    usi_uplift_reading area = {0};
+    double a_m = over.from_m;
+    while (a_m < over.to_m) {
+        double b_m = fmin(next_vertex(upper, a_m, over.to_m), next_vertex(lower, a_m, over.to_m));
+        double at_a_m = usi_line_level(upper, a_m, true) - usi_line_level(lower, a_m, true);
+        double at_b_m = usi_line_level(upper, b_m, false) - usi_line_level(lower, b_m, false);
+        add_clipped(&area, a_m, b_m, at_a_m, at_b_m);
         a_m = b_m;
     }
-    return area_m2;
+    return (usi_load){area.force_n_m * unit_weight_n_m3, area.moment_n * unit_weight_n_m3};
+}
+
+usi_load usi_structure_load(const us_section *section, usi_stretch over)
+{
+    return between(&section->structure_top, &section->underside, over,
+                   section->structure_unit_weight_n_m3);
+}
+
+usi_load usi_surface_load(const us_section *section, const usi_line *surface, usi_stretch over)
+{
+    if (surface->count == 0) {
+        return (usi_load){0.0, 0.0};
+    }
+    return between(surface, &section->structure_top, over, section->water_unit_weight_n_m3);
 }
 
 double usi_structure_weight(const us_section *section)
 {
-    double moment_m3 = 0.0;
-    return structure_area(section, &moment_m3) * section->structure_unit_weight_n_m3;
+    return usi_structure_load(section, usi_uplift_whole(section)).force_n_m;
 }
 
 double usi_structure_centroid_x(const us_section *section)
 {
-    double moment_m3 = 0.0;
-    double area_m2 = structure_area(section, &moment_m3);
-    return area_m2 > 0.0 ? moment_m3 / area_m2 : 0.5 * (section->left_end_m + section->right_end_m);
+    usi_load area =
+        between(&section->structure_top, &section->underside, usi_uplift_whole(section), 1.0);
+    return area.force_n_m > 0.0 ? area.moment_n / area.force_n_m
+                                : 0.5 * (section->left_end_m + section->right_end_m);
+}
+
+const double usi_thickness_allowance = 4.0 / 3.0;
+
+double usi_thickness_submerged(double head_m, double ratio)
+{
+    return fmax(head_m, 0.0) / (ratio - 1.0);
+}
+
+double usi_thickness_dry(double head_m, double ratio)
+{
+    return fmax(head_m, 0.0) / ratio;
 }

@@ -6,9 +6,9 @@
 static us_status judge(const usi_judge *of)
 {
     static us_status (*const judges[])(const usi_judge *of) = {
-        usi_judge_piping,    usi_judge_heave,     usi_judge_hyd,   usi_judge_blow_up,
-        usi_judge_creep,     usi_judge_retention, usi_judge_banks, usi_judge_embedment,
-        usi_judge_corrosion, usi_judge_load};
+        usi_judge_piping, usi_judge_heave,     usi_judge_hyd,       usi_judge_blow_up,
+        usi_judge_uplift, usi_judge_upl,       usi_judge_creep,     usi_judge_retention,
+        usi_judge_banks,  usi_judge_embedment, usi_judge_corrosion, usi_judge_load};
     us_status status = US_OK;
     for (size_t k = 0; status == US_OK && k < sizeof judges / sizeof judges[0]; k++) {
         status = judges[k](of);

@@ -33,6 +33,8 @@ us_status usi_judge_piping(const usi_judge *of);
 us_status usi_judge_heave(const usi_judge *of);
 us_status usi_judge_hyd(const usi_judge *of);
 us_status usi_judge_blow_up(const usi_judge *of);
+us_status usi_judge_uplift(const usi_judge *of);
+us_status usi_judge_upl(const usi_judge *of);
 
 /* The first of these works out what the others look at (study/results_works.h). */
 us_status usi_judge_creep(const usi_judge *of);

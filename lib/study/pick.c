@@ -43,6 +43,21 @@ double usi_pick_uplift_x(const usi_reading *reading, size_t water)
     return reading->uplift[water].moment_n / reading->uplift[water].force_n_m;
 }
 
+double usi_pick_panel(const usi_reading *reading, size_t index)
+{
+    return reading->panels[index].force_n_m;
+}
+
+double usi_pick_panel_x(const usi_reading *reading, size_t index)
+{
+    return reading->panels[index].moment_n / reading->panels[index].force_n_m;
+}
+
+double usi_pick_floor(const usi_reading *reading, size_t place)
+{
+    return reading->floor_heads[place];
+}
+
 double usi_pick_tip(const usi_reading *reading, size_t wall)
 {
     return reading->walls[wall].tip.value;

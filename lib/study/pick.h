@@ -17,6 +17,11 @@ double usi_pick_mean(const usi_reading *reading, size_t exit);
 double usi_pick_uplift(const usi_reading *reading, size_t water);
 /* Line of action; only where the force is not zero. */
 double usi_pick_uplift_x(const usi_reading *reading, size_t water);
+/* Panel p of water case w: index w * panels + p. */
+double usi_pick_panel(const usi_reading *reading, size_t index);
+double usi_pick_panel_x(const usi_reading *reading, size_t index);
+/* Head at a place of the underside. */
+double usi_pick_floor(const usi_reading *reading, size_t place);
 double usi_pick_tip(const usi_reading *reading, size_t wall);
 double usi_pick_left_top(const usi_reading *reading, size_t wall);
 double usi_pick_right_top(const usi_reading *reading, size_t wall);

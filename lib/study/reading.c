@@ -19,8 +19,10 @@ static us_status make_room(us_context *context, const us_section *section, const
     bool done = reading->exits != NULL && reading->walls != NULL && reading->piezometers != NULL &&
                 reading->prisms != NULL && reading->tights != NULL;
     if (done && section->has_structure) {
+        size_t panels = section->water_count * usi_uplift_panel_count(section);
         reading->uplift = usi_memory_array(context, section->water_count, sizeof *reading->uplift);
-        done = reading->uplift != NULL;
+        reading->panels = usi_memory_array(context, panels, sizeof *reading->panels);
+        done = reading->uplift != NULL && reading->panels != NULL;
     }
     return done ? US_OK : US_ERROR_MEMORY;
 }
@@ -42,6 +44,39 @@ static us_status read_bed(us_context *context, const usi_field *field, const usi
     return status;
 }
 
+/* What lifts the structure and each panel in every water case, and the heads along it. */
+static us_status read_uplift(us_context *context, const usi_field *field, usi_reading *reading)
+{
+    const us_section *section = field->grid->section;
+    usi_underside_point *points = NULL;
+    usi_underside underside;
+    us_status status = usi_underside_read(context, field, &underside);
+    if (status != US_OK) {
+        return status;
+    }
+    size_t panels = usi_uplift_panel_count(section);
+    for (size_t w = 0; w < section->water_count; w++) {
+        usi_datum datum = usi_datum_of(section, w);
+        reading->uplift[w] = usi_uplift_read(&underside, usi_uplift_whole(section), datum);
+        for (size_t p = 0; p < panels; p++) {
+            reading->panels[w * panels + p] =
+                usi_uplift_read(&underside, usi_uplift_panel(section, p), datum);
+        }
+    }
+    size_t count = 0;
+    status = usi_underside_points(context, section, &points, &count);
+    if (status == US_OK) {
+        reading->floor_heads = usi_memory_array(context, count, sizeof *reading->floor_heads);
+        status = reading->floor_heads != NULL ? US_OK : US_ERROR_MEMORY;
+    }
+    for (size_t k = 0; status == US_OK && k < count; k++) {
+        reading->floor_heads[k] = usi_underside_head(&underside, points[k].at.x_m, points[k].right);
+    }
+    free(points);
+    usi_underside_free(&underside);
+    return status;
+}
+
 static void read_field(usi_field *field, usi_reading *reading)
 {
     const us_section *section = field->grid->section;
@@ -56,10 +91,6 @@ static void read_field(usi_field *field, usi_reading *reading)
     reading->closed_m = field->closed_m;
     reading->doubt_m = field->doubt_m;
     reading->rounds = field->rounds;
-    for (size_t w = 0; reading->uplift != NULL && w < section->water_count; w++) {
-        usi_datum datum = usi_datum_of(section, w);
-        reading->uplift[w] = usi_uplift_read(field, datum.zero_m, datum.unit_m);
-    }
     for (size_t w = 0; w < section->wall_count; w++) {
         reading->walls[w] = usi_wall_read(field, &section->walls[w]);
     }
@@ -117,6 +148,9 @@ us_status usi_reading_take(us_context *context, const us_section *section,
         read_blocks(field, places, reading);
         status = read_bed(context, field, places->exits, places->exit_count, reading);
     }
+    if (status == US_OK && section->has_structure) {
+        status = read_uplift(context, field, reading);
+    }
     if (status != US_OK) {
         usi_reading_free(reading);
     }
@@ -138,6 +172,8 @@ void usi_reading_free(usi_reading *reading)
 {
     free(reading->exits);
     free(reading->uplift);
+    free(reading->panels);
+    free(reading->floor_heads);
     free(reading->walls);
     free(reading->piezometers);
     free(reading->outflows);

@@ -32,6 +32,8 @@ typedef struct usi_reading {
     usi_exit_reading *exits;
     usi_bed_peak peak;
     usi_uplift_reading *uplift; /* one a water case; NULL without a structure */
+    usi_uplift_reading *panels; /* one a panel, panels of the first water case first; likewise */
+    double *floor_heads;        /* reduced, one a place of usi_underside_points(); likewise */
     usi_wall_reading *walls;    /* one a wall */
     usi_reduced *piezometers;   /* one a piezometer */
     usi_prism_reading *prisms;  /* one a prism */

@@ -173,42 +173,6 @@ static void fill_exit(const filler *of)
     exit->piping_factor = piping_factor(exit);
 }
 
-static void fill_uplift(const filler *of, size_t index)
-{
-    const us_section *section = of->section;
-    const usi_nest *nest = of->nest;
-    us_uplift_result *uplift = &of->result->uplift;
-    const usi_reading *finest = usi_nest_finest(nest);
-    if (finest->uplift == NULL) {
-        return;
-    }
-    uplift->present = true;
-    uplift->suction = finest->uplift[index].suction;
-    /* Cutting endless soil shifts heads by a share of the head difference, and the
-     * line of action by one of the width, wherever x counts from. */
-    double width_m = section->right_end_m - section->left_end_m;
-    double full_n_m = section->water_unit_weight_n_m3 * width_m * of->datum.unit_m;
-    uplift->force_n_m = usi_nest_value(nest, usi_pick_uplift, index);
-    double least = finest->truncation;
-    if (!usi_nest_estimate(nest, usi_pick_uplift, index).extrapolated) {
-        /* Two grids may agree by chance. */
-        least = fmax(least, usi_nest_head_least(nest));
-    }
-    uplift->force_n_m.error = fmax(uplift->force_n_m.error, least * full_n_m);
-    double force_n_m = uplift->force_n_m.value;
-    if (force_n_m > uplift->force_n_m.error) {
-        usi_estimate x = usi_nest_estimate(nest, usi_pick_uplift_x, index);
-        uplift->x_m = (us_value){x.value, x.error + finest->truncation * width_m, true};
-    }
-    if (!section->structure_weighs || section->structure_top.count == 0) {
-        return;
-    }
-    double weight_n_m = usi_structure_weight(section);
-    uplift->weight_n_m = (us_value){weight_n_m, 0.0, true};
-    uplift->net_n_m = (us_value){force_n_m - weight_n_m, uplift->force_n_m.error, true};
-    uplift->factor = usi_judge_quotient(weight_n_m, uplift->force_n_m);
-}
-
 /* From the tip up the downstream face. */
 static us_value rise_along(const us_section *section, const usi_wall *wall,
                            const us_wall_result *heads)
@@ -294,10 +258,12 @@ us_status usi_results_fill(us_context *context, const us_section *section, const
     usi_results_name(section, index, result);
     fill_flow(&of);
     fill_exit(&of);
-    fill_uplift(&of, index);
     usi_results_heave(section, nest, index, result);
     usi_results_blow_up(section, nest, index, result);
-    us_status status = fill_profile(&of);
+    us_status status = usi_results_uplift(context, section, nest, index, result);
+    if (status == US_OK) {
+        status = fill_profile(&of);
+    }
     if (status == US_OK) {
         status = fill_walls(&of);
     }

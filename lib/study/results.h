@@ -3,6 +3,7 @@
 #define USI_STUDY_RESULTS_H
 
 #include "study/nest.h"
+#include "study/solution.h"
 #include "undersill/solution.h"
 
 /* Fills `result` for water case `index`, checks apart. Arrays are the
@@ -23,6 +24,13 @@ void usi_results_heave(const us_section *section, const usi_nest *nest, size_t i
                        us_water_result *result);
 void usi_results_blow_up(const us_section *section, const usi_nest *nest, size_t index,
                          us_water_result *result);
+/* Fills in what lifts and what holds the structure, with its own pore pressure. Part of
+ * usi_results_fill(). */
+us_status usi_results_uplift(us_context *context, const us_section *section, const usi_nest *nest,
+                             size_t index, us_water_result *result);
+
+/* Takes the pore pressure of cases that name another one from there: when all are solved. */
+us_status usi_results_share_pressures(us_context *context, us_solution *solution);
 
 /* Frees what belongs to `result`, checks included. */
 void usi_results_release(us_water_result *result);

@@ -65,6 +65,8 @@ void usi_results_release(us_water_result *result)
     }
     free((us_check_result *)result->checks);
     free((us_profile_point *)result->exit.profile);
+    free((us_uplift_panel *)result->uplift.panels);
+    free((us_thickness *)result->uplift.thickness);
     free((us_wall_result *)result->walls);
     free((us_piezometer_result *)result->piezometers);
     free((us_drain_result *)result->drains);

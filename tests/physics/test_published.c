@@ -5,10 +5,9 @@
  *
  * Worked examples that are a section to solve stand in lib/verify/published_*.c. Not
  * tested here or there, for what they need is not computed or not printed:
- * - the factors against uplift of the basement of Bond & Harris 2008: UPL; their weir and
- *   other examples of heave stand in test_heave.c;
- * - creep lengths and ratios (Bligh; Lane 1935): the creep check; floor thickness by
- *   4 h / 3 (G - 1): no quantity of ours;
+ * - the weir of Bond & Harris 2008 and other examples of heave: test_heave.c; the basement of
+ *   theirs, and floor thickness: test_uplift.c;
+ * - creep lengths and ratios (Bligh; Lane 1935): the creep check;
  * - Craig, Example 2.2 and a concrete dam with Nf 4, Nd 12.6: their drawings were not
  *   seen; Venkatramaiah, Example 6.6: its figure does not fix the embedment;
  * - Punmia & Pande Lal, Example 12.4, corrected values (78.8, 55.2, 41.4, 34 %): the

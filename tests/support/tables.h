@@ -68,6 +68,7 @@ static inline void fill_water(scene *made)
                                      .force_n_m = PRESENT(123456.0, 300.0),
                                      .x_m = PRESENT(6.78, 0.01),
                                      .weight_n_m = PRESENT(200000.0, 0.0),
+                                     .water_on_top_n_m = PRESENT(0.0, 0.0),
                                      .net_n_m = PRESENT(-76544.0, 300.0),
                                      .factor = PRESENT(1.62, 0.004)},
                           .wall_count = 2,
