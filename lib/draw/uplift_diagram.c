@@ -270,6 +270,14 @@ static void say_balance(usi_sheet *sheet, usi_column *at)
     }
     usi_caption_say(sheet, at, "Weight of the structure W %s",
                     usi_phrase_force(section, uplift->weight_n_m).text);
+    bool watered = uplift->water_on_top_n_m.value > 0;
+    if (watered) {
+        usi_caption_say(sheet, at, "Weight of the water on it Ww %s",
+                        usi_phrase_force(section, uplift->water_on_top_n_m).text);
+    }
+    if (!uplift->net_n_m.present) {
+        return;
+    }
     us_value apart = uplift->net_n_m;
     bool lifts = apart.value > 0;
     apart.value = fabs(apart.value);
@@ -277,7 +285,8 @@ static void say_balance(usi_sheet *sheet, usi_column *at)
                     lifts ? "Uplift exceeds weight" : "Weight exceeds uplift",
                     usi_phrase_force(section, apart).text);
     if (uplift->factor.present) {
-        usi_caption_say(sheet, at, "Factor W / U %s", usi_phrase_value(uplift->factor).text);
+        usi_caption_say(sheet, at, watered ? "Factor (W + Ww) / U %s" : "Factor W / U %s",
+                        usi_phrase_value(uplift->factor).text);
     }
 }
 
@@ -287,8 +296,14 @@ static void caption(usi_sheet *sheet, const forces *of)
     const us_uplift_result *uplift = &sheet->result->uplift;
     usi_column left = usi_caption_left(sheet);
     usi_column right = usi_caption_right(sheet);
-    usi_caption_say(sheet, &left, "Uplift U %s per unit width",
-                    usi_phrase_force(section, uplift->force_n_m).text);
+    if (uplift->force_n_m.present) {
+        usi_caption_say(sheet, &left, "Uplift U %s per unit width",
+                        usi_phrase_force(section, uplift->force_n_m).text);
+    }
+    if (uplift->pressures_from != NULL) {
+        usi_caption_say(sheet, &left, "U is that of %s, the line that of this case",
+                        uplift->pressures_from);
+    }
     if (uplift->x_m.present) {
         usi_caption_say(sheet, &left, "It acts at distance %s",
                         usi_phrase_place(section, uplift->x_m, sheet->decimals).text);
