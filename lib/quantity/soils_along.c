@@ -52,6 +52,10 @@ static double across(usi_point a, usi_point b, usi_point at)
 static void add_crossing(cuts *of, usi_point p, usi_point q)
 {
     const usi_course_line *line = of->line;
+    if (fmax(p.x_m, q.x_m) < fmin(line->a.x_m, line->b.x_m) ||
+        fmin(p.x_m, q.x_m) > fmax(line->a.x_m, line->b.x_m)) {
+        return;
+    }
     double from = across(p, q, line->a);
     double to = across(p, q, line->b);
     double low = across(line->a, line->b, p);

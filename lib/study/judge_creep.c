@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/scale.h"
 #include "model/works.h"
 #include "quantity/creep.h"
 #include "study/judge.h"
@@ -70,13 +71,23 @@ static us_status find_limit(const usi_judge *of, limit *found)
     return status;
 }
 
+/* A length to as many digits as the ratio. */
+static const char *tell_length(const us_section *section, double length_m, char *text)
+{
+    char number[USI_TEXT_ROOM];
+    usi_scale scale = usi_scale_of(section);
+    (void)snprintf(text, USI_TEXT_ROOM, "%.40s %.20s",
+                   usi_text_plain(length_m / scale.length_m, number), scale.length);
+    return text;
+}
+
 static const char *tell_way(const us_section *section, const us_creep_way *way, const char *name,
                             char *text)
 {
     char length[USI_TEXT_ROOM];
     char head[USI_TEXT_ROOM];
     (void)snprintf(text, WAY_ROOM, "%s's length is %s over %s of head%s", name,
-                   usi_text_length(section, way->length_m.value, length),
+                   tell_length(section, way->length_m.value, length),
                    usi_text_length(section, way->head_m, head),
                    way->cut_across ? " with twice the distance of tips that stand close" : "");
     return text;

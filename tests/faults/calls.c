@@ -4,26 +4,31 @@
 
 /* Small, yet with a structure, walls, layers, piezometers, two water cases,
  * one of them `at_bed`, and a check that fails. */
-const char calls_good_text[] = "title: Tiny & <b>small</b>\n"
-                               "width: 5\n"
-                               "bed: {upstream: 11, downstream: 10}\n"
-                               "base: 6\n"
-                               "structure:\n"
-                               "  underside: [[0, 9.5], [4, 9.5]]\n"
-                               "  top: [[0, 11], [1, 11], [1, 10], [4, 10]]\n"
-                               "  unit_weight: 23\n"
-                               "walls:\n"
-                               "  - {name: crest, x: 0, top: 11, tip: 8}\n"
-                               "  - {name: toe, x: 4, top: 9.5, tip: 8.5}\n"
-                               "soils:\n"
-                               "  - {name: sand, kh: 1e-4, unit_weight: 20}\n"
-                               "  - {name: gravel, top: 8, kh: 2e-4, kv: 1e-4}\n"
-                               "piezometers: [{name: P1, at: [2, 9]}]\n"
-                               "water:\n"
-                               "  - {name: high, upstream: 12, downstream: 10.5}\n"
-                               "  - {name: low, upstream: 12, downstream: at_bed}\n"
-                               "require: {piping: 30, heave: 20, blow_up: 2}\n"
-                               "limit_states: {hyd: {dst: 1.35}}\n";
+const char calls_good_text[] =
+    "title: Tiny & <b>small</b>\n"
+    "width: 5\n"
+    "bed: {upstream: 11, downstream: 10}\n"
+    "base: 6\n"
+    "structure:\n"
+    "  underside: [[0, 9.5], [4, 9.5]]\n"
+    "  top: [[0, 11], [1, 11], [1, 10], [4, 10]]\n"
+    "  unit_weight: 23\n"
+    "walls:\n"
+    "  - {name: crest, x: 0, top: 11, tip: 8, load: 5, sheet: "
+    "{thickness: 8 mm, mass: 60}, corrosion: {loss_per_side: 1 mm}}\n"
+    "  - {name: toe, x: 4, top: 9.5, tip: 8.5}\n"
+    "  - {name: low, x: 2, top: 9.4, tip: 9}\n"
+    "soils:\n"
+    "  - {name: sand, kh: 1e-4, unit_weight: 20, d85: 1 mm, creep_class: "
+    "fine_sand, shaft: {beta: 0.3}}\n"
+    "  - {name: gravel, top: 8, kh: 2e-4, kv: 1e-4}\n"
+    "piezometers: [{name: P1, at: [2, 9]}]\n"
+    "water:\n"
+    "  - {name: high, upstream: 12, downstream: 10.5}\n"
+    "  - {name: low, upstream: 12, downstream: at_bed}\n"
+    "require: {piping: 30, heave: 20, blow_up: 2, creep: {rule: lane}}\n"
+    "banks: {left: {key_in: 2}, right: {key_in: 3}}\n"
+    "limit_states: {hyd: {dst: 1.35}}\n";
 
 /* Needs further solves beside its own: the flush edge has advice, the open contact
  * its sealed answer. */
