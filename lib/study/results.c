@@ -26,6 +26,10 @@ typedef struct filler {
 static us_value head_value(const filler *of, usi_pick pick, size_t index)
 {
     us_value share = usi_nest_head(of->nest, pick, index);
+    if (of->section->situation == NULL) {
+        /* Between both waters, whatever extrapolation and obtuse triangles make of it. */
+        share.value = fmin(fmax(share.value, 0.0), 1.0);
+    }
     return (us_value){of->datum.zero_m + share.value * of->datum.unit_m,
                       share.error * of->datum.unit_m, true};
 }
