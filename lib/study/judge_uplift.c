@@ -86,15 +86,15 @@ static const char *missing(const usi_judge *of)
     return NULL;
 }
 
-static us_status not_checked(const usi_judge *of, us_check_result *check, const char *why)
+static us_status not_checked(const usi_judge *of, us_check_result check, const char *why)
 {
     char where[USI_JUDGE_ROOM];
     body whole = body_at(of, 0);
     tell_place(of->section, &whole, where);
-    check->verdict = US_NOT_CHECKED;
-    check->where = where;
-    check->basis = why;
-    return usi_judge_add(of, check);
+    check.verdict = US_NOT_CHECKED;
+    check.where = where;
+    check.basis = why;
+    return usi_judge_add(of, &check);
 }
 
 /* The factor at the far end of the error of U; what is not lifted at all has none. */
@@ -133,7 +133,7 @@ us_status usi_judge_uplift(const usi_judge *of)
     }
     const char *why = missing(of);
     if (why != NULL) {
-        return not_checked(of, &check, why);
+        return not_checked(of, check, why);
     }
     bool fails = false;
     body worst = worst_factor(of, &fails);
@@ -148,7 +148,9 @@ us_status usi_judge_uplift(const usi_judge *of)
     (void)usi_text_force(of->section, worst.force_n_m.value, lifting);
     (void)snprintf(basis, sizeof basis,
                    worst.factor.present
-                       ? "%s over uplift %s%s; suction counts as none%s"
+                       ? "%s over uplift %s%s; suction counts as none%s; trough of a hydraulic "
+                         "jump, pressure fluctuation and stagnation pressure at open joints are "
+                         "not included"
                        : "%s against uplift %s%s, which is not known well enough to divide by, or "
                          "may be none%s",
                    holding, lifting, source,
@@ -203,7 +205,7 @@ us_status usi_judge_upl(const usi_judge *of)
     }
     const char *why = missing(of);
     if (why != NULL) {
-        return not_checked(of, &check, why);
+        return not_checked(of, check, why);
     }
     body worst = worst_use(of, &check.value);
     char where[USI_JUDGE_ROOM];

@@ -243,9 +243,7 @@ us_status usi_parts_solve(us_context *context, const us_section *section, us_sol
         status = solve_bare(context, w, solution);
     }
     if (status == US_OK) {
-        status = usi_results_share_pressures(context, solution);
-    }
-    if (status == US_OK) {
+        usi_results_share_pressures(solution);
         status = usi_notes_works(context, solution);
     }
     if (status == US_OK) {

@@ -30,7 +30,7 @@ us_status usi_results_uplift(us_context *context, const us_section *section, con
                              size_t index, us_water_result *result);
 
 /* Takes the pore pressure of cases that name another one from there: when all are solved. */
-us_status usi_results_share_pressures(us_context *context, us_solution *solution);
+void usi_results_share_pressures(us_solution *solution);
 
 /* Frees what belongs to `result`, checks included. */
 void usi_results_release(us_water_result *result);

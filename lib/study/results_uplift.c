@@ -307,37 +307,44 @@ static const us_water_result *find_case(const us_solution *solution, const char 
 
 /* Into a case or a variant of it. */
 static void share(const us_section *ground, const usi_water *water, const us_uplift_result *from,
-                  us_water_result *into)
+                  us_uplift_result *into)
 {
-    if (into != NULL && into->uplift.present) {
-        take_pressures(from, &into->uplift);
-        into->uplift.pressures_from = water->pressures_from;
-        fill_time(ground, &into->uplift);
-        weigh(ground, water, &into->uplift);
+    if (into->present) {
+        take_pressures(from, into);
+        into->pressures_from = water->pressures_from;
+        fill_time(ground, into);
+        weigh(ground, water, into);
     }
 }
 
-us_status usi_results_share_pressures(us_context *context, us_solution *solution)
+/* Into a case and its variants, each from the same variant of the other one. */
+static void share_all(const us_section *ground, const usi_water *water, const us_water_result *from,
+                      us_water_result *into)
 {
-    (void)context;
+    us_water_result *shut = (us_water_result *)into->drains_shut;
+    us_water_result *bare = (us_water_result *)into->without_apron;
+    bool solved = from != NULL && from->undermined == NULL;
+    const us_uplift_result *as_it_is = solved ? &from->uplift : NULL;
+    share(ground, water, as_it_is, &into->uplift);
+    if (shut != NULL) {
+        /* Where no drain is open in the other case, it is the same with all of them shut. */
+        bool drained = solved && from->drains_shut != NULL;
+        share(ground, water, drained ? &from->drains_shut->uplift : as_it_is, &shut->uplift);
+    }
+    if (bare != NULL) {
+        bool open = solved && from->without_apron != NULL;
+        share(ground, water, open ? &from->without_apron->uplift : NULL, &bare->uplift);
+    }
+}
+
+void usi_results_share_pressures(us_solution *solution)
+{
     for (size_t w = 0; w < solution->water_count; w++) {
         const usi_water *water = &solution->section->waters[w];
         const us_section *ground = water->ground != NULL ? water->ground : solution->section;
-        us_water_result *result = &solution->water[w];
-        if (water->pressures_from == NULL || water->undermined != NULL) {
-            continue;
+        if (water->pressures_from != NULL && water->undermined == NULL) {
+            share_all(ground, water, find_case(solution, water->pressures_from),
+                      &solution->water[w]);
         }
-        const us_water_result *from = find_case(solution, water->pressures_from);
-        bool solved = from != NULL && from->undermined == NULL;
-        const us_water_result *shut = solved ? from->drains_shut : NULL;
-        const us_water_result *bare = solved ? from->without_apron : NULL;
-        share(ground, water, solved ? &from->uplift : NULL, result);
-        /* Where no drain is open in the other case, it is the same with all of them shut. */
-        const us_uplift_result *undrained = solved ? &from->uplift : NULL;
-        share(ground, water, shut != NULL ? &shut->uplift : undrained,
-              (us_water_result *)result->drains_shut);
-        share(ground, water, bare != NULL ? &bare->uplift : NULL,
-              (us_water_result *)result->without_apron);
     }
-    return US_OK;
 }

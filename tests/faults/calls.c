@@ -13,6 +13,7 @@ const char calls_good_text[] =
     "  underside: [[0, 9.5], [4, 9.5]]\n"
     "  top: [[0, 11], [1, 11], [1, 10], [4, 10]]\n"
     "  unit_weight: 23\n"
+    "  joints: [2]\n"
     "walls:\n"
     "  - {name: crest, x: 0, top: 11, tip: 8, load: 5, sheet: "
     "{thickness: 8 mm, mass: 60}, corrosion: {loss_per_side: 1 mm}}\n"
@@ -24,11 +25,11 @@ const char calls_good_text[] =
     "  - {name: gravel, top: 8, kh: 2e-4, kv: 1e-4}\n"
     "piezometers: [{name: P1, at: [2, 9]}]\n"
     "water:\n"
-    "  - {name: high, upstream: 12, downstream: 10.5}\n"
-    "  - {name: low, upstream: 12, downstream: at_bed}\n"
+    "  - {name: high, upstream: 12, downstream: 10.5, surface: 10.5}\n"
+    "  - {name: low, upstream: 12, downstream: at_bed, pressures_from: high}\n"
     "require: {piping: 30, heave: 20, blow_up: 2, creep: {rule: lane}}\n"
     "banks: {left: {key_in: 2}, right: {key_in: 3}}\n"
-    "limit_states: {hyd: {dst: 1.35}}\n";
+    "limit_states: {hyd: {dst: 1.35}, upl: {}}\n";
 
 /* Needs further solves beside its own: the flush edge has advice, the open contact
  * its sealed answer. */
