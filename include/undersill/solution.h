@@ -229,7 +229,7 @@ typedef struct us_dry_result {
     us_value open_m;    /**< length of it where water comes out */
     us_value closed_m;  /**< length of it, as far as it is modelled, where none does */
     us_value flow_m2_s; /**< water that comes out there, on both sides, per metre of width */
-    int rounds;         /**< steps that it took to tell the two apart on the finest grid */
+    int rounds;         /**< most steps that any of the nested grids took to tell the two apart */
 } us_dry_result;
 
 /** Where a prism of soil stands. */

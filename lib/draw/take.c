@@ -31,10 +31,10 @@ static us_status look(usi_sheet *sheet, const us_section *section, size_t water)
 
 us_status usi_sheet_take(usi_sheet *sheet, const us_section *section, size_t water)
 {
-    us_status status =
-        sheet->what == US_PICTURE_SECTION
-            ? look(sheet, section, water)
-            : usi_view_make(sheet->context, section, water, USI_VARIANT_NONE, &sheet->view);
+    us_status status = sheet->what == US_PICTURE_SECTION
+                           ? look(sheet, section, water)
+                           : usi_view_make(sheet->context, section, water, USI_VARIANT_NONE,
+                                           USI_VIEW_ACCURACY, &sheet->view);
     if (status == US_OK) {
         sheet->drawn = section;
         sheet->section = &sheet->view.section;

@@ -1,31 +1,26 @@
 /* Sparse Cholesky: orders, factorises and solves by CHOLMOD. */
-#include <cholmod.h>
+#include "solve/factor.h"
+
 #include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 
 #include "base/context.h"
 #include "base/memory.h"
-#include "solve/problem.h"
 #include "solve/threads.h"
-
-/* Corrections go on until they change no value by more than this ... */
-static const double SETTLED = 1e-12;
-/* ... and have failed when the last of them still changes one by this much. */
-static const double UNSETTLED = 1e-7;
-enum { CORRECTION_CAP = 5 };
 
 static void configure(cholmod_common *common, const usi_problem *problem)
 {
-    bool dense = problem->free_count >= problem->dense_from;
+    bool dense = problem->free_count + problem->gate_count >= problem->dense_from;
     common->print = 0;
     common->nmethods = 1;
     common->method[0].ordering = CHOLMOD_AMD;
     common->postorder = 1;
     common->supernodal = dense ? CHOLMOD_SUPERNODAL : CHOLMOD_SIMPLICIAL;
+    common->final_ll = problem->gate_count > 0 ? 1 : 0; /* which gated.c reads */
 }
 
-static us_status report_failure(us_context *context, const cholmod_common *common)
+us_status usi_factor_report(us_context *context, const cholmod_common *common)
 {
     if (common->status == CHOLMOD_OUT_OF_MEMORY || common->status == CHOLMOD_TOO_LARGE) {
         usi_context_report(context, US_ERROR, NULL, "ask for less accuracy (--accuracy)",
@@ -46,67 +41,72 @@ static void add_entry(cholmod_triplet *triplet, int32_t row, int32_t column, dou
     ((double *)triplet->x)[k] = value;
 }
 
-static bool is_free(const usi_problem *problem, int32_t place)
+static bool has_row(const usi_problem *problem, int32_t place)
 {
-    return place >= 0 && (size_t)place < problem->free_count;
+    return place >= 0 && (size_t)place < problem->free_count + problem->gate_count;
 }
 
-static void fill(const usi_problem *problem, cholmod_triplet *triplet)
+/* Gates hang on nothing but themselves once more as much as on their neighbours: soil that
+ * gates alone hold heads in is no singular matrix then. */
+static void fill(const usi_problem *problem, double *diagonal, cholmod_triplet *triplet)
 {
+    size_t rows = problem->free_count + problem->gate_count;
     for (size_t k = 0; k < problem->link_count; k++) {
         const usi_link *link = &problem->links[k];
         int32_t ends[2] = {link->a, link->b};
         for (int e = 0; e < 2; e++) {
-            if (is_free(problem, ends[e])) {
-                add_entry(triplet, ends[e], ends[e], link->conductance);
+            if (has_row(problem, ends[e])) {
+                diagonal[ends[e]] += link->conductance;
             }
         }
-        if (is_free(problem, ends[0]) && is_free(problem, ends[1])) {
+        if (has_row(problem, ends[0]) && has_row(problem, ends[1])) {
             add_entry(triplet, ends[0], ends[1], -link->conductance);
         }
     }
+    for (size_t i = 0; i < rows; i++) {
+        add_entry(triplet, (int32_t)i, (int32_t)i,
+                  i < problem->free_count ? diagonal[i] : 2.0 * diagonal[i]);
+    }
 }
 
-static cholmod_sparse *assemble(const usi_problem *problem, cholmod_common *common)
+static cholmod_sparse *assemble(const usi_problem *problem, double *diagonal,
+                                cholmod_common *common)
 {
+    size_t rows = problem->free_count + problem->gate_count;
     cholmod_triplet *triplet =
-        cholmod_allocate_triplet(problem->free_count, problem->free_count, 3 * problem->link_count,
-                                 -1, CHOLMOD_REAL, common);
+        cholmod_allocate_triplet(rows, rows, rows + problem->link_count, -1, CHOLMOD_REAL, common);
     if (triplet == NULL) {
         return NULL;
     }
-    fill(problem, triplet);
+    fill(problem, diagonal, triplet);
     cholmod_sparse *matrix = cholmod_triplet_to_sparse(triplet, triplet->nnz, common);
     cholmod_free_triplet(&triplet, common);
     return matrix;
 }
 
-static double largest(const double *x, size_t count)
+double usi_factor_largest(const double *values, size_t count)
 {
     double most = 0.0;
     for (size_t i = 0; i < count; i++) {
-        most = fabs(x[i]) > most || isnan(x[i]) ? fabs(x[i]) : most;
+        most = fabs(values[i]) > most || isnan(values[i]) ? fabs(values[i]) : most;
     }
     return most;
 }
 
-/* Net flow into each free unknown, link by link: what one unknown gains by
- * rounding its neighbour loses, so that stiff links between close lines cannot
- * drown the weak ones across them, as they do in the entries of the matrix. */
-static void net_inflow(const usi_problem *problem, const double *load, const double *values,
-                       double *inflow)
+void usi_factor_net_inflow(const usi_problem *problem, const double *load, const double *values,
+                           double *inflow)
 {
-    for (size_t i = 0; i < problem->free_count; i++) {
-        inflow[i] = load != NULL ? load[i] : 0.0;
+    for (size_t i = 0; i < problem->free_count + problem->gate_count; i++) {
+        inflow[i] = load != NULL && i < problem->free_count ? load[i] : 0.0;
     }
     for (size_t k = 0; k < problem->link_count; k++) {
         const usi_link *link = &problem->links[k];
         double flow = link->conductance *
                       (usi_problem_value(values, link->b) - usi_problem_value(values, link->a));
-        if (is_free(problem, link->a)) {
+        if (has_row(problem, link->a)) {
             inflow[link->a] += flow;
         }
-        if (is_free(problem, link->b)) {
+        if (has_row(problem, link->b)) {
             inflow[link->b] -= flow;
         }
     }
@@ -115,30 +115,24 @@ static void net_inflow(const usi_problem *problem, const double *load, const dou
 /* The solution, or NULL with the status set. CHOLMOD's own call for this takes two
  * pieces of workspace, looks at the outcome of the second only, and crashes when
  * it was the first that could not be had: so both are got here. */
-static cholmod_dense *substitute(cholmod_factor *factor, cholmod_dense *load,
-                                 cholmod_common *common)
+cholmod_dense *usi_factor_substitute(usi_factor *factor, int part, cholmod_dense *load)
 {
+    cholmod_common *common = &factor->common;
+    cholmod_factor *by = factor->cholmod;
     cholmod_dense *solution = NULL;
     cholmod_dense *ends = NULL;
-    cholmod_dense *work = cholmod_allocate_dense(factor->n, 1, factor->n, CHOLMOD_REAL, common);
+    cholmod_dense *work = cholmod_allocate_dense(by->n, 1, by->n, CHOLMOD_REAL, common);
     if (work != NULL) {
-        ends = cholmod_allocate_dense(factor->maxesize, 1, factor->maxesize, CHOLMOD_REAL, common);
+        ends = cholmod_allocate_dense(by->maxesize, 1, by->maxesize, CHOLMOD_REAL, common);
     }
     if (ends != NULL &&
-        !cholmod_solve2(CHOLMOD_A, factor, load, NULL, &solution, NULL, &work, &ends, common)) {
+        !cholmod_solve2(part, by, load, NULL, &solution, NULL, &work, &ends, common)) {
         cholmod_free_dense(&solution, common);
     }
     cholmod_free_dense(&ends, common);
     cholmod_free_dense(&work, common);
     return solution;
 }
-
-/* A factorised problem. */
-struct usi_factor {
-    const usi_problem *problem;
-    cholmod_common common;
-    cholmod_factor *cholmod;
-};
 
 /* Adds to `values` what balances the net inflow; gives the largest change, NaN
  * when memory is short. */
@@ -149,8 +143,8 @@ static double correct(usi_factor *factor, const double *load, double *values)
     if (rest == NULL) {
         return NAN;
     }
-    net_inflow(factor->problem, load, values, rest->x);
-    cholmod_dense *change = substitute(factor->cholmod, rest, &factor->common);
+    usi_factor_net_inflow(factor->problem, load, values, rest->x);
+    cholmod_dense *change = usi_factor_substitute(factor, CHOLMOD_A, rest);
     cholmod_free_dense(&rest, &factor->common);
     if (change == NULL) {
         return NAN;
@@ -158,7 +152,7 @@ static double correct(usi_factor *factor, const double *load, double *values)
     for (size_t i = 0; i < count; i++) {
         values[i] += ((double *)change->x)[i];
     }
-    double most = largest(change->x, count);
+    double most = usi_factor_largest(change->x, count);
     cholmod_free_dense(&change, &factor->common);
     return most;
 }
@@ -179,16 +173,40 @@ static us_status check_blas_memory(us_context *context, const cholmod_factor *fa
     return factor->is_super ? usi_memory_afford(context, bytes) : US_OK;
 }
 
-static us_status factorise(us_context *context, cholmod_sparse *matrix, cholmod_factor **factor,
-                           cholmod_common *common)
+/* Gates come last, so that the end of the factor is what they see of each other. */
+static cholmod_factor *analyse(const usi_problem *problem, cholmod_sparse *matrix,
+                               cholmod_common *common)
+{
+    if (problem->gate_count == 0) {
+        return cholmod_analyze(matrix, common);
+    }
+    cholmod_factor *factor = NULL;
+    int *groups = cholmod_calloc(matrix->nrow, sizeof *groups, common);
+    int *order = cholmod_calloc(matrix->nrow, sizeof *order, common);
+    if (groups != NULL && order != NULL) {
+        for (size_t g = 0; g < problem->gate_count; g++) {
+            groups[problem->free_count + g] = 1;
+        }
+        if (cholmod_camd(matrix, NULL, 0, groups, order, common)) {
+            common->method[0].ordering = CHOLMOD_GIVEN;
+            factor = cholmod_analyze_p(matrix, order, NULL, 0, common);
+        }
+    }
+    cholmod_free(matrix->nrow, sizeof *groups, groups, common);
+    cholmod_free(matrix->nrow, sizeof *order, order, common);
+    return factor;
+}
+
+static us_status factorise(us_context *context, const usi_problem *problem, cholmod_sparse *matrix,
+                           cholmod_factor **factor, cholmod_common *common)
 {
     us_status status = pulse(context, matrix, 0.0);
     if (status != US_OK) {
         return status;
     }
-    *factor = cholmod_analyze(matrix, common);
+    *factor = analyse(problem, matrix, common);
     if (*factor == NULL) {
-        return report_failure(context, common);
+        return usi_factor_report(context, common);
     }
     status = pulse(context, matrix, 0.2);
     if (status != US_OK) {
@@ -205,7 +223,7 @@ static us_status factorise(us_context *context, cholmod_sparse *matrix, cholmod_
         return US_NOT_CONVERGED;
     }
     if (!done || common->status != CHOLMOD_OK) {
-        return report_failure(context, common);
+        return usi_factor_report(context, common);
     }
     return pulse(context, matrix, 0.9);
 }
@@ -217,15 +235,22 @@ us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_f
         return US_ERROR_MEMORY;
     }
     made->problem = problem;
+    made->rows = problem->free_count + problem->gate_count;
     (void)cholmod_start(&made->common);
     us_status status = US_OK;
-    if (problem->free_count > 0) {
+    if (made->rows > 0) {
         usi_threads threads = usi_threads_hold();
         configure(&made->common, problem);
-        cholmod_sparse *matrix = assemble(problem, &made->common);
-        status = matrix != NULL ? factorise(context, matrix, &made->cholmod, &made->common)
-                                : report_failure(context, &made->common);
+        double *diagonal = usi_memory_array(context, made->rows, sizeof *diagonal);
+        cholmod_sparse *matrix =
+            diagonal != NULL ? assemble(problem, diagonal, &made->common) : NULL;
+        if (matrix != NULL) {
+            status = factorise(context, problem, matrix, &made->cholmod, &made->common);
+        } else {
+            status = diagonal != NULL ? usi_factor_report(context, &made->common) : US_ERROR_MEMORY;
+        }
         cholmod_free_sparse(&matrix, &made->common);
+        free(diagonal);
         usi_threads_release(threads);
     }
     if (status == US_OK) {
@@ -249,14 +274,14 @@ us_status usi_factor_solve(us_context *context, usi_factor *factor, const double
         values[i] = 0.0;
     }
     double change = HUGE_VAL;
-    for (int round = 0; round < CORRECTION_CAP && change > SETTLED; round++) {
+    for (int round = 0; round < USI_FACTOR_CORRECTIONS && change > USI_FACTOR_SETTLED; round++) {
         change = correct(factor, load, values);
     }
     usi_threads_release(threads);
     if (factor->common.status != CHOLMOD_OK) {
-        return report_failure(context, &factor->common);
+        return usi_factor_report(context, &factor->common);
     }
-    return change < UNSETTLED ? US_OK : US_NOT_CONVERGED;
+    return change < USI_FACTOR_UNSETTLED ? US_OK : US_NOT_CONVERGED;
 }
 
 void usi_factor_free(usi_factor *factor)

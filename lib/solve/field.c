@@ -30,13 +30,15 @@ static us_status solve_pair(us_context *context, usi_field *field)
     return US_OK;
 }
 
-us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field **field)
+static us_status solve(us_context *context, const usi_grid *grid, bool heads_alone,
+                       usi_field **field)
 {
     usi_field *solved = usi_memory_array(context, 1, sizeof *solved);
     if (solved == NULL) {
         return US_ERROR_MEMORY;
     }
     solved->grid = grid;
+    solved->heads_alone = heads_alone;
     solved->reduced = usi_memory_array(context, grid->unknowns, sizeof *solved->reduced);
     us_status status = solved->reduced != NULL ? US_OK : US_ERROR_MEMORY;
     if (status == US_OK) {
@@ -49,6 +51,16 @@ us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field *
         usi_field_free(solved);
     }
     return status;
+}
+
+us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field **field)
+{
+    return solve(context, grid, false, field);
+}
+
+us_status usi_field_solve_heads(us_context *context, const usi_grid *grid, usi_field **field)
+{
+    return solve(context, grid, true, field);
 }
 
 void usi_field_free(usi_field *field)

@@ -23,6 +23,7 @@ typedef struct usi_field {
     double *stream;         /* one value a place (usi_grid_place_count()), from 0 to 1; NULL when
                                no water can pass, or where it has no single value */
     double stream_unit_m_s; /* what a stream function of 1 stands for, per unit reduced head */
+    bool heads_alone;       /* there is no stream function, and flows are that of the heads */
     bool sealed;            /* no water can pass */
     bool certified;         /* the bounds are bounds */
     /* Of a situation: outflows into its terminals, then onto the left and the right dry bed;
@@ -50,6 +51,10 @@ typedef struct usi_field {
  * inflow and outflow; US_ERROR_INPUT when soil is sealed off from all water, US_ERROR_NUMERICAL,
  * US_ERROR_MEMORY. */
 us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field **field);
+
+/* The same where a situation acts, without stream function: half the work, for what is
+ * looked at in the heads alone. */
+us_status usi_field_solve_heads(us_context *context, const usi_grid *grid, usi_field **field);
 void usi_field_free(usi_field *field);
 
 /* Reduced head at a corner of a soil cell. */

@@ -24,9 +24,10 @@ static us_status number(usi_heads *heads)
         int32_t owner = supply->owner[u];
         int32_t gate = supply->gate_of[u];
         if (owner >= 0) {
-            heads->places[u] = shared[owner] >= 0 ? shared[owner] : USI_PLACE_NONE - owner - 1;
-        } else if (gate >= 0 && supply->gates[gate].open) {
-            heads->places[u] = USI_PLACE_NONE - (int32_t)terminals - gate - 1;
+            int32_t given = (int32_t)supply->gate_count + owner;
+            heads->places[u] = shared[owner] >= 0 ? shared[owner] : USI_PLACE_NONE - given - 1;
+        } else if (gate >= 0) {
+            heads->places[u] = USI_PLACE_NONE - gate - 1;
         } else {
             heads->places[u] = next++;
         }
@@ -40,6 +41,12 @@ static us_status number(usi_heads *heads)
     heads->free_count = (size_t)next;
     free(shared);
     return US_OK;
+}
+
+/* Place of what is given of a terminal. */
+static int32_t terminal_place(const usi_heads *heads, size_t terminal)
+{
+    return (int32_t)(heads->free_count + heads->supply->gate_count + terminal);
 }
 
 /* Through a leaky face: half of a side's conductance at each end. */
@@ -56,7 +63,7 @@ static void link_faces(usi_heads *heads)
                       supply->situation->terminals[terminal].resistance_s / heads->scale_m_s;
         for (int end = 0; end < 2; end++) {
             usi_problem_link(&heads->problem, heads->places[contact->unknown[end]],
-                             (int32_t)heads->free_count + terminal, half);
+                             terminal_place(heads, (size_t)terminal), half);
         }
     }
 }
@@ -72,7 +79,7 @@ static void link_series(usi_heads *heads)
             continue;
         }
         if (!terminal->floating) {
-            usi_problem_link(&heads->problem, shared, (int32_t)(heads->free_count + t),
+            usi_problem_link(&heads->problem, shared, terminal_place(heads, t),
                              1.0 / (terminal->series_s_m * heads->scale_m_s));
         }
         shared++;
@@ -139,7 +146,10 @@ us_status usi_heads_make(usi_supply *supply, usi_heads *heads)
         heads->soil_links = heads->problem.link_count;
         link_faces(heads);
         link_series(heads);
-        status = usi_factor_make(supply->context, &heads->problem, &heads->factor);
+        heads->problem.gate_count = supply->gate_count;
+        status = supply->gate_count == 0
+                     ? usi_factor_make(supply->context, &heads->problem, &heads->factor)
+                     : usi_gated_make(supply->context, &heads->problem, &heads->gated);
     }
     return status;
 }
@@ -147,6 +157,7 @@ us_status usi_heads_make(usi_supply *supply, usi_heads *heads)
 void usi_heads_free(usi_heads *heads)
 {
     usi_factor_free(heads->factor);
+    usi_gated_free(heads->gated);
     usi_problem_free(&heads->problem);
     free(heads->places);
     *heads = (usi_heads){0};
@@ -157,34 +168,76 @@ size_t usi_heads_count(const usi_heads *heads)
     return heads->free_count + heads->supply->situation->terminal_count + heads->supply->gate_count;
 }
 
-us_status usi_heads_solve(usi_heads *heads, const double *terminal_heads, bool unit, double *values)
+/* What is given, and which gates are open: the caller's. */
+static bool *give(const usi_heads *heads, const double *terminal_heads, double *values)
 {
     const usi_supply *supply = heads->supply;
     double *given = values + heads->free_count;
-    for (size_t t = 0; t < supply->situation->terminal_count; t++) {
+    bool *open = usi_memory_array(supply->context, supply->gate_count, sizeof *open);
+    for (size_t g = 0; open != NULL && g < supply->gate_count; g++) {
+        open[g] = supply->gates[g].open;
+        *given++ = supply->gates[g].level;
+    }
+    for (size_t t = 0; open != NULL && t < supply->situation->terminal_count; t++) {
         *given++ = terminal_heads[t];
     }
-    for (size_t g = 0; g < supply->gate_count; g++) {
-        *given++ = unit ? 0.0 : supply->gates[g].level;
+    return open;
+}
+
+us_status usi_heads_solve(usi_heads *heads, const double *terminal_heads, double *values)
+{
+    us_context *context = heads->supply->context;
+    bool *open = give(heads, terminal_heads, values);
+    us_status status = US_ERROR_MEMORY;
+    if (open != NULL && heads->gated != NULL) {
+        status = usi_gated_solve(context, heads->gated, open, values);
+    } else if (open != NULL) {
+        status = usi_factor_solve(context, heads->factor, NULL, values);
     }
-    return usi_factor_solve(supply->context, heads->factor, NULL, values);
+    free(open);
+    return status;
+}
+
+us_status usi_heads_look(usi_heads *heads, const double *terminal_heads, double *values,
+                         double *outflows)
+{
+    const usi_supply *supply = heads->supply;
+    bool *open = give(heads, terminal_heads, values);
+    us_status status = US_ERROR_MEMORY;
+    if (open != NULL) {
+        for (size_t t = 0; t < supply->situation->terminal_count; t++) {
+            outflows[t] = 0.0;
+        }
+        status = usi_gated_look(supply->context, heads->gated, open, values,
+                                outflows + supply->situation->terminal_count);
+    }
+    free(open);
+    return status;
 }
 
 void usi_heads_outflows(const usi_heads *heads, const double *values, double *outflows)
 {
-    int32_t first = (int32_t)heads->free_count;
-    for (size_t k = heads->free_count; k < usi_heads_count(heads); k++) {
-        outflows[k - heads->free_count] = 0.0;
+    const usi_supply *supply = heads->supply;
+    size_t terminals = supply->situation->terminal_count;
+    size_t first = heads->free_count;
+    size_t middle = first + supply->gate_count;
+    for (size_t k = 0; k < terminals + supply->gate_count; k++) {
+        outflows[k] = 0.0;
     }
     for (size_t k = 0; k < heads->problem.link_count; k++) {
         const usi_link *link = &heads->problem.links[k];
         double flow = link->conductance * (values[link->a] - values[link->b]);
-        if (link->b >= first) {
-            outflows[link->b - first] += flow;
+        size_t a = (size_t)link->a;
+        size_t b = (size_t)link->b;
+        if (b >= first) {
+            outflows[b >= middle ? b - middle : terminals + b - first] += flow;
         }
-        if (link->a >= first) {
-            outflows[link->a - first] -= flow;
+        if (a >= first) {
+            outflows[a >= middle ? a - middle : terminals + a - first] -= flow;
         }
+    }
+    for (size_t g = 0; g < supply->gate_count; g++) {
+        outflows[terminals + g] = supply->gates[g].open ? outflows[terminals + g] : 0.0;
     }
 }
 

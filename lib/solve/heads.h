@@ -1,12 +1,13 @@
 /* The head problem where a situation acts, factorised once for any heads of its
- * terminals. */
+ * terminals and any gates open. */
 #ifndef USI_SOLVE_HEADS_H
 #define USI_SOLVE_HEADS_H
 
+#include "solve/gated.h"
 #include "solve/links.h"
 #include "solve/supply.h"
 
-/* Values of a solution: the free ones, then one a terminal, then one a gate. */
+/* Values of a solution: the free ones, then one a gate, then one a terminal. */
 typedef struct usi_heads {
     const usi_supply *supply;
     double scale_m_s;
@@ -14,22 +15,27 @@ typedef struct usi_heads {
     int32_t *places; /* of each unknown: index of its value */
     size_t soil_links;
     usi_problem problem; /* links of the soil, then resistances */
-    usi_factor *factor;
+    usi_factor *factor;  /* without gates; else `gated` */
+    usi_gated *gated;
 } usi_heads;
 
-/* Closed gates are free unknowns. Free with usi_heads_free(), also after an error:
+/* Free with usi_heads_free(), also after an error:
  * US_ERROR_INPUT when soil is sealed off from all water, else as usi_factor_make(). */
 us_status usi_heads_make(usi_supply *supply, usi_heads *heads);
 void usi_heads_free(usi_heads *heads);
 
 size_t usi_heads_count(const usi_heads *heads);
 
-/* Solves for given reduced heads of the terminals; open gates have their level, or 0
- * when `unit`. */
-us_status usi_heads_solve(usi_heads *heads, const double *terminal_heads, bool unit,
-                          double *values);
+/* Solves for given reduced heads of the terminals. Gates are open or closed as the supply
+ * has them: open ones have their level. */
+us_status usi_heads_solve(usi_heads *heads, const double *terminal_heads, double *values);
 
-/* What flows out of the soil into each terminal, then each open gate, over scale_m_s. */
+/* The same for gates alone, quickly: values of them, and what flows out by each. */
+us_status usi_heads_look(usi_heads *heads, const double *terminal_heads, double *values,
+                         double *outflows);
+
+/* What flows out of the soil into each terminal, then each gate, over scale_m_s; 0
+ * by closed ones. */
 void usi_heads_outflows(const usi_heads *heads, const double *values, double *outflows);
 
 /* The bilinear form of linear elements, resistances included, over scale_m_s: of any

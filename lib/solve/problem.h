@@ -17,9 +17,11 @@ typedef struct usi_link {
 } usi_link;
 
 /* Minimise sum over links of conductance * (value at a - value at b)^2. Places from
- * `free_count` on are of given value: it stands behind the free ones. */
+ * `free_count` on are of given value: it stands behind the free ones. The first of them
+ * are gates: each is of given value, or free, as solve/gated.h is told. */
 typedef struct usi_problem {
     size_t free_count;
+    size_t gate_count;
     size_t dense_from; /* unknowns from which on the kernel of dense blocks is the faster */
     size_t link_count;
     size_t link_room;

@@ -70,7 +70,7 @@ us_status usi_response_heads(usi_heads *heads, usi_response *response, double *c
     for (size_t j = 0; status == US_OK && j < response->count; j++) {
         double *values = all.values + j * all.length;
         unit_heads(supply, response, j, work + given);
-        status = usi_heads_solve(heads, work + given, true, values);
+        status = usi_heads_solve(heads, work + given, values);
         if (status == US_OK) {
             usi_heads_outflows(heads, values, work);
         }

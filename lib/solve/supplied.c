@@ -22,6 +22,12 @@ typedef struct work {
     double *lower_m_s; /* as the stream-function problem gives them */
 } work;
 
+/* True where there is a stream function to be solved for. */
+static bool has_stream(const work *of)
+{
+    return !of->supply.situation->inner && !of->field->heads_alone;
+}
+
 static size_t outflow_count(const work *of)
 {
     return of->supply.situation->terminal_count + 2;
@@ -182,12 +188,12 @@ static us_status estimate(work *of)
     }
     free(values);
     usi_heads_free(&heads);
-    if (status == US_OK && !of->supply.situation->inner) {
+    if (status == US_OK && has_stream(of)) {
         status = solve_streams(of, of->field->reduced);
     }
     for (size_t k = 0; status == US_OK && k < outflow_count(of); k++) {
         double one = of->upper_m_s[k];
-        double other = of->supply.situation->inner ? one : of->lower_m_s[k];
+        double other = has_stream(of) ? of->lower_m_s[k] : one;
         usi_outflow *found = &of->field->outflows[k];
         found->value_m_s = shares_node(of, k) ? other : 0.5 * (one + other);
         found->lower_m_s = fmin(one, other);
@@ -260,7 +266,7 @@ static void add_up_flow(work *of)
         if (is_upstream(of, k)) {
             value_m_s += of->field->outflows[k].value_m_s;
             one_m_s += of->upper_m_s[k];
-            other_m_s += of->supply.situation->inner ? of->upper_m_s[k] : of->lower_m_s[k];
+            other_m_s += has_stream(of) ? of->lower_m_s[k] : of->upper_m_s[k];
         }
     }
     usi_outflow out = {value_m_s, fmin(one_m_s, other_m_s), fmax(one_m_s, other_m_s), 0.0, false};
@@ -327,8 +333,8 @@ us_status usi_supplied_solve(us_context *context, usi_field *field)
         status = done ? US_OK : US_ERROR_MEMORY;
     }
     if (status == US_OK) {
-        bool linear = of.supply.gate_count == 0 && !of.supply.situation->inner &&
-                      !has_clash(&of.supply) && field->grid->section->has_base;
+        bool linear = of.supply.gate_count == 0 && has_stream(&of) && !has_clash(&of.supply) &&
+                      field->grid->section->has_base;
         status = linear ? certify(&of) : estimate_all(&of);
     }
     for (size_t t = 0; status == US_OK && t < field->outflow_count; t++) {

@@ -398,7 +398,8 @@ us_status us_section_converge(us_context *context, const us_section *section,
         return refuse_undermined(context, &section->waters[options.water]);
     }
     usi_view view;
-    status = usi_view_make(context, section, options.water, false, &view);
+    status =
+        usi_view_make(context, section, options.water, USI_VARIANT_NONE, USI_VIEW_ACCURACY, &view);
     if (status != US_OK) {
         return status;
     }

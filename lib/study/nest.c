@@ -303,10 +303,15 @@ static us_status list_places(us_context *context, const us_section *section, usi
     return status;
 }
 
+double usi_nest_first_cells(double accuracy)
+{
+    return accuracy < ROUGH ? FIRST_CELLS : FIRST_CELLS_ROUGH;
+}
+
 us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
                           usi_nest *nest)
 {
-    *nest = (usi_nest){.cells = accuracy < ROUGH ? FIRST_CELLS : FIRST_CELLS_ROUGH,
+    *nest = (usi_nest){.cells = usi_nest_first_cells(accuracy),
                        .accuracy = accuracy,
                        .truncation = CUT_SHARE * accuracy,
                        .wall_count = section->wall_count,

@@ -29,6 +29,9 @@ typedef struct usi_nest {
     double largest_head_error; /* what the grids give the worst head that is read */
 } usi_nest;
 
+/* Cells of the grid that refinement starts from. */
+double usi_nest_first_cells(double accuracy);
+
 /* Fills `nest` on US_OK; free it with usi_nest_free(). When the size limit stops
  * refinement, `converged` is false and the best nest is kept. */
 us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,

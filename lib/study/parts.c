@@ -98,7 +98,8 @@ static us_status solve_variant(us_context *context, size_t water, usi_variant va
 {
     usi_view view;
     us_solution part = {0};
-    us_status status = usi_view_make(context, whole->section, water, variant, &view);
+    us_status status =
+        usi_view_make(context, whole->section, water, variant, whole->accuracy, &view);
     if (status != US_OK) {
         return status;
     }
@@ -208,7 +209,8 @@ static us_status sort_case(us_context *context, size_t water, us_solution *whole
         return note_undermined(context, water, whole);
     }
     usi_view view;
-    us_status status = usi_view_make(context, whole->section, water, USI_VARIANT_NONE, &view);
+    us_status status =
+        usi_view_make(context, whole->section, water, USI_VARIANT_NONE, whole->accuracy, &view);
     if (status != US_OK) {
         return status;
     }

@@ -136,7 +136,10 @@ static void fill_dry(const us_section *section, const usi_nest *nest, us_water_r
     dry->open_m = usi_nest_value(nest, usi_pick_open, 0);
     dry->open_m.error = fmax(dry->open_m.error, finest->doubt_m);
     dry->closed_m = (us_value){finest->closed_m, dry->open_m.error, true};
-    dry->rounds = finest->rounds;
+    for (size_t k = 0; k < nest->count; k++) {
+        int rounds = nest->readings[k].rounds;
+        dry->rounds = rounds > dry->rounds ? rounds : dry->rounds;
+    }
 }
 
 static void fill_base(const us_section *section, const usi_nest *nest, us_water_result *result)

@@ -3,25 +3,26 @@
 #include <stdlib.h>
 
 #include "solve/field.h"
+#include "study/nest.h"
 
-/* The grid that the points on dry bed are found on, and how often it is drawn together
- * towards those found last. */
-static const double SHARPEN_CELLS = 7.0;
+/* How often the grid that points on dry bed are found on is drawn together towards those
+ * found last. */
 static const double SHARPEN_TRUNCATION = 1e-3;
 enum { SHARPEN_ROUNDS = 3, SHARPEN_UNKNOWNS = 20000 };
 
 /* Finds where dry bed begins to let water out, so that grids can resolve it. What cannot
  * be solved here is left for the solution itself to report. */
-static us_status sharpen(us_context *context, usi_view *view)
+static us_status sharpen(us_context *context, double accuracy, usi_view *view)
 {
-    usi_grid_options options = {.cells = SHARPEN_CELLS, .truncation = SHARPEN_TRUNCATION};
+    usi_grid_options options = {.cells = usi_nest_first_cells(accuracy),
+                                .truncation = SHARPEN_TRUNCATION};
     us_status status = US_OK;
     for (int round = 0; status == US_OK && round < SHARPEN_ROUNDS; round++) {
         usi_grid *grid = NULL;
         usi_field *field = NULL;
         status = usi_grid_build(context, &view->section, &options, &grid);
         if (status == US_OK) {
-            status = usi_field_solve(context, grid, &field);
+            status = usi_field_solve_heads(context, grid, &field);
         }
         if (status == US_OK) {
             free(view->situation->splits);
@@ -41,7 +42,7 @@ static us_status sharpen(us_context *context, usi_view *view)
 }
 
 us_status usi_view_make(us_context *context, const us_section *section, size_t water,
-                        usi_variant variant, usi_view *view)
+                        usi_variant variant, double accuracy, usi_view *view)
 {
     usi_water *of = &section->waters[water];
     const us_section *ground = of->ground != NULL ? of->ground : section;
@@ -55,7 +56,7 @@ us_status usi_view_make(us_context *context, const us_section *section, size_t w
         view->section.situation = situation;
     }
     if (status == US_OK && situation != NULL && situation->dry) {
-        status = sharpen(context, view);
+        status = sharpen(context, accuracy, view);
         if (status != US_OK) {
             usi_view_free(view);
         }

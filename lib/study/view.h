@@ -4,16 +4,19 @@
 
 #include "model/situation.h"
 
+/* For pictures and studies: the default of solving. */
+#define USI_VIEW_ACCURACY 0.01
+
 typedef struct usi_view {
     us_section section; /* borrows all it points to; has that one water case */
     usi_situation *situation;
 } usi_view;
 
 /* The view of water case `water`, or of a variant of it: on its own beds, and with what acts
- * in it. The section outlives it. `*view` is written on US_OK;
+ * in it, on grids found for an accuracy. The section outlives it. `*view` is written on US_OK;
  * free it with usi_view_free(). US_ERROR_MEMORY. */
 us_status usi_view_make(us_context *context, const us_section *section, size_t water,
-                        usi_variant variant, usi_view *view);
+                        usi_variant variant, double accuracy, usi_view *view);
 void usi_view_free(usi_view *view);
 
 /* True where the case needs a view: it has beds of its own, or a situation acts. */

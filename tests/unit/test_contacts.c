@@ -45,7 +45,7 @@ static void test_rings(void **state)
     assert_int_equal(us_section_read(context, falling, strlen(falling), "falling", &section),
                      US_OK);
     usi_view view;
-    assert_int_equal(usi_view_make(context, section, 0, false, &view), US_OK);
+    assert_int_equal(usi_view_make(context, section, 0, USI_VARIANT_NONE, 0.01, &view), US_OK);
     for (int halvings = 0; halvings < 3; halvings++) {
         for (double cells = 5.0; cells < 12.0; cells += 0.5) {
             check_rings(context, &view.section, cells, halvings);

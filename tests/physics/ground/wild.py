@@ -88,13 +88,13 @@ def section(number):
     return "\n".join(lines) + "\n"
 
 
-def text_of(numbers):
-    return "".join(f"--- {number}\n{section(number)}" for number in numbers)
+def text_of(make, numbers):
+    return "".join(f"--- {number}\n{make(number)}" for number in numbers)
 
 
-def run(program, numbers):
+def run(words, make, numbers):
     """What became of each section: (number, outcome, seconds); stops behind one that crashed."""
-    done = subprocess.run([program, "-", ACCURACY], input=text_of(numbers), text=True, check=False,
+    done = subprocess.run(words, input=text_of(make, numbers), text=True, check=False,
                           stdout=subprocess.PIPE, timeout=LIMIT_S * len(numbers))
     found = []
     for line in done.stdout.splitlines():
@@ -109,14 +109,11 @@ def run(program, numbers):
     return found
 
 
-def main():
-    program, first, count = sys.argv[1], int(sys.argv[2]), int(sys.argv[3])
-    if "--print" in sys.argv:
-        print(section(first), end="")
-        return
+def run_all(words, make, first, count):
+    """Sections of `make` by a program that checks them; ends this one, with status 1 on any fault."""
     results, following = [], first
     while following < first + count:
-        results += run(program, range(following, min(following + BATCH, first + count)))
+        results += run(words, make, range(following, min(following + BATCH, first + count)))
         following = results[-1][0] + 1
         failed = [number for number, outcome, _ in results if outcome in ("failed", "crashed")]
         if count > 2 * BATCH:
@@ -128,6 +125,14 @@ def main():
           f" {sum(seconds for _, _, seconds in results):.0f} s, the slowest, {slowest[0]},"
           f" {slowest[2]:.1f} s; failed: {' '.join(map(str, failed)) or 'none'}")
     sys.exit(1 if failed else 0)
+
+
+def main():
+    program, first, count = sys.argv[1], int(sys.argv[2]), int(sys.argv[3])
+    if "--print" in sys.argv:
+        print(section(first), end="")
+    else:
+        run_all([program, "-", ACCURACY], section, first, count)
 
 
 if __name__ == "__main__":

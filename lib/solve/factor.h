@@ -1,0 +1,36 @@
+/* A factorised problem from within: for factor.c and gated.c alone. */
+#ifndef USI_SOLVE_FACTOR_H
+#define USI_SOLVE_FACTOR_H
+
+#include <cholmod.h>
+
+#include "solve/problem.h"
+
+/* Corrections go on until they change no value by more than USI_FACTOR_SETTLED, and have
+ * failed when the last of them still changes one by USI_FACTOR_UNSETTLED. */
+#define USI_FACTOR_SETTLED 1e-12
+#define USI_FACTOR_UNSETTLED 1e-7
+enum { USI_FACTOR_CORRECTIONS = 5 };
+
+struct usi_factor {
+    const usi_problem *problem;
+    size_t rows; /* of the matrix: free places, then gates */
+    cholmod_common common;
+    cholmod_factor *cholmod;
+};
+
+/* Solves with a part of the factor (CHOLMOD_A, CHOLMOD_L, ...); NULL with the status set
+ * when memory is short. */
+cholmod_dense *usi_factor_substitute(usi_factor *factor, int part, cholmod_dense *load);
+
+/* Net flow into each free place and each gate, link by link: what one unknown gains by
+ * rounding its neighbour loses, so that stiff links between close lines cannot drown the
+ * weak ones across them, as they do in the entries of the matrix. */
+void usi_factor_net_inflow(const usi_problem *problem, const double *load, const double *values,
+                           double *inflow);
+
+us_status usi_factor_report(us_context *context, const cholmod_common *common);
+
+double usi_factor_largest(const double *values, size_t count);
+
+#endif
