@@ -16,34 +16,31 @@ static double sample_at(double u)
     return u * u * u * (10.0 - u * (15.0 - 6.0 * u));
 }
 
-/* Lines per metre at distance d from a pull, for one cell per unit of t. The
- * growth beyond the length continues the grading's own slope. */
-static double pull_density(const usi_pull *pull, double d_m)
-{
-    double p = pull->power;
-    if (d_m <= 0.0) {
-        d_m = 1e-300;
-    }
-    if (d_m < pull->length_m) {
-        return pow(d_m / pull->length_m, 1.0 / p) / (p * d_m);
-    }
-    return 1.0 / (p * d_m);
-}
-
 /* Far from everything growth is the same whatever the power near the point. */
 static const double FAR_GROWTH = 3.0;
+
+/* Lines per metre at distance d from a pull, for one cell per unit of t, where that is more
+ * than `most`. The growth beyond the length continues the grading's own slope; what it
+ * comes to there is the most that it can be within, and saves the power. */
+static double pull_density(const usi_pull *pull, double d_m, double most)
+{
+    double p = pull->power;
+    if (d_m >= pull->length_m) {
+        return fmax(most, pull->weight * (1.0 / (FAR_GROWTH * d_m)));
+    }
+    d_m = fmax(d_m, 1e-300);
+    if (pull->weight * (1.0 / (p * d_m)) <= most) {
+        return most;
+    }
+    return fmax(most, pull->weight * (pow(d_m / pull->length_m, 1.0 / p) / (p * d_m)));
+}
 
 static double density(const usi_grading *grading, double x_m)
 {
     double most = 0.0;
     for (size_t k = 0; k < grading->pull_count; k++) {
         const usi_pull *pull = &grading->pulls[k];
-        double d_m = fabs(x_m - pull->at_m);
-        double near = pull_density(pull, d_m);
-        if (d_m >= pull->length_m) {
-            near = 1.0 / (FAR_GROWTH * d_m);
-        }
-        most = fmax(most, pull->weight * near);
+        most = pull_density(pull, fabs(x_m - pull->at_m), most);
     }
     most *= grading->cells;
     if (grading->largest_m > 0.0 && x_m >= grading->window_low_m && x_m <= grading->window_high_m) {
@@ -83,20 +80,16 @@ static double position(const double *sums, double share, double a_m, double b_m)
     return a_m + (b_m - a_m) * sample_at((low + within) / SAMPLES);
 }
 
-static size_t cells_between(const usi_grading *grading, double a_m, double b_m)
+static size_t cells_between(const usi_grading *grading, double a_m, double b_m, double *sums)
 {
-    double sums[SAMPLES + 1];
     accumulate(grading, a_m, b_m, sums);
     double cells = ceil(sums[SAMPLES] - 0.05);
     cells = fmax(cells, grading->least);
     return (size_t)cells << grading->halvings;
 }
 
-static void fill_between(const usi_grading *grading, double a_m, double b_m, size_t cells,
-                         double *lines_m)
+static void fill_between(const double *sums, double a_m, double b_m, size_t cells, double *lines_m)
 {
-    double sums[SAMPLES + 1];
-    accumulate(grading, a_m, b_m, sums);
     for (size_t k = 1; k < cells; k++) {
         double share = (double)k / (double)cells;
         lines_m[k - 1] =
@@ -141,42 +134,57 @@ static void mirror_lines(double *lines_m, size_t at, size_t cells)
     }
 }
 
-us_status usi_grading_fill(us_context *context, const usi_grading *grading,
-                           const usi_axis *stations, size_t most, usi_axis *lines)
+/* Cells between stations, and what they were counted by. */
+typedef struct counts {
+    size_t *cells;
+    double *sums; /* SAMPLES + 1 an interval */
+} counts;
+
+static us_status fill(us_context *context, const usi_grading *grading, const usi_axis *stations,
+                      size_t most, const counts *by, usi_axis *lines)
 {
-    size_t *cells = usi_memory_array(context, stations->count, sizeof *cells);
-    if (cells == NULL) {
-        return US_ERROR_MEMORY;
-    }
     for (size_t s = 0; s + 1 < stations->count; s++) {
-        cells[s] = cells_between(grading, stations->at_m[s], stations->at_m[s + 1]);
+        by->cells[s] = cells_between(grading, stations->at_m[s], stations->at_m[s + 1],
+                                     by->sums + s * (SAMPLES + 1));
     }
-    match_cells(stations, grading, cells);
+    match_cells(stations, grading, by->cells);
     size_t total = 1;
     for (size_t s = 0; s + 1 < stations->count; s++) {
-        total += cells[s];
+        total += by->cells[s];
         if (total > most) {
-            free(cells);
             return US_NOT_CONVERGED;
         }
     }
     double *filled = usi_memory_array(context, total, sizeof *filled);
     if (filled == NULL) {
-        free(cells);
         return US_ERROR_MEMORY;
     }
     size_t next = 0;
     for (size_t s = 0; s + 1 < stations->count; s++) {
         filled[next++] = stations->at_m[s];
-        fill_between(grading, stations->at_m[s], stations->at_m[s + 1], cells[s], filled + next);
+        fill_between(by->sums + s * (SAMPLES + 1), stations->at_m[s], stations->at_m[s + 1],
+                     by->cells[s], filled + next);
         if (s > 0 && mirrors(grading, stations, s)) {
-            mirror_lines(filled, next - 1, cells[s]);
+            mirror_lines(filled, next - 1, by->cells[s]);
         }
-        next += cells[s] - 1;
+        next += by->cells[s] - 1;
     }
     filled[next++] = stations->at_m[stations->count - 1];
-    free(cells);
     lines->at_m = filled;
     lines->count = next;
     return US_OK;
+}
+
+us_status usi_grading_fill(us_context *context, const usi_grading *grading,
+                           const usi_axis *stations, size_t most, usi_axis *lines)
+{
+    counts by = {usi_memory_array(context, stations->count, sizeof *by.cells),
+                 usi_memory_array(context, stations->count * (SAMPLES + 1), sizeof *by.sums)};
+    us_status status = by.cells != NULL && by.sums != NULL ? US_OK : US_ERROR_MEMORY;
+    if (status == US_OK) {
+        status = fill(context, grading, stations, most, &by, lines);
+    }
+    free(by.cells);
+    free(by.sums);
+    return status;
 }

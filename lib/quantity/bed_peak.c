@@ -150,6 +150,10 @@ static void look_beside_all(const usi_bed *bed, const exits_read *of, usi_bed_pe
             look_beside(bed, of, line->points[k].x_m, reach_m, peak);
         }
     }
+    const usi_side *side = section->flows_left ? &section->left : &section->right;
+    if (of->count > 0 && near_side(section, side->x_m, &of->exits[0])) {
+        look_beside(bed, of, side->x_m, of->exits[0].mean_depth_m, peak);
+    }
     for (size_t e = 0; e < of->count; e++) {
         if (!of->readings[e].bounded) {
             look_beside(bed, of, of->exits[e].at.x_m, of->exits[e].mean_depth_m, peak);

@@ -185,6 +185,24 @@ static void test_a_cutoff_joins_the_wall_below(void **state)
     release(&one);
 }
 
+/* In the corner between dry bed and a side of another head the gradient is unbounded, where
+ * the section only ends: it is not searched there, and what lies beside converges. */
+static void test_a_side_of_another_head(void **state)
+{
+    (void)state;
+    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
+                       "structure: {underside: [[0, -1], [10, -1]]}\n"
+                       "walls: [{x: 0, top: 0, tip: -4}, {x: 10, top: -0.5, tip: -4}]\n"
+                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
+                       "water: [{upstream: 3, downstream: 1}]\n"
+                       "sides: {right: {x: 30, kind: fixed_head, head: 2.5}}\n",
+                       0.05);
+    assert_true(one.exit->bounded);
+    assert_near(one.exit->x_m, 26.0, 1e-6, 0.0);
+    assert_near(one.exit->gradient.value, 0.233, 0.02, 0.0);
+    release(&one);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -193,6 +211,7 @@ int main(void)
         cmocka_unit_test(test_a_gradient_for_one_spot),
         cmocka_unit_test(test_the_foot_of_a_step_may_govern),
         cmocka_unit_test(test_a_cutoff_joins_the_wall_below),
+        cmocka_unit_test(test_a_side_of_another_head),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
