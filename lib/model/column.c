@@ -74,32 +74,38 @@ static void append(const us_section *section, const levels *of, double bottom_m,
     }
 }
 
-us_status usi_column_make(us_context *context, const us_section *section, double x_m, bool right,
-                          double floor_m, usi_column *column)
+us_status usi_column_open(us_context *context, const us_section *section, usi_column *column)
 {
-    levels of = {.x_m = x_m,
-                 .right = right,
-                 .floor_m = section->has_base ? usi_section_base(section, x_m, right) : floor_m,
-                 .surface_m = usi_section_surface(section, x_m, right),
-                 .tolerance_m = usi_section_tolerance(section)};
     size_t most = section->soil_count;
     for (size_t i = 0; i < section->zone_count; i++) {
         most += section->zones[i].count;
     }
     *column = (usi_column){0};
-    of.list_m = usi_memory_array(context, most, sizeof *of.list_m);
+    column->levels_m = usi_memory_array(context, most, sizeof *column->levels_m);
     column->slices = usi_memory_array(context, most + 1, sizeof *column->slices);
-    us_status status = of.list_m != NULL && column->slices != NULL ? US_OK : US_ERROR_MEMORY;
-    if (status == US_OK) {
-        gather(section, &of);
-        for (size_t k = 0; k < of.count; k++) {
-            append(section, &of, of.list_m[k], column);
-        }
-        append(section, &of, of.floor_m, column);
-    } else {
-        free(column->slices);
-        *column = (usi_column){0};
+    return column->levels_m != NULL && column->slices != NULL ? US_OK : US_ERROR_MEMORY;
+}
+
+void usi_column_close(usi_column *column)
+{
+    free(column->levels_m);
+    free(column->slices);
+    *column = (usi_column){0};
+}
+
+void usi_column_take(const us_section *section, double x_m, bool right, double floor_m,
+                     usi_column *column)
+{
+    levels of = {.x_m = x_m,
+                 .right = right,
+                 .floor_m = section->has_base ? usi_section_base(section, x_m, right) : floor_m,
+                 .surface_m = usi_section_surface(section, x_m, right),
+                 .tolerance_m = usi_section_tolerance(section),
+                 .list_m = column->levels_m};
+    column->count = 0;
+    gather(section, &of);
+    for (size_t k = 0; k < of.count; k++) {
+        append(section, &of, of.list_m[k], column);
     }
-    free(of.list_m);
-    return status;
+    append(section, &of, of.floor_m, column);
 }

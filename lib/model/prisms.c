@@ -20,6 +20,7 @@ typedef struct layer {
     double tolerance_m;
     size_t count;
     usi_prism *list;
+    usi_column column;
 } layer;
 
 /* How far from x, on the side of `face`, soil between a level and the bed goes on. */
@@ -125,32 +126,26 @@ static void add(layer *of, const usi_bed_place *place, usi_prism_kind kind, doub
 }
 
 /* Prisms from one place: depths graded down to the base, and the borders of soils there. */
-static us_status add_depths(layer *of, const usi_bed_place *place, double scale_m)
+static void add_depths(layer *of, const usi_bed_place *place, double scale_m)
 {
     const us_section *section = of->section;
     bool right = place->bed == USI_FACE_RIGHT;
     usi_prism_kind kind = place->toe ? USI_PRISM_DEPTH : USI_PRISM_ALONG;
     double bed_m = usi_line_level(usi_section_downstream_bed(section), place->x_m, right);
-    usi_column column;
-    us_status status = usi_column_make(of->context, section, place->x_m, right,
-                                       bed_m - DEEPEST * scale_m, &column);
-    if (status != US_OK) {
-        return status;
-    }
-    double deepest_m = column.count > 0 ? bed_m - column.slices[column.count - 1].bottom_m : 0.0;
+    usi_column *column = &of->column;
+    usi_column_take(section, place->x_m, right, bed_m - DEEPEST * scale_m, column);
+    double deepest_m = column->count > 0 ? bed_m - column->slices[column->count - 1].bottom_m : 0.0;
     double least_m = fmin(place->least_m, deepest_m);
     for (int k = 0; least_m > 0.0 && k < DEPTHS; k++) {
         double share = (double)k / (DEPTHS - 1);
         add(of, place, kind, least_m * pow(deepest_m / least_m, share));
     }
-    for (size_t k = 0; k + 1 < column.count && k < BORDERS_MOST; k++) {
-        double depth_m = bed_m - column.slices[k].bottom_m;
+    for (size_t k = 0; k + 1 < column->count && k < BORDERS_MOST; k++) {
+        double depth_m = bed_m - column->slices[k].bottom_m;
         if (depth_m >= least_m) {
             add(of, place, kind, depth_m);
         }
     }
-    free(column.slices);
-    return US_OK;
 }
 
 us_status usi_prisms_list(us_context *context, const us_section *section, const usi_exit *exits,
@@ -161,13 +156,17 @@ us_status usi_prisms_list(us_context *context, const us_section *section, const 
     layer of = {
         .context = context, .section = section, .tolerance_m = usi_section_tolerance(section)};
     of.list = usi_memory_array(context, 1 + used * (DEPTHS + BORDERS_MOST), sizeof *of.list);
-    us_status status = of.list != NULL ? US_OK : US_ERROR_MEMORY;
+    us_status status = usi_column_open(context, section, &of.column);
+    if (of.list == NULL) {
+        status = US_ERROR_MEMORY;
+    }
     if (status == US_OK && used > 0 && exits[0].embedment_m > 0.0) {
         add(&of, &places[0], USI_PRISM_TOE, exits[0].embedment_m);
     }
     for (size_t k = 0; status == US_OK && k < used; k++) {
-        status = add_depths(&of, &places[k], exits[0].mean_depth_m);
+        add_depths(&of, &places[k], exits[0].mean_depth_m);
     }
+    usi_column_close(&of.column);
     if (status == US_OK) {
         status = usi_prisms_weigh(context, section, of.list, of.count);
     }

@@ -25,6 +25,7 @@ typedef struct finder {
     size_t count;
     size_t room;
     usi_tight *list;
+    usi_column column;
 } finder;
 
 /* Where a line turns, soil is looked at on both sides. */
@@ -115,27 +116,27 @@ static bool is_tight(const us_section *section, const usi_slice *above, const us
 static us_status look_down(finder *of, place at)
 {
     const us_section *section = of->section;
-    usi_column column;
+    usi_column *column = &of->column;
     bool right = at.side == USI_FACE_RIGHT;
-    us_status status = usi_column_make(of->context, section, at.x_m, right, of->floor_m, &column);
+    us_status status = US_OK;
+    usi_column_take(section, at.x_m, right, of->floor_m, column);
     usi_tight tight = {.x_m = at.x_m,
                        .side = at.side,
                        .bed_m = usi_section_surface(section, at.x_m, right),
                        .unweighed = -1};
-    for (size_t k = 0; status == US_OK && k < column.count; k++) {
-        load(section, &column.slices[k], k == 0, &tight);
-        bool last = k + 1 == column.count;
-        if (!last && is_tight(section, &column.slices[k], &column.slices[k + 1], tight.upper)) {
-            tight.lower = (int)column.slices[k + 1].soil;
+    for (size_t k = 0; status == US_OK && k < column->count; k++) {
+        load(section, &column->slices[k], k == 0, &tight);
+        bool last = k + 1 == column->count;
+        if (!last && is_tight(section, &column->slices[k], &column->slices[k + 1], tight.upper)) {
+            tight.lower = (int)column->slices[k + 1].soil;
             status = append(of, &tight);
         }
     }
     bool pressed = section->has_base && section->artesian.acts;
-    if (status == US_OK && pressed && section->artesian.resistance_s == 0.0 && column.count > 0) {
+    if (status == US_OK && pressed && section->artesian.resistance_s == 0.0 && column->count > 0) {
         tight.lower = USI_TIGHT_WATER;
         status = append(of, &tight);
     }
-    free(column.slices);
     return status;
 }
 
@@ -144,11 +145,15 @@ us_status usi_tights_list(us_context *context, const us_section *section, const 
 {
     finder of = {
         .context = context, .section = section, .floor_m = usi_survey_around(section).floor_m};
-    us_status status = lay_places(&of, exits, exit_count);
+    us_status status = usi_column_open(context, section, &of.column);
+    if (status == US_OK) {
+        status = lay_places(&of, exits, exit_count);
+    }
     for (size_t k = 0; status == US_OK && k < of.place_count; k++) {
         status = look_down(&of, of.places[k]);
     }
     free(of.places);
+    usi_column_close(&of.column);
     if (status != US_OK) {
         free(of.list);
         return status;

@@ -63,7 +63,8 @@ static void a_column_is_cut_at_every_border(void **state)
     static const double bottoms[] = {-1.25, -3.0, -3.6, -7.0 + 2.0 / 9.0};
     static const size_t soils[] = {0, 2, 0, 1};
     usi_column column;
-    assert_int_equal(usi_column_make(made.context, made.section, 4.0, true, 0.0, &column), US_OK);
+    assert_int_equal(usi_column_open(made.context, made.section, &column), US_OK);
+    usi_column_take(made.section, 4.0, true, 0.0, &column);
     assert_int_equal(column.count, 4);
     double top_m = -0.5;
     for (size_t k = 0; k < 4; k++) {
@@ -72,14 +73,12 @@ static void a_column_is_cut_at_every_border(void **state)
         assert_int_equal(column.slices[k].soil, soils[k]);
         top_m = bottoms[k];
     }
-    free(column.slices);
     /* The lens ends at x = 5: it is there on the left side alone. */
     for (int right = 0; right < 2; right++) {
-        assert_int_equal(usi_column_make(made.context, made.section, 5.0, right, 0.0, &column),
-                         US_OK);
+        usi_column_take(made.section, 5.0, right, 0.0, &column);
         assert_int_equal(column.count, right ? 2 : 4);
-        free(column.slices);
     }
+    usi_column_close(&column);
     release(&made);
 }
 
@@ -115,26 +114,26 @@ static void prisms_weigh_what_they_hold(void **state)
     (void)state;
     enum { STRIPS = 4000 };
     bench made = read(SLOPES);
+    usi_column column;
+    assert_int_equal(usi_column_open(made.context, made.section, &column), US_OK);
     for (size_t k = 0; k < made.prism_count; k += 7) {
         const usi_prism *prism = &made.prisms[k];
         double step_m = (prism->to_m - prism->from_m) / STRIPS;
         double weight_n_m = 0.0;
         for (int i = 0; i < STRIPS; i++) {
-            usi_column column;
             double x_m = prism->from_m + (i + 0.5) * step_m;
-            assert_int_equal(usi_column_make(made.context, made.section, x_m, true, 0.0, &column),
-                             US_OK);
+            usi_column_take(made.section, x_m, true, 0.0, &column);
             for (size_t s = 0; s < column.count; s++) {
                 double bottom_m = fmax(column.slices[s].bottom_m, prism->level_m);
                 double height_m = fmax(column.slices[s].top_m - bottom_m, 0.0);
                 weight_n_m +=
                     step_m * height_m * made.section->soils[column.slices[s].soil].unit_weight_n_m3;
             }
-            free(column.slices);
         }
         assert_int_equal(prism->unweighed, -1);
         assert_near(prism->weight_n_m, weight_n_m, 2e-5, 0.0);
     }
+    usi_column_close(&column);
     release(&made);
 }
 
