@@ -29,7 +29,7 @@ static int judge(const cli_options *options, const us_solution *solution)
         return CLI_DONE;
     }
     if (!options->quiet) {
-        (void)fputs("undersill: a required check fails\n", stderr);
+        (void)fputs("undersill: a required check fails, or could not be made\n", stderr);
     }
     return CLI_CHECK_FAILED;
 }

@@ -10,7 +10,7 @@
 /* Exit codes. */
 enum {
     CLI_DONE = 0,
-    CLI_CHECK_FAILED = 1, /* done, but a required check fails */
+    CLI_CHECK_FAILED = 1, /* done, but a required check fails or could not be made */
     CLI_USAGE = 2,        /* the command line or the section file is wrong */
     CLI_NUMERICAL = 3,    /* not solved, or not to the accuracy asked for */
     CLI_FILE = 4,         /* a result could not be written */

@@ -14,7 +14,8 @@ static const cli_command commands[] = {
      "FILE is a section file, - is stdin. Exit code 2 means that the section has mistakes.",
      "  undersill check reach.yaml", CLI_TAKES_OUTPUT | CLI_TAKES_CASES, true, cmd_check},
     {"solve", "FILE", "flow, exit gradient, uplift, heads, checks by water case",
-     "FILE is a section file, - is stdin. Exit codes: 0 done; 1 done, and a required check fails; "
+     "FILE is a section file, - is stdin. Exit codes: 0 done; 1 done, and a required check fails "
+     "or could not be made; "
      "2 the section has mistakes; 3 not solved, or not to the accuracy asked for.",
      "  undersill solve reach.yaml --accuracy 0.2% --format json -o reach.json",
      CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY | CLI_TAKES_CASES | CLI_TAKES_APRON,

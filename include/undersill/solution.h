@@ -52,7 +52,36 @@ typedef struct us_flow_result {
 typedef struct us_profile_point {
     double x_m;
     us_value gradient; /**< upward gradient there; absent at an exit that is unbounded */
+    us_value factor;   /**< critical over that, as at an exit; absent where there is none */
 } us_profile_point;
+
+/** A place where water leaves the soil.
+ *
+ * The critical gradient on level ground is i_c = (saturated unit weight - water) / water; on
+ * bed at angle b, of soil with an angle of friction phi, i_c (cos b - sin b / tan phi) under
+ * water and i_c cos b - (i_c + 1) sin b / tan phi where none stands on it (docs/checks.md). */
+typedef struct us_exit_place {
+    const char *kind; /**< `toe` (beside the structure or the bare wall), `wall`, `step`, `seal`
+                           (its end), `waterline`, `bed` (elsewhere on it), `drain`, `weeps`,
+                           `permeable` (a stretch of the underside) */
+    const char *name; /**< of a drain or a wall; NULL elsewhere */
+    double x_m;       /**< the middle of a drain or stretch */
+    double level_m;
+    us_value gradient;   /**< square to the bed; absent where unbounded, and at drains */
+    us_value mean;       /**< mean gradient over `mean_depth_m` below the bed, or over the face of a
+                              drain or stretch: what is judged where there is no `gradient` */
+    double mean_depth_m; /**< 0: over a face */
+    const char *soil;    /**< name of the soil that the water leaves */
+    double slope_rad;    /**< of the bed there, from 0 on */
+    bool emerges;        /**< no water stands on the bed there */
+    us_value critical;   /**< critical gradient there, slope included, at least 0; absent where
+                              something is lacking, and where water does not leave upwards */
+    us_value factor;   /**< critical over gradient or mean; absent as those, where no water leaves,
+                            and where the error is over half the gradient */
+    const char *lacks; /**< the key of the soil that is missing; NULL: none */
+    bool retained;     /**< the section says that something retains the soil there: the check
+                                  `retention` judges it, and the factor does not count for piping */
+} us_exit_place;
 
 /** The governing exit: where the upward gradient on the downstream bed is largest.
  *
@@ -69,9 +98,9 @@ typedef struct us_exit_result {
     double mean_depth_m;    /**< depth of that mean */
     const char *soil;       /**< name of the soil at the exit */
     us_value critical;      /**< critical gradient of that soil; absent without unit weight */
-    us_value piping_factor; /**< critical over exit gradient (or over the mean when unbounded);
-                                 absent without exit flow, or where the error is over half the
-                                 gradient */
+    us_value piping_factor; /**< critical, less what a slope takes of it, over exit gradient (or
+                                 over the mean when unbounded); absent without exit flow, where the
+                                 error is over half the gradient, or where the soil lacks a value */
     us_accuracy accuracy;   /**< of the gradient, or of the mean where it is unbounded */
     bool falls_fast;        /**< the gradient falls by more than half within `fall_m` along the
                                  bed: the value holds for that spot alone */
@@ -81,9 +110,13 @@ typedef struct us_exit_result {
     const us_profile_point *profile; /**< along the bed beside the exit, outwards from it, up to
                                           a wall or a side: at 0, 0.1, 0.25, 0.5, 1, 2, 4 times the
                                         larger of embedment and the depth of a flush edge's mean */
-    us_value with_cutoff; /**< where unbounded: largest gradient on the bed if a cut-off of
-                               `cutoff_m` stood at the exit; absent where none was found */
-    double cutoff_m;      /**< depth of that cut-off below the bed; 0 where bounded */
+    us_value with_cutoff;       /**< where unbounded: largest gradient on the bed if a cut-off of
+                                     `cutoff_m` stood at the exit; absent where none was found */
+    double cutoff_m;            /**< depth of that cut-off below the bed; 0 where bounded */
+    size_t exit_count;          /**< also where no downstream bed is used, but a drain */
+    const us_exit_place *exits; /**< all places where water leaves the soil, or may; those where
+                                     it cannot move a grain are left out */
+    size_t worst;               /**< the one of the smallest factor; `exit_count`: none has one */
 } us_exit_result;
 
 /** A panel of the structure between joints, per metre of width. */
@@ -455,7 +488,8 @@ US_API size_t us_solution_register_count(const us_solution *solution);
  */
 US_API const us_register_entry *us_solution_register(const us_solution *solution, size_t index);
 
-/** Tells whether a required check fails in any water case. */
+/** Tells whether a required check fails in any water case, or could not be made: what is not
+ * checked has not passed. */
 US_API bool us_solution_fails(const us_solution *solution);
 
 #ifdef __cplusplus

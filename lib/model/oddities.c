@@ -129,7 +129,7 @@ double usi_odd_works_size(const us_section *section)
     return size_m;
 }
 
-static void tell_datum(usi_odd *to)
+void usi_odd_tell_datum(usi_odd *to)
 {
     const us_section *section = to->section;
     double size_m = usi_odd_works_size(section);
@@ -173,6 +173,6 @@ void usi_oddities_tell(us_buffer *text, const us_section *section, const usi_sur
     usi_odd to = {text, section, false};
     tell_gaps(&to);
     tell_contrast(&to, survey);
-    tell_datum(&to);
+    usi_odd_tell_datum(&to);
     usi_odd_tell_edges(&to);
 }

@@ -22,6 +22,9 @@ void usi_odd_begin(usi_odd *to);
 /* The larger extent of structure and walls, the beds at their ends included. */
 double usi_odd_works_size(const us_section *section);
 
+/* Levels that look as if they had two datums: water, walls or base far from the ground. */
+void usi_odd_tell_datum(usi_odd *to);
+
 /* Drains, seals, leaks, and water below the base (model/oddities_edges.c). */
 void usi_odd_tell_edges(usi_odd *to);
 

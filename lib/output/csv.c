@@ -124,6 +124,10 @@ static void add_profile(const usi_csv *to, const us_exit_result *exit)
                                   : i == 0 && !exit->bounded        ? "unbounded"
                                                                     : "near an unbounded place"},
                     exit->profile[i].gradient, 1.0);
+        if (exit->profile[i].factor.present) {
+            usi_csv_add(to, (row){.quantity = "exit_gradient.profile.factor", .place = place},
+                        exit->profile[i].factor, 1.0);
+        }
     }
 }
 
@@ -215,6 +219,7 @@ void usi_csv_results(const usi_csv *to, const us_water_result *water)
 {
     add_flow(to, &water->flow);
     add_exit(to, &water->exit);
+    usi_csv_exits(to, water);
     usi_csv_uplift(to, &water->uplift);
     add_heads(to, water);
     usi_csv_heave(to, water);

@@ -36,4 +36,7 @@ void usi_csv_heave(const usi_csv *to, const us_water_result *water);
 void usi_csv_edges(const usi_csv *to, const us_water_result *water);
 void usi_csv_works(const usi_csv *to, const us_water_result *water);
 
+/* Rows of places where water leaves the soil (output/csv_exits.c). */
+void usi_csv_exits(const usi_csv *to, const us_water_result *water);
+
 #endif

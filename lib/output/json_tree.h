@@ -38,4 +38,7 @@ void usi_json_put_heave(usi_json *out, json_t *object, const us_water_result *wa
 json_t *usi_json_checks(usi_json *out, const us_water_result *water);
 json_t *usi_json_register(usi_json *out);
 
+/* Places where water leaves the soil (output/json_exits.c). */
+void usi_json_put_exits(usi_json *out, json_t *object, const us_water_result *water);
+
 #endif

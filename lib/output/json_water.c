@@ -46,6 +46,7 @@ static json_t *profile_of(usi_json *out, const us_exit_result *exit)
         usi_json_put(out, object, "x",
                      usi_json_number(exit->profile[i].x_m / out->scale->length_m));
         usi_json_put_pair(out, object, exit->profile[i].gradient, 1.0);
+        usi_json_put(out, object, "factor", usi_json_value(exit->profile[i].factor, 1.0));
         usi_json_push(out, array, object);
     }
     return array;
@@ -139,6 +140,7 @@ json_t *usi_json_water(usi_json *out, const us_water_result *water)
     usi_json_put(out, object, "flow",
                  water->undermined == NULL ? flow_of(out, &water->flow) : json_null());
     usi_json_put(out, object, "exit_gradient", exit_of(out, &water->exit));
+    usi_json_put_exits(out, object, water);
     usi_json_put(out, object, "uplift", usi_json_uplift(out, &water->uplift));
     usi_json_put(out, object, "walls", walls_of(out, water));
     usi_json_put(out, object, "piezometers", piezometers_of(out, water));

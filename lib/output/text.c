@@ -2,6 +2,7 @@
 
 #include "output/figure.h"
 #include "output/forms.h"
+#include "output/text_page.h"
 #include "output/words.h"
 #include "undersill/version.h"
 
@@ -60,8 +61,9 @@ static void add_cautions(us_buffer *out)
         "licensed engineer in charge decide.",
         "The model is a steady, saturated, two-dimensional section. +/- is the numerical error of "
         "that model alone: not of the soil, the walls as built, or the water levels.",
-        "The piping factor judges boiling where water leaves the bed. It does not judge erosion "
-        "working backwards under the apron.",
+        "The piping factor judges boiling where water leaves the soil. It does not judge erosion "
+        "working backwards under the apron, nor fines washed out of gap-graded soil, and replaces "
+        "no filter.",
     };
     usi_buffer_add_text(out, "\nCautions\n");
     for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++) {
@@ -78,5 +80,6 @@ void usi_form_text(us_buffer *out, const us_solution *solution, const usi_scale 
     usi_form_register(out, solution, scale);
     add_notes(out, solution);
     add_grid(out, solution);
+    usi_page_advice(out, solution);
     add_cautions(out);
 }

@@ -56,4 +56,11 @@ void usi_page_beside(const usi_page *to, const us_water_result *water);
 /* Checks (output/text_checks.c): those of a case, a line each. */
 void usi_page_checks(const usi_page *to, const us_water_result *water);
 
+/* Places where water leaves the soil, where there is more to say of them than one gradient
+ * (output/text_exits.c); a point of the profile along the bed; published ranges, where the
+ * section sets no limit. */
+void usi_page_exits(const usi_page *to, const us_water_result *water);
+void usi_page_profile_row(const usi_page *to, const char *label, const us_profile_point *point);
+void usi_page_advice(us_buffer *out, const us_solution *solution);
+
 #endif

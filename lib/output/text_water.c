@@ -150,7 +150,7 @@ static void add_profile(const usi_page *to, const us_exit_result *exit)
         double away_m = fabs(exit->profile[i].x_m - exit->profile[0].x_m);
         (void)snprintf(label, sizeof label, "    %s %s from there",
                        usi_page_plain(away, away_m, unit), to->scale->length);
-        usi_page_row(to, label, exit->profile[i].gradient, "", "-");
+        usi_page_profile_row(to, label, &exit->profile[i]);
     }
 }
 
@@ -325,6 +325,7 @@ void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale
     add_exit(&to, &water->exit);
     usi_page_uplift(&to, &water->uplift);
     usi_page_edges(&to, water);
+    usi_page_exits(&to, water);
     add_walls(&to, water);
     add_piezometers(&to, water);
     usi_page_heave(&to, water);

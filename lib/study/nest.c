@@ -9,7 +9,8 @@
  * less: on sections with many corners the first pair is what takes the time. */
 static const double FIRST_CELLS = 7.0;
 static const double FIRST_CELLS_ROUGH = 4.0;
-static const double ROUGH = 0.1; /* accuracy */
+static const double ROUGH = 0.1;  /* accuracy */
+static const double GUESS = 0.05; /* accuracy that a rough nest is good for */
 /* Rounding in a solve, relative to the value. */
 static const double ROUNDING = 1e-11;
 static const double SPREAD_SHARE = 0.01;
@@ -128,20 +129,33 @@ static us_value with_routes(const usi_nest *nest, usi_estimate found, double one
     return value;
 }
 
+us_value usi_nest_exit_gradient(const usi_nest *nest, size_t exit)
+{
+    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[exit];
+    if (!fine->bounded) {
+        return (us_value){0.0, 0.0, false};
+    }
+    usi_estimate found = usi_nest_estimate(nest, usi_pick_gradient, exit);
+    return with_routes(nest, found, fine->gradient_1_m, fine->second_1_m);
+}
+
 us_value usi_nest_gradient(const usi_nest *nest)
 {
     if (nest->exit_count == 0) {
         return (us_value){0.0, 0.0, false};
     }
-    if (nest->governing.peak) {
-        return usi_nest_value(nest, usi_pick_peak, 0);
+    return nest->governing.peak ? usi_nest_value(nest, usi_pick_peak, 0)
+                                : usi_nest_exit_gradient(nest, nest->governing.exit);
+}
+
+us_value usi_nest_worst(const usi_nest *nest, usi_bed_worst_kind kind)
+{
+    for (size_t k = 0; k < nest->count; k++) {
+        if (!nest->readings[k].worst[kind].found) {
+            return (us_value){0.0, 0.0, false};
+        }
     }
-    const usi_exit_reading *fine = &usi_nest_finest(nest)->exits[nest->governing.exit];
-    if (!fine->bounded) {
-        return (us_value){0.0, 0.0, false};
-    }
-    usi_estimate found = usi_nest_estimate(nest, usi_pick_gradient, nest->governing.exit);
-    return with_routes(nest, found, fine->gradient_1_m, fine->second_1_m);
+    return usi_nest_value(nest, usi_pick_worst, kind);
 }
 
 size_t usi_nest_profile_count(const usi_nest *nest)
@@ -163,16 +177,21 @@ us_value usi_nest_profile(const usi_nest *nest, size_t point)
     return with_routes(nest, found, fine->profile_doubt_1_m[point], 0.0);
 }
 
+us_value usi_nest_exit_mean(const usi_nest *nest, size_t exit)
+{
+    usi_estimate found = usi_nest_estimate(nest, usi_pick_mean, exit);
+    return from_head(nest, found, 1.0 / nest->exits[exit].mean_depth_m);
+}
+
 us_value usi_nest_mean(const usi_nest *nest)
 {
     if (nest->exit_count == 0) {
         return (us_value){0.0, 0.0, false};
     }
-    double depth_m = usi_nest_mean_depth(nest);
     if (!nest->governing.peak) {
-        usi_estimate found = usi_nest_estimate(nest, usi_pick_mean, nest->governing.exit);
-        return from_head(nest, found, 1.0 / depth_m);
+        return usi_nest_exit_mean(nest, nest->governing.exit);
     }
+    double depth_m = usi_nest_mean_depth(nest);
     for (size_t k = 0; k < nest->count; k++) {
         if (!nest->readings[k].peak.has_mean) {
             return (us_value){0.0, 0.0, false};
@@ -342,6 +361,23 @@ us_status usi_nest_refine(us_context *context, const us_section *section, double
     }
     if (status == US_NOT_CONVERGED) {
         status = US_OK;
+    }
+    if (status != US_OK) {
+        usi_nest_free(nest);
+    }
+    return status;
+}
+
+us_status usi_nest_rough(us_context *context, const us_section *section, usi_nest *nest)
+{
+    *nest = (usi_nest){.cells = 0.5 * FIRST_CELLS,
+                       .accuracy = GUESS,
+                       .truncation = CUT_SHARE * GUESS,
+                       .wall_count = section->wall_count,
+                       .piezometer_count = section->piezometer_count};
+    us_status status = usi_exits_list(context, section, &nest->exits, &nest->exit_count);
+    if (status == US_OK) {
+        status = take_readings(context, section, false, 2, nest);
     }
     if (status != US_OK) {
         usi_nest_free(nest);

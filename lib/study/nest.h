@@ -37,6 +37,10 @@ double usi_nest_first_cells(double accuracy);
 us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
                           usi_nest *nest);
 
+/* Two coarse grids, half as fine as those that refinement starts from: values within a few per
+ * cent, at a quarter of the work. */
+us_status usi_nest_rough(us_context *context, const us_section *section, usi_nest *nest);
+
 /* The same nest with every open contact at the base sealed. */
 us_status usi_nest_sealed(us_context *context, const us_section *section, const usi_nest *nest,
                           usi_nest *sealed);
@@ -68,16 +72,22 @@ us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index);
  * pass through zero. */
 double usi_nest_head_least(const usi_nest *nest);
 
-/* Exit gradient per unit head difference; absent when unbounded. */
+/* Exit gradient per unit head difference, the governing one or that at an exit; absent when
+ * unbounded. */
 us_value usi_nest_gradient(const usi_nest *nest);
+us_value usi_nest_exit_gradient(const usi_nest *nest, size_t exit);
+
+/* The gradient at a worst place on the bed, likewise; absent where some grid has none. */
+us_value usi_nest_worst(const usi_nest *nest, usi_bed_worst_kind kind);
 
 /* Points of the governing exit's profile that every grid has, and the gradient at
  * one of them, likewise. */
 size_t usi_nest_profile_count(const usi_nest *nest);
 us_value usi_nest_profile(const usi_nest *nest, size_t point);
 
-/* Mean gradient at the governing exit, likewise. */
+/* Mean gradient at the governing exit, or at another, likewise. */
 us_value usi_nest_mean(const usi_nest *nest);
+us_value usi_nest_exit_mean(const usi_nest *nest, size_t exit);
 
 /* The depth of that mean; there is an exit. Below a peak it is the toe's. */
 double usi_nest_mean_depth(const usi_nest *nest);

@@ -25,6 +25,10 @@ us_status usi_notes_accuracy(us_context *context, const usi_nest *nest, us_solut
  * drops nearby. Once for all cases. */
 us_status usi_notes_works(us_context *context, us_solution *solution);
 
+/* Adds what a careful colleague would ask of all cases together: low flow, tailwater, datum, and
+ * what was not checked. The checks are there. */
+us_status usi_notes_cases(us_context *context, us_solution *solution);
+
 /* Where walls touch the base unsealed: solves the section with them sealed and
  * notes that answer beside the reported one. */
 us_status usi_notes_sealed(us_context *context, const usi_nest *nest, us_solution *solution);

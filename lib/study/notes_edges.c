@@ -109,8 +109,8 @@ static us_status note_stretches(const teller *of)
     }
     if (status == US_OK && find(of->situation, USI_TERMINAL_PERMEABLE) != NULL) {
         status = tell(of, "A permeable stretch of the underside counts in the uplift with the "
-                          "pressure below it. The gradient there is not judged: a filter has to "
-                          "hold the soil.");
+                          "pressure below it. The gradient there is a mean over it; a filter has "
+                          "to hold the soil.");
     }
     return status;
 }
@@ -196,9 +196,11 @@ static us_status note_drains(const teller *of)
     if (status != US_OK || open == 0) {
         return status;
     }
-    status = tell(of, "Drains clog, silt up and freeze, and without a filter they carry soil away; "
-                      "the gradient at them is not judged. Each case with an open drain is given "
-                      "with all drains shut as well.");
+    status = tell(
+        of,
+        "Drains clog, silt up and freeze, and without a filter they carry soil away; "
+        "the gradient at them is a mean over their faces. Each case with an open drain is given "
+        "with all drains shut as well.");
     return status == US_OK ? note_air(of) : status;
 }
 

@@ -6,6 +6,7 @@
 #include "base/context.h"
 #include "base/memory.h"
 #include "study/advice.h"
+#include "study/anisotropy.h"
 #include "study/checks.h"
 #include "study/notes.h"
 #include "study/register.h"
@@ -253,6 +254,12 @@ us_status usi_parts_solve(us_context *context, const us_section *section, us_sol
     }
     if (status == US_OK) {
         status = usi_register_fill(context, solution);
+    }
+    if (status == US_OK) {
+        status = usi_anisotropy_note(context, solution);
+    }
+    if (status == US_OK) {
+        status = usi_notes_cases(context, solution);
     }
     if (solution->grid.unknowns == 0) {
         solution->grid.converged = true; /* nothing to solve */

@@ -12,6 +12,11 @@ double usi_pick_peak(const usi_reading *reading, size_t index)
     return reading->peak.gradient_1_m;
 }
 
+double usi_pick_worst(const usi_reading *reading, size_t kind)
+{
+    return reading->worst[kind].gradient_1_m;
+}
+
 double usi_pick_peak_mean(const usi_reading *reading, size_t index)
 {
     (void)index;

@@ -9,6 +9,8 @@ typedef double (*usi_pick)(const usi_reading *reading, size_t index);
 
 double usi_pick_flow(const usi_reading *reading, size_t index);
 double usi_pick_peak(const usi_reading *reading, size_t index);
+/* By usi_bed_worst_kind. */
+double usi_pick_worst(const usi_reading *reading, size_t kind);
 double usi_pick_peak_mean(const usi_reading *reading, size_t index);
 double usi_pick_gradient(const usi_reading *reading, size_t exit);
 /* Point k of the profile of exit e: index e * USI_PROFILE_MOST + k. */

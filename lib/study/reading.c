@@ -39,6 +39,7 @@ static us_status read_bed(us_context *context, const usi_field *field, const usi
     if (status == US_OK) {
         usi_bed_profile_read(&bed, exits, reading->exits, exit_count);
         reading->peak = usi_bed_peak_find(&bed, exits, reading->exits, exit_count);
+        usi_bed_worst_find(&bed, exits, reading->exits, exit_count, reading->worst);
         usi_bed_close(&bed);
     }
     return status;

@@ -4,6 +4,7 @@
 
 #include "model/tights.h"
 #include "quantity/bed_peak.h"
+#include "quantity/bed_worst.h"
 #include "quantity/piezometer.h"
 #include "quantity/prism.h"
 #include "quantity/uplift.h"
@@ -31,6 +32,7 @@ typedef struct usi_reading {
     size_t exit_count;
     usi_exit_reading *exits;
     usi_bed_peak peak;
+    usi_bed_worst worst[USI_BED_WORST_COUNT];
     usi_uplift_reading *uplift; /* one a water case; NULL without a structure */
     usi_uplift_reading *panels; /* one a panel, panels of the first water case first; likewise */
     double *floor_heads;        /* reduced, one a place of usi_underside_points(); likewise */

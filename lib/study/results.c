@@ -5,6 +5,7 @@
 #include "base/memory.h"
 #include "model/situation.h"
 #include "study/criterion.h"
+#include "study/exit_places.h"
 #include "study/judge.h"
 
 static const us_value ABSENT = {0.0, 0.0, false};
@@ -86,12 +87,6 @@ static const usi_soil *exit_soil(const us_section *section, const usi_nest *nest
     return &section->soils[usi_section_soil_at(section, usi_results_exit(nest), right, false)];
 }
 
-static us_value piping_factor(const us_exit_result *exit)
-{
-    us_value steep = exit->bounded ? exit->gradient : exit->mean;
-    return exit->critical.present ? usi_judge_quotient(exit->critical.value, steep) : ABSENT;
-}
-
 /* The profile starts at the exit, which is not what is reported where some other
  * place is steeper. */
 static us_status fill_profile(const filler *of)
@@ -109,6 +104,8 @@ static us_status fill_profile(const filler *of)
     if (points == NULL) {
         return US_ERROR_MEMORY;
     }
+    const usi_line *bed = usi_section_downstream_bed(of->section);
+    bool right = place->bed == USI_FACE_RIGHT;
     double rounding = GRADIENT_ROUNDING * of->datum.unit_m * usi_criterion_gradient_scale(nest);
     for (size_t k = 0; k < count; k++) {
         points[k].x_m = place->profile_x_m[k];
@@ -116,6 +113,8 @@ static us_status fill_profile(const filler *of)
         if (of->section->situation != NULL && fabs(points[k].gradient.value) < rounding) {
             points[k].gradient.value = 0.0; /* closed bed */
         }
+        usi_point at = {points[k].x_m, usi_line_level(bed, points[k].x_m, right)};
+        points[k].factor = usi_exit_factor(of->section, at, right, points[k].gradient);
     }
     exit->profile = points;
     exit->profile_count = count;
@@ -174,7 +173,6 @@ static void fill_exit(const filler *of)
         double water = section->water_unit_weight_n_m3;
         exit->critical = (us_value){(soil->unit_weight_n_m3 - water) / water, 0.0, true};
     }
-    exit->piping_factor = piping_factor(exit);
 }
 
 /* From the tip up the downstream face. */
@@ -274,5 +272,8 @@ us_status usi_results_fill(us_context *context, const us_section *section, const
     if (status == US_OK) {
         status = fill_piezometers(&of);
     }
-    return status == US_OK ? usi_results_water(context, section, nest, result) : status;
+    if (status == US_OK) {
+        status = usi_results_water(context, section, nest, result);
+    }
+    return status == US_OK ? usi_results_exits(context, section, nest, of.datum, result) : status;
 }

@@ -2,6 +2,7 @@
 #ifndef USI_STUDY_RESULTS_H
 #define USI_STUDY_RESULTS_H
 
+#include "model/situation.h"
 #include "study/nest.h"
 #include "study/solution.h"
 #include "undersill/solution.h"
@@ -31,6 +32,11 @@ us_status usi_results_uplift(us_context *context, const us_section *section, con
 
 /* Takes the pore pressure of cases that name another one from there: when all are solved. */
 void usi_results_share_pressures(us_solution *solution);
+
+/* Fills in the places where water leaves the soil, and the piping factor; drains and stretches are
+ * there. Part of usi_results_fill(). */
+us_status usi_results_exits(us_context *context, const us_section *section, const usi_nest *nest,
+                            usi_datum datum, us_water_result *result);
 
 /* Frees what belongs to `result`, checks included. */
 void usi_results_release(us_water_result *result);

@@ -49,7 +49,9 @@ bool us_solution_fails(const us_solution *solution)
 {
     for (size_t w = 0; solution != NULL && w < solution->water_count; w++) {
         for (size_t c = 0; c < solution->water[w].check_count; c++) {
-            if (solution->water[w].checks[c].verdict == US_FAIL) {
+            const us_check_result *check = &solution->water[w].checks[c];
+            bool open = check->verdict == US_NOT_CHECKED && check->required.present;
+            if (check->verdict == US_FAIL || open) {
                 return true;
             }
         }
@@ -67,6 +69,7 @@ void usi_results_release(us_water_result *result)
     free((us_profile_point *)result->exit.profile);
     free((us_uplift_panel *)result->uplift.panels);
     free((us_thickness *)result->uplift.thickness);
+    free((us_exit_place *)result->exit.exits);
     free((us_wall_result *)result->walls);
     free((us_piezometer_result *)result->piezometers);
     free((us_drain_result *)result->drains);

@@ -2,7 +2,6 @@
  * readings made by hand. */
 #include "study/criterion.h"
 
-#include "study/judge.h"
 #include "study/notes.h"
 #include "study/results.h"
 #include "support/support.h"
@@ -212,35 +211,6 @@ static void a_note_names_what_missed_and_by_how_much(void **state)
     assert_null(strstr(text, "gradient"));
 }
 
-/* A factor hidden by the error of its gradient is judged by the worst it may be. */
-static void a_check_without_a_factor_is_judged_on_the_safe_side(void **state)
-{
-    bench *made = *state;
-    us_context *context = us_context_create();
-    made->section.units = (usi_file_units){.length = usi_unit_find("m", 1),
-                                           .conductivity = usi_unit_find("m/s", 3),
-                                           .unit_weight = usi_unit_find("kN/m^3", 6)};
-    made->section.require.piping.given = true;
-    made->section.require.piping.value = 4.0;
-    us_water_result water = {.exit = {.present = true,
-                                      .bounded = true,
-                                      .gradient = {0.1, 0.1, true},
-                                      .critical = {1.0, 0.0, true},
-                                      .soil = "sand"}};
-    usi_judge of = {.context = context, .section = &made->section, .result = &water};
-    assert_int_equal(usi_judge_piping(&of), US_OK);
-    assert_int_equal(water.checks[0].verdict, US_PASS);
-    assert_non_null(strstr(water.checks[0].basis, "the factor is at least 5, "));
-    usi_results_release(&water);
-    water.checks = NULL;
-    water.check_count = 0;
-    water.exit.gradient.error = 0.2;
-    assert_int_equal(usi_judge_piping(&of), US_OK);
-    assert_int_equal(water.checks[0].verdict, US_FAIL);
-    usi_results_release(&water);
-    us_context_free(context);
-}
-
 #define BENCH(test) cmocka_unit_test_setup_teardown(test, enter, leave)
 
 int main(void)
@@ -253,7 +223,6 @@ int main(void)
         BENCH(without_flow_and_exit_uplift_is_what_counts),
         BENCH(nothing_flows_nothing_is_asked),
         BENCH(a_note_names_what_missed_and_by_how_much),
-        BENCH(a_check_without_a_factor_is_judged_on_the_safe_side),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -30,7 +30,9 @@ static void what_has_not_converged_is_marked(void **state)
 }
 
 static const us_profile_point along[] = {
-    {15.0, {0.0, 0.0, false}}, {15.25, PRESENT(0.31, 0.012)}, {15.5, PRESENT(0.21, 0.001)}};
+    {.x_m = 15.0},
+    {.x_m = 15.25, .gradient = PRESENT(0.31, 0.012)},
+    {.x_m = 15.5, .gradient = PRESENT(0.21, 0.001), .factor = PRESENT(4.75, 0.02)}};
 
 static void an_unbounded_exit_has_its_profile_and_a_way_out(void **state)
 {
@@ -46,18 +48,22 @@ static void an_unbounded_exit_has_its_profile_and_a_way_out(void **state)
                  "  with a cut-off of 0.9 m there         0.1800    0.0010\n"
                  "  along the bed:\n"
                  "    0.25 m from there                    0.310     0.012\n"
-                 "    0.5 m from there                    0.2100    0.0010\n");
+                 "    0.5 m from there                    0.2100    0.0010  factor 4.75\n");
     assert_table(made, US_FORMAT_CSV,
                  "flood,exit_gradient.with_cutoff,silty_sand,0.18,0.001,,\r\n"
                  "flood,exit_gradient.with_cutoff.depth,,0.9,,m,\r\n"
                  "flood,exit_gradient.profile,bed at x = 15 m,,,,unbounded\r\n"
-                 "flood,exit_gradient.profile,bed at x = 15.25 m,0.31,0.012,,\r\n");
+                 "flood,exit_gradient.profile,bed at x = 15.25 m,0.31,0.012,,\r\n"
+                 "flood,exit_gradient.profile,bed at x = 15.5 m,0.21,0.001,,\r\n"
+                 "flood,exit_gradient.profile.factor,bed at x = 15.5 m,4.75,0.02,,\r\n");
     json_t *root = load_scene(made);
     assert_member(root, "water.0.exit_gradient.with_cutoff.depth", 0.9);
     assert_member(root, "water.0.exit_gradient.with_cutoff.value", 0.18);
     assert_true(json_is_null(at(root, "water.0.exit_gradient.profile.0.value")));
     assert_member(root, "water.0.exit_gradient.profile.2.x", 15.5);
     assert_member(root, "water.0.exit_gradient.profile.2.error", 0.001);
+    assert_member(root, "water.0.exit_gradient.profile.2.factor", 4.75);
+    assert_true(json_is_null(at(root, "water.0.exit_gradient.profile.1.factor")));
     assert_true(json_is_false(at(root, "water.0.exit_gradient.falls_fast")));
     json_decref(root);
 }
