@@ -94,7 +94,7 @@ double ladder_uniform(us_context *context, const us_section *section, double ste
         usi_plan_build(context, section, &window, &plan) == US_OK &&
         usi_topology_build(context, section, &plan, false, &lines, &grid) == US_OK &&
         usi_field_solve(context, grid, &field) == US_OK &&
-        usi_exits_list(context, section, &places.exits, &places.exit_count) == US_OK) {
+        usi_exits_list(context, section, &exits, &count) == US_OK) {
         gradient_1_m = usi_exit_read(field, &exits[0]).gradient_1_m;
         *unknowns = grid->unknowns;
     }
