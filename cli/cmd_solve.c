@@ -7,6 +7,7 @@ static us_status solve(us_context *context, const cli_options *options, const us
     us_solve_options how = US_SOLVE_OPTIONS_INIT;
     how.accuracy = options->accuracy;
     how.without_apron = options->without_apron;
+    how.other_ratios = true;
     cli_watch_begin(context, options->quiet);
     return us_section_solve(context, section, &how, solution);
 }

@@ -255,7 +255,7 @@ us_status usi_parts_solve(us_context *context, const us_section *section, us_sol
     if (status == US_OK) {
         status = usi_register_fill(context, solution);
     }
-    if (status == US_OK) {
+    if (status == US_OK && solution->other_ratios) {
         status = usi_anisotropy_note(context, solution);
     }
     if (status == US_OK) {

@@ -16,6 +16,7 @@ struct us_solution {
     char **notes;
     double accuracy;
     bool without_apron; /* asked for beside each case */
+    bool other_ratios;  /* of kh and kv asked for, in a note */
     double cells;       /* along the shortest length at a hard point of the finest grid */
 };
 

@@ -31,6 +31,7 @@ us_status us_section_solve(us_context *context, const us_section *section,
     solved->section = section;
     solved->accuracy = options.accuracy;
     solved->without_apron = options.without_apron;
+    solved->other_ratios = options.other_ratios;
     us_status status = usi_parts_solve(context, section, solved);
     if (status == US_OK) {
         *solution = solved;
