@@ -315,7 +315,9 @@ static void caption(usi_sheet *sheet, const forces *of)
     if (of->suction_pa > 0) {
         usi_caption_line(sheet, &right, suction_look(), "suction: soil may not be saturated there");
     }
-    usi_caption_say(sheet, &right, "Water standing on the structure is not counted");
+    if (sheet->water->surface.count == 0) {
+        usi_caption_say(sheet, &right, "Water standing on the structure is not counted");
+    }
     usi_caption_window(sheet, &right);
     usi_caption_end(sheet, fmax(left.y, right.y));
 }

@@ -67,8 +67,37 @@ static void fill_pool(usi_sheet *sheet, const usi_line *bed, double level_m, boo
     usi_scene_shun(scene, outer, 2, USI_SHUN_EDGE);
 }
 
-/* The water surface over a structure is not part of the section: it is hinted
- * at by a broken line between the two levels, where they stand above its top. */
+/* The water between the top of the structure and a surface over it. */
+static void fill_overflow(usi_sheet *sheet, const usi_line *surface)
+{
+    const us_section *section = sheet->section;
+    usi_outline flow = {0};
+    usi_outline_follow(&sheet->scene, &flow, &section->structure_top, section->left_end_m,
+                       section->right_end_m);
+    size_t first = flow.count;
+    usi_outline_follow(&sheet->scene, &flow, surface, section->left_end_m, section->right_end_m);
+    usi_outline_reverse(&flow, first);
+    usi_ink pale = {0.90, 0.94, 0.97, 1};
+    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, flow.points, flow.count, usi_look_area(pale));
+    usi_outline_clear(&flow);
+}
+
+/* The surface over the structure that the water case has. */
+static void draw_overflow(usi_sheet *sheet)
+{
+    const us_section *section = sheet->section;
+    usi_outline line = {0};
+    fill_overflow(sheet, &sheet->water->surface);
+    usi_outline_follow(&sheet->scene, &line, &sheet->water->surface, section->left_end_m,
+                       section->right_end_m);
+    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, line.points, line.count,
+                    usi_look_line(usi_ink_shore, 1.6));
+    usi_scene_shun(&sheet->scene, line.points, line.count, USI_SHUN_EDGE);
+    usi_outline_clear(&line);
+}
+
+/* Where it has none, one is hinted at by a broken line between the two levels, where they stand
+ * above the top of the structure. */
 static void hint_overflow(usi_sheet *sheet)
 {
     const us_section *section = sheet->section;
@@ -83,18 +112,11 @@ static void hint_overflow(usi_sheet *sheet)
     if (fmax(left_m, right_m) <= crest_m) {
         return;
     }
-    usi_outline flow = {0};
-    usi_outline_follow(&sheet->scene, &flow, &section->structure_top, section->left_end_m,
-                       section->right_end_m);
-    usi_outline_add(&sheet->scene, &flow, section->right_end_m, right_m);
-    usi_outline_add(&sheet->scene, &flow, section->left_end_m, left_m);
-    usi_ink pale = {0.90, 0.94, 0.97, 1};
-    usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, flow.points, flow.count, usi_look_area(pale));
-    usi_outline_clear(&flow);
+    usi_point surface[2] = {{section->left_end_m, left_m}, {section->right_end_m, right_m}};
+    fill_overflow(sheet, &(usi_line){2, surface});
     usi_look broken = usi_look_line(usi_ink_shore, 1.1);
     broken.dash = 5;
     broken.gap = 4;
-    usi_point surface[2] = {{section->left_end_m, left_m}, {section->right_end_m, right_m}};
     usi_scene_shape(&sheet->scene, USI_SPACE_SECTION, surface, 2, broken);
     usi_scene_shun(&sheet->scene, surface, 2, USI_SHUN_EDGE);
     sheet->overflow = true;
@@ -104,7 +126,11 @@ void usi_sheet_water(usi_sheet *sheet)
 {
     const us_section *section = sheet->section;
     const usi_water *water = sheet->water;
-    hint_overflow(sheet);
+    if (water->surface.count > 0 && section->structure_top.count > 0) {
+        draw_overflow(sheet);
+    } else {
+        hint_overflow(sheet);
+    }
     fill_pool(sheet, usi_section_upstream_bed(section), water->upstream_m, section->flows_left);
     if (!water->at_bed) {
         fill_pool(sheet, usi_section_downstream_bed(section), water->downstream_m,

@@ -174,6 +174,29 @@ static void test_what_an_uplift_says(void **state)
     free(text);
 }
 
+/* Water counts where its surface is given, and then nothing in the picture is assumed. */
+static void test_a_surface_over_the_structure(void **state)
+{
+    (void)state;
+    for (int t = 0; t < 2; t++) {
+        char text[640];
+        (void)snprintf(text, sizeof text,
+                       "bed: {upstream: 1, downstream: 0}\nbase: -9\n"
+                       "structure: {underside: [[0, -1], [8, -1]], top: [[0, 1], [8, 0]], "
+                       "unit_weight: 24}\n"
+                       "walls: [{x: 0, top: 0, tip: -4}]\n"
+                       "soils: [{kh: 1e-4, kv: 1e-4}]\n"
+                       "water: [{upstream: 3, downstream: 1.5%s}]\n",
+                       t == 1 ? ", surface: [[0, 3], [4, 1.2], [8, 1.5]]" : "");
+        picture made;
+        picture_compose(&made, text, US_PICTURE_UPLIFT, 0);
+        assert_int_equal(picture_says(&made, "Weight of the water on it"), t);
+        assert_int_equal(picture_says(&made, "structure is not counted"), 1 - t);
+        assert_int_equal(picture_says(&made, "assumed, not computed"), 1 - t);
+        picture_discard(&made);
+    }
+}
+
 static void test_level_water(void **state)
 {
     (void)state;
@@ -233,6 +256,7 @@ int main(void)
         cmocka_unit_test(test_the_curve_of_pressures_adds_up_to_the_uplift),
         cmocka_unit_test(test_an_unbounded_gradient_is_cut_off),
         cmocka_unit_test(test_what_an_uplift_says),
+        cmocka_unit_test(test_a_surface_over_the_structure),
         cmocka_unit_test(test_level_water),
         cmocka_unit_test(test_what_has_no_subject_is_refused),
     };
