@@ -391,9 +391,8 @@ typedef struct us_solve_options {
                              percentage) from 1e-5 to 0.2; by default 0.01 */
     bool without_apron; /**< solves each case once more without credit for the apron; by
                              default false */
-    bool other_ratios;  /**< solves the case with the largest head difference twice more, roughly,
-                             with kh / kv of 4 and of 10 in every soil, and adds a note with what
-                             comes out; by default false. The tool's `solve` does */
+    bool other_ratios;  /**< adds a note with what kh / kv of 4 and of 10 would do, roughly, to the
+                             case with the largest head difference; by default false */
 } us_solve_options;
 
 /** The defaults of us_solve_options. */
