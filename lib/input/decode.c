@@ -21,11 +21,7 @@ static void take_list(const usi_visit *at)
         usi_visit_refuse(at, "each entry begins with `- `", "a list belongs here");
         return;
     }
-    if (at->node->count > at->key->cap) {
-        const char *message = usi_arena_print(
-            at->reader->arena, "%zu entries are too many: at most %zu may stand here",
-            at->node->count, at->key->cap);
-        usi_visit_refuse(at, NULL, message != NULL ? message : "too many entries");
+    if (usi_visit_too_many(at)) {
         return;
     }
     if (at->node->count == 0 && at->key->required) {

@@ -13,6 +13,18 @@ void usi_visit_refuse(const usi_visit *at, const char *hint, const char *message
     usi_source_error(at->reader->context, at->reader->source, &mark, hint, "%s", message);
 }
 
+bool usi_visit_too_many(const usi_visit *at)
+{
+    if (at->node->count <= at->key->cap) {
+        return false;
+    }
+    const char *message =
+        usi_arena_print(at->reader->arena, "%zu entries are too many: at most %zu may stand here",
+                        at->node->count, at->key->cap);
+    usi_visit_refuse(at, NULL, message != NULL ? message : "too many entries");
+    return true;
+}
+
 bool usi_value_is_scalar(const usi_node *node)
 {
     return node->kind == USI_NODE_SCALAR;
@@ -269,11 +281,7 @@ static void take_numbers(const usi_visit *at)
         usi_visit_refuse(at, "one number alone is written [3.0]", "a list of numbers belongs here");
         return;
     }
-    if (at->node->count > at->key->cap) {
-        const char *message = usi_arena_print(
-            at->reader->arena, "%zu entries are too many: at most %zu may stand here",
-            at->node->count, at->key->cap);
-        usi_visit_refuse(at, NULL, message != NULL ? message : "too many entries");
+    if (usi_visit_too_many(at)) {
         return;
     }
     numbers->items = usi_arena_array(at->reader->arena, at->node->count, sizeof *numbers->items);

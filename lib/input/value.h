@@ -16,6 +16,9 @@ typedef struct usi_visit {
 /* Reports an error at the node. `hint` may be NULL. */
 void usi_visit_refuse(const usi_visit *at, const char *hint, const char *message);
 
+/* True, after one error, where a sequence has more entries than its key allows. */
+bool usi_visit_too_many(const usi_visit *at);
+
 bool usi_value_is_scalar(const usi_node *node);
 
 /* True of the very word, NULL being none. */

@@ -48,12 +48,8 @@ static json_t *stretches_of(usi_json *out, const us_water_result *water)
         usi_json_put(out, object, "kind", json_string(lost ? "contact_lost" : "permeable"));
         usi_json_put(out, object, "from", usi_json_number(stretch->from_m / length));
         usi_json_put(out, object, "to", usi_json_number(stretch->to_m / length));
-        usi_json_put(out, object, "flow",
-                     usi_json_value(stretch->flow_m2_s, out->scale->flow_m2_s));
-        usi_json_put(out, object, "flow_error",
-                     usi_json_error(stretch->flow_m2_s, out->scale->flow_m2_s));
-        usi_json_put(out, object, "head", usi_json_value(stretch->head_m, length));
-        usi_json_put(out, object, "head_error", usi_json_error(stretch->head_m, length));
+        usi_json_put_value(out, object, "flow", stretch->flow_m2_s, out->scale->flow_m2_s);
+        usi_json_put_value(out, object, "head", stretch->head_m, length);
         usi_json_push(out, array, object);
     }
     return array;
@@ -68,8 +64,7 @@ static json_t *outflow_of(usi_json *out, const us_dry_result *dry)
     usi_json_put(out, object, "open", usi_json_value(dry->open_m, out->scale->length_m));
     usi_json_put(out, object, "closed", usi_json_value(dry->closed_m, out->scale->length_m));
     usi_json_put(out, object, "error", usi_json_error(dry->open_m, out->scale->length_m));
-    usi_json_put(out, object, "flow", usi_json_value(dry->flow_m2_s, out->scale->flow_m2_s));
-    usi_json_put(out, object, "flow_error", usi_json_error(dry->flow_m2_s, out->scale->flow_m2_s));
+    usi_json_put_value(out, object, "flow", dry->flow_m2_s, out->scale->flow_m2_s);
     usi_json_put(out, object, "steps", json_integer(dry->rounds));
     return object;
 }

@@ -28,8 +28,7 @@ static json_t *exit_of(usi_json *out, const us_exit_place *exit)
     usi_json_put(out, object, "slope", usi_json_number(exit->slope_rad / degree_rad));
     usi_json_put(out, object, "emerges", json_boolean(exit->emerges));
     usi_json_put(out, object, "critical", usi_json_value(exit->critical, 1.0));
-    usi_json_put(out, object, "factor", usi_json_value(exit->factor, 1.0));
-    usi_json_put(out, object, "factor_error", usi_json_error(exit->factor, 1.0));
+    usi_json_put_value(out, object, "factor", exit->factor, 1.0);
     usi_json_put(out, object, "lacks", usi_json_text(exit->lacks));
     usi_json_put(out, object, "retained", json_boolean(exit->retained));
     return object;

@@ -14,22 +14,16 @@ static json_t *prism_of(usi_json *out, const us_prism_result *prism)
     usi_json_put(out, object, "level", usi_json_number(prism->level_m / length));
     usi_json_put(out, object, "depth", usi_json_number(prism->depth_m / length));
     usi_json_put(out, object, "narrow", json_boolean(prism->narrow));
-    usi_json_put(out, object, "head", usi_json_value(prism->head_m, length));
-    usi_json_put(out, object, "head_error", usi_json_error(prism->head_m, length));
-    usi_json_put(out, object, "corner_head", usi_json_value(prism->corner_m, length));
-    usi_json_put(out, object, "corner_head_error", usi_json_error(prism->corner_m, length));
+    usi_json_put_value(out, object, "head", prism->head_m, length);
+    usi_json_put_value(out, object, "corner_head", prism->corner_m, length);
     usi_json_put(out, object, "water", usi_json_number(prism->water_m / length));
     usi_json_put(out, object, "weight", usi_json_value(prism->weight_n_m, force));
     usi_json_put(out, object, "water_on_top", usi_json_number(prism->water_n_m / force));
     usi_json_put(out, object, "submerged_weight", usi_json_value(prism->submerged_n_m, force));
-    usi_json_put(out, object, "seepage_force", usi_json_value(prism->seepage_n_m, force));
-    usi_json_put(out, object, "seepage_force_error", usi_json_error(prism->seepage_n_m, force));
-    usi_json_put(out, object, "pore_pressure", usi_json_value(prism->pressure_n_m, force));
-    usi_json_put(out, object, "pore_pressure_error", usi_json_error(prism->pressure_n_m, force));
-    usi_json_put(out, object, "factor", usi_json_value(prism->factor, 1.0));
-    usi_json_put(out, object, "factor_error", usi_json_error(prism->factor, 1.0));
-    usi_json_put(out, object, "total_factor", usi_json_value(prism->total_factor, 1.0));
-    usi_json_put(out, object, "total_factor_error", usi_json_error(prism->total_factor, 1.0));
+    usi_json_put_value(out, object, "seepage_force", prism->seepage_n_m, force);
+    usi_json_put_value(out, object, "pore_pressure", prism->pressure_n_m, force);
+    usi_json_put_value(out, object, "factor", prism->factor, 1.0);
+    usi_json_put_value(out, object, "total_factor", prism->total_factor, 1.0);
     usi_json_put(out, object, "unweighed", usi_json_text(prism->unweighed));
     return object;
 }
@@ -48,14 +42,10 @@ static json_t *blow_up_of(usi_json *out, const us_blow_up_result *blow_up)
                  known ? usi_json_number(blow_up->level_m / length) : json_null());
     usi_json_put(out, object, "upper", usi_json_text(blow_up->upper));
     usi_json_put(out, object, "lower", usi_json_text(blow_up->lower));
-    usi_json_put(out, object, "head", usi_json_value(blow_up->head_m, length));
-    usi_json_put(out, object, "head_error", usi_json_error(blow_up->head_m, length));
+    usi_json_put_value(out, object, "head", blow_up->head_m, length);
     usi_json_put(out, object, "stress", usi_json_value(blow_up->stress_n_m2, pressure));
-    usi_json_put(out, object, "pore_pressure", usi_json_value(blow_up->pressure_n_m2, pressure));
-    usi_json_put(out, object, "pore_pressure_error",
-                 usi_json_error(blow_up->pressure_n_m2, pressure));
-    usi_json_put(out, object, "factor", usi_json_value(blow_up->factor, 1.0));
-    usi_json_put(out, object, "factor_error", usi_json_error(blow_up->factor, 1.0));
+    usi_json_put_value(out, object, "pore_pressure", blow_up->pressure_n_m2, pressure);
+    usi_json_put_value(out, object, "factor", blow_up->factor, 1.0);
     usi_json_put(out, object, "unweighed", usi_json_text(blow_up->unweighed));
     return object;
 }

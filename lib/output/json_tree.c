@@ -1,5 +1,7 @@
 #include "output/json_tree.h"
 
+#include <stdio.h>
+
 #include <math.h>
 
 void usi_json_put(usi_json *out, json_t *object, const char *key, json_t *value)
@@ -36,4 +38,13 @@ void usi_json_put_pair(usi_json *out, json_t *object, us_value value, double uni
 {
     usi_json_put(out, object, "value", usi_json_value(value, unit));
     usi_json_put(out, object, "error", usi_json_error(value, unit));
+}
+
+void usi_json_put_value(usi_json *out, json_t *object, const char *name, us_value value,
+                        double unit)
+{
+    char error[64];
+    (void)snprintf(error, sizeof error, "%s_error", name);
+    usi_json_put(out, object, name, usi_json_value(value, unit));
+    usi_json_put(out, object, error, usi_json_error(value, unit));
 }

@@ -24,6 +24,10 @@ json_t *usi_json_error(us_value value, double unit);
 json_t *usi_json_text(const char *text);
 void usi_json_put_pair(usi_json *out, json_t *object, us_value value, double unit);
 
+/* A value as `name`, its error as `name` with `_error` behind it. */
+void usi_json_put_value(usi_json *out, json_t *object, const char *name, us_value value,
+                        double unit);
+
 /* Everything about a water case (output/json_water.c); what happens at drains and the like
  * goes into `object` (output/json_edges.c). */
 json_t *usi_json_water(usi_json *out, const us_water_result *water);

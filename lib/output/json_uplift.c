@@ -17,8 +17,7 @@ static json_t *panels_of(usi_json *out, const us_uplift_result *uplift)
         usi_json_put(out, object, "weight", usi_json_value(panel->weight_n_m, force));
         usi_json_put(out, object, "water_on_top", usi_json_value(panel->water_on_top_n_m, force));
         usi_json_put(out, object, "net", usi_json_value(panel->net_n_m, force));
-        usi_json_put(out, object, "factor", usi_json_value(panel->factor, 1.0));
-        usi_json_put(out, object, "factor_error", usi_json_error(panel->factor, 1.0));
+        usi_json_put_value(out, object, "factor", panel->factor, 1.0);
         usi_json_put(out, object, "suction", json_boolean(panel->suction));
         usi_json_push(out, array, object);
     }
@@ -54,8 +53,7 @@ static json_t *moments_of(usi_json *out, const us_uplift_result *uplift)
     usi_json_put(out, object, "uplift", usi_json_value(uplift->overturning_n, unit));
     usi_json_put(out, object, "error", usi_json_error(uplift->overturning_n, unit));
     usi_json_put(out, object, "holding", usi_json_value(uplift->holding_n, unit));
-    usi_json_put(out, object, "factor", usi_json_value(uplift->moment_factor, 1.0));
-    usi_json_put(out, object, "factor_error", usi_json_error(uplift->moment_factor, 1.0));
+    usi_json_put_value(out, object, "factor", uplift->moment_factor, 1.0);
     return object;
 }
 
@@ -83,14 +81,11 @@ json_t *usi_json_uplift(usi_json *out, const us_uplift_result *uplift)
     json_t *object = json_object();
     usi_json_put(out, object, "force", usi_json_value(uplift->force_n_m, force));
     usi_json_put(out, object, "error", usi_json_error(uplift->force_n_m, force));
-    usi_json_put(out, object, "x", usi_json_value(uplift->x_m, out->scale->length_m));
-    usi_json_put(out, object, "x_error", usi_json_error(uplift->x_m, out->scale->length_m));
+    usi_json_put_value(out, object, "x", uplift->x_m, out->scale->length_m);
     usi_json_put(out, object, "weight", usi_json_value(uplift->weight_n_m, force));
     usi_json_put(out, object, "water_on_top", usi_json_value(uplift->water_on_top_n_m, force));
-    usi_json_put(out, object, "net", usi_json_value(uplift->net_n_m, force));
-    usi_json_put(out, object, "net_error", usi_json_error(uplift->net_n_m, force));
-    usi_json_put(out, object, "factor", usi_json_value(uplift->factor, 1.0));
-    usi_json_put(out, object, "factor_error", usi_json_error(uplift->factor, 1.0));
+    usi_json_put_value(out, object, "net", uplift->net_n_m, force);
+    usi_json_put_value(out, object, "factor", uplift->factor, 1.0);
     usi_json_put(out, object, "suction", json_boolean(uplift->suction));
     usi_json_put(out, object, "moment", moments_of(out, uplift));
     usi_json_put(out, object, "pressures_from", source_of(out, uplift));

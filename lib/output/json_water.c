@@ -104,8 +104,7 @@ static json_t *walls_of(usi_json *out, const us_water_result *water)
                      usi_json_value(wall->downstream_face_top_m, length));
         usi_json_put(out, object, "error", usi_json_number(usi_form_wall_error(wall) / length));
         if (out->solution->without_apron) {
-            usi_json_put(out, object, "rise", usi_json_value(wall->rise, 1.0));
-            usi_json_put(out, object, "rise_error", usi_json_error(wall->rise, 1.0));
+            usi_json_put_value(out, object, "rise", wall->rise, 1.0);
         }
         usi_json_push(out, array, object);
     }

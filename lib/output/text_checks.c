@@ -77,7 +77,8 @@ static void add_entry(const usi_page *to, const us_register_entry *entry)
     usi_buffer_print(to->out, ": %s\n", verdict_of(check));
     if (check->margin.present) {
         usi_figure margin = figure_of(to, check->margin);
-        usi_buffer_print(to->out, "  margin %s (1 is just enough)%s\n", margin.value,
+        usi_buffer_print(to->out, "  margin %s%s%s%s\n", margin.value,
+                         margin.error[0] != '\0' ? " +/- " : "", margin.error,
                          entry->governs ? ": GOVERNS" : "");
     } else if (entry->governs) {
         usi_buffer_add_text(to->out, "  GOVERNS\n");
@@ -104,10 +105,12 @@ void usi_form_register(us_buffer *out, const us_solution *solution, const usi_sc
         usi_buffer_add_text(out, "-");
     }
     usi_buffer_add_text(out, "\n");
-    usi_words_wrap(out, "",
-                   solution->water_count > 1
-                       ? "Register of checks: each in the water case nearest to its limit"
-                       : "Register of checks");
+    usi_words_wrap(
+        out, "",
+        solution->water_count > 1
+            ? "Register of checks: each in the water case nearest to its limit; a margin "
+              "of 1 is just enough"
+            : "Register of checks; a margin of 1 is just enough");
     for (size_t k = 0; k < solution->register_count; k++) {
         add_entry(&to, &solution->entries[k]);
     }

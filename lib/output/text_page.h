@@ -36,6 +36,10 @@ void usi_page_figure(const usi_page *to, const char *label, const usi_figure *fi
 void usi_page_row(const usi_page *to, const char *label, us_value value, const char *unit,
                   const char *absent);
 
+/* A value of a table, `-` where it is absent, and its error; in SI, shown in `unit`. */
+void usi_page_cell(const usi_page *to, us_value value, double unit, size_t width);
+void usi_page_cell_error(const usi_page *to, us_value value, double unit, size_t width);
+
 /* A name, on a line of its own where it would push the columns aside. */
 void usi_page_name(const usi_page *to, const char *name);
 

@@ -90,20 +90,6 @@ static void add_whole(const usi_page *to, const us_uplift_result *uplift)
     }
 }
 
-static void add_cell(const usi_page *to, us_value value, double unit, size_t width)
-{
-    us_value shown = usi_scale_value(value, unit);
-    usi_figure figure = usi_figure_of(shown, usi_page_finest(to, shown.value), "-");
-    usi_words_pad(to->out, figure.value, width, 1);
-}
-
-static void add_error(const usi_page *to, us_value value, double unit, size_t width)
-{
-    us_value shown = usi_scale_value(value, unit);
-    usi_figure figure = usi_figure_of(shown, usi_page_finest(to, shown.value), "-");
-    usi_words_pad(to->out, figure.error, width, 1);
-}
-
 static void add_heads(const usi_page *to, const char *const *heads, const size_t *widths,
                       size_t count)
 {
@@ -122,19 +108,20 @@ static void add_panels(const usi_page *to, const us_uplift_result *uplift)
     if (uplift->panel_count < 2) {
         return;
     }
-    usi_buffer_print(to->out, "\nPanels, %s\n", to->scale->force);
+    usi_buffer_print(to->out, "\nPanels: x in %s, forces in %s\n", to->scale->length,
+                     to->scale->force);
     add_heads(to, heads, widths, sizeof widths / sizeof widths[0]);
     for (size_t p = 0; p < uplift->panel_count; p++) {
         const us_uplift_panel *panel = &uplift->panels[p];
         char x[USI_NUMBER_ROOM];
         usi_words_pad(to->out, usi_page_plain(x, panel->from_m, to->scale->length_m), widths[0], 1);
         usi_words_pad(to->out, usi_page_plain(x, panel->to_m, to->scale->length_m), widths[1], 1);
-        add_cell(to, panel->force_n_m, force, widths[2]);
-        add_error(to, panel->force_n_m, force, widths[3]);
-        add_cell(to, panel->weight_n_m, force, widths[4]);
-        add_cell(to, panel->water_on_top_n_m, force, widths[5]);
-        add_cell(to, panel->net_n_m, force, widths[6]);
-        add_cell(to, panel->factor, 1.0, widths[7]);
+        usi_page_cell(to, panel->force_n_m, force, widths[2]);
+        usi_page_cell_error(to, panel->force_n_m, force, widths[3]);
+        usi_page_cell(to, panel->weight_n_m, force, widths[4]);
+        usi_page_cell(to, panel->water_on_top_n_m, force, widths[5]);
+        usi_page_cell(to, panel->net_n_m, force, widths[6]);
+        usi_page_cell(to, panel->factor, 1.0, widths[7]);
         usi_buffer_add_text(to->out, "\n");
     }
 }
@@ -160,12 +147,12 @@ static void add_thickness(const usi_page *to, const us_uplift_result *uplift)
         char number[USI_NUMBER_ROOM];
         usi_words_pad(to->out, usi_page_plain(number, floor->x_m, length), widths[0], 1);
         usi_words_pad(to->out, usi_page_plain(number, floor->level_m, length), widths[1], 1);
-        add_cell(to, floor->pressure_m, length, widths[2]);
-        add_error(to, floor->pressure_m, length, widths[3]);
-        add_cell(to, floor->provided_m, length, widths[4]);
-        add_cell(to, floor->submerged_m, length, widths[5]);
-        add_cell(to, floor->allowed_m, length, widths[6]);
-        add_cell(to, floor->dry_m, length, widths[7]);
+        usi_page_cell(to, floor->pressure_m, length, widths[2]);
+        usi_page_cell_error(to, floor->pressure_m, length, widths[3]);
+        usi_page_cell(to, floor->provided_m, length, widths[4]);
+        usi_page_cell(to, floor->submerged_m, length, widths[5]);
+        usi_page_cell(to, floor->allowed_m, length, widths[6]);
+        usi_page_cell(to, floor->dry_m, length, widths[7]);
         usi_buffer_add_text(to->out, "\n");
     }
     usi_words_wrap(to->out, "  pressure: ", "as head above the underside");

@@ -199,6 +199,20 @@ static void add_exit(const usi_page *to, const us_exit_result *exit)
         exit->piping_factor, "", "none");
 }
 
+void usi_page_cell(const usi_page *to, us_value value, double unit, size_t width)
+{
+    us_value shown = usi_scale_value(value, unit);
+    usi_figure figure = usi_figure_of(shown, usi_page_finest(to, shown.value), "-");
+    usi_words_pad(to->out, figure.value, width, 1);
+}
+
+void usi_page_cell_error(const usi_page *to, us_value value, double unit, size_t width)
+{
+    us_value shown = usi_scale_value(value, unit);
+    usi_figure figure = usi_figure_of(shown, usi_page_finest(to, shown.value), "-");
+    usi_words_pad(to->out, figure.error, width, 1);
+}
+
 void usi_page_name(const usi_page *to, const char *name)
 {
     enum { INDENT = 2 };

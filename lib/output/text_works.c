@@ -26,13 +26,6 @@ static void add_way(const usi_page *to, const char *rule, const us_creep_way *wa
     }
 }
 
-static void add_small(const usi_page *to, us_value value, double unit, size_t width)
-{
-    us_value shown = usi_scale_value(value, unit);
-    usi_figure figure = usi_figure_of(shown, usi_page_finest(to, shown.value), "-");
-    usi_words_pad(to->out, figure.value, width, 1);
-}
-
 static void add_opening(const usi_page *to, const us_opening_result *opening)
 {
     static const char *const kinds[] = {
@@ -44,9 +37,9 @@ static void add_opening(const usi_page *to, const us_opening_result *opening)
     usi_page_name(to, opening->name);
     usi_words_pad(to->out, kinds[opening->kind], SMALL_WIDTH, 1);
     usi_words_pad(to->out, usi_page_plain(x, opening->x_m, to->scale->length_m), OPENING_WIDTH, 1);
-    add_small(to, opening->size_m, MM_M, SMALL_WIDTH);
-    add_small(to, opening->d85_m, MM_M, SMALL_WIDTH);
-    add_small(to, opening->ratio, 1.0, OPENING_WIDTH);
+    usi_page_cell(to, opening->size_m, MM_M, SMALL_WIDTH);
+    usi_page_cell(to, opening->d85_m, MM_M, SMALL_WIDTH);
+    usi_page_cell(to, opening->ratio, 1.0, OPENING_WIDTH);
     usi_buffer_add_text(to->out, "\n");
     if (opening->retained_by != NULL) {
         usi_words_wrap(to->out, "    said to be retained by ", opening->retained_by);

@@ -13,6 +13,8 @@ static const double CORRECTION_SHARE = 0.1;
  * the most of the last difference that is ever stated. */
 static const double SLOW_SAFETY = 1.5;
 static const double SLOW_CAP = 10.0;
+/* A divisor has to be this many times its error. */
+static const double MOST_UNSURE = 2.0;
 
 /* Differences that fall slower than second order form a geometric series. */
 static double slow_error(double before, double last)
@@ -42,4 +44,23 @@ usi_estimate usi_estimate_nested(const double *values, size_t count)
                               fmax(fabs(apart), CORRECTION_SHARE * fabs(correction)), true};
     }
     return plain;
+}
+
+us_value usi_estimate_quotient(double number, us_value divisor)
+{
+    if (!divisor.present || divisor.value <= MOST_UNSURE * divisor.error) {
+        return (us_value){0.0, 0.0, false};
+    }
+    double value = number / divisor.value;
+    return (us_value){value, fabs(value) * divisor.error / (divisor.value - divisor.error), true};
+}
+
+void usi_estimate_hold(bool certified, us_value *value, double *lower, double *upper)
+{
+    if (certified) {
+        value->value = fmin(fmax(value->value, *lower), *upper);
+    } else {
+        *lower = fmin(*lower, value->value);
+        *upper = fmax(*upper, value->value);
+    }
 }

@@ -5,6 +5,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "undersill/solution.h"
+
 typedef struct usi_estimate {
     double value;
     double error;
@@ -22,5 +24,13 @@ typedef struct usi_estimate {
  * their own rate of fall says. (Richardson 1911; the rule by which a rate is
  * taken for second order is our own, measured on exact cases.) */
 usi_estimate usi_estimate_nested(const double *values, size_t count);
+
+/* An exact number over an uncertain one, with the larger error of both sides; absent where the
+ * divisor is known so badly that the error would say nothing. */
+us_value usi_estimate_quotient(double number, us_value divisor);
+
+/* Puts a value and what bounds it in order: where the bounds are bounds, the value is held
+ * between them; where they are estimates, they are drawn apart until it lies between. */
+void usi_estimate_hold(bool certified, us_value *value, double *lower, double *upper);
 
 #endif

@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "study/judge.h"
+#include "study/estimate.h"
 
 static const us_value ABSENT = {0.0, 0.0, false};
 /* Of the critical gradient on level bed: seepage below this has no say in whether a slope under
@@ -39,7 +39,7 @@ void usi_exit_place_judge(us_exit_place *place, const usi_critical *critical)
     }
     place->critical = (us_value){critical->gradient, 0.0, true};
     us_value steep = usi_exit_place_steep(place);
-    place->factor = usi_judge_quotient(critical->gradient, steep);
+    place->factor = usi_estimate_quotient(critical->gradient, steep);
     if (critical->gradient <= 0.0 && steep.value > steep.error) {
         place->factor = (us_value){0.0, 0.0, true};
     }

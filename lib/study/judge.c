@@ -4,23 +4,13 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "study/estimate.h"
 
 static const us_value ABSENT = {0.0, 0.0, false};
-/* A divisor has to be this many times its error. */
-static const double MOST_UNSURE = 2.0;
 
 us_value usi_judge_limit(usi_requirement limit)
 {
     return (us_value){limit.given ? limit.value : 0.0, 0.0, limit.given};
-}
-
-us_value usi_judge_quotient(double number, us_value divisor)
-{
-    if (!divisor.present || divisor.value <= MOST_UNSURE * divisor.error) {
-        return ABSENT;
-    }
-    double value = number / divisor.value;
-    return (us_value){value, fabs(value) * divisor.error / (divisor.value - divisor.error), true};
 }
 
 static us_value margin_of(const us_check_result *check)
@@ -31,7 +21,7 @@ static us_value margin_of(const us_check_result *check)
     }
     double limit = check->required.value;
     if (check->at_most) {
-        return usi_judge_quotient(limit, value);
+        return usi_estimate_quotient(limit, value);
     }
     return (us_value){value.value / limit, value.error / limit, true};
 }

@@ -24,10 +24,6 @@ us_status usi_judge_add(const usi_judge *of, const us_check_result *check);
 /* A limit of the section as a check has it. */
 us_value usi_judge_limit(usi_requirement limit);
 
-/* `number` over `divisor`, with the larger of both errors; absent where the divisor is known so
- * badly that the error would say nothing. */
-us_value usi_judge_quotient(double number, us_value divisor);
-
 /* One a kind of check. */
 us_status usi_judge_piping(const usi_judge *of);
 us_status usi_judge_heave(const usi_judge *of);

@@ -1,6 +1,7 @@
 /* Heave: prisms of soil that seepage would lift, by one factor and by partial factors. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "study/judge.h"
 #include "study/text.h"
@@ -60,10 +61,7 @@ static void tell_place(const us_section *section, const us_prism_result *prism, 
 /* Adds to what a text says already. */
 static void tell_more(char *text, const char *before, const char *name, const char *after)
 {
-    size_t used = 0;
-    while (text[used] != '\0') {
-        used++;
-    }
+    size_t used = strlen(text);
     (void)snprintf(text + used, USI_JUDGE_ROOM - used, "%s%s%s", before, name, after);
 }
 
@@ -195,18 +193,12 @@ static const char *origin_of(const usi_partial_factors *factors)
                           "your country may have chosen another";
 }
 
-static usi_requirement limit_of(const usi_partial_factors *factors)
-{
-    return (usi_requirement){factors->asked, 1.0};
-}
-
 /* `value` at most 1; what could not be worked out is no pass. */
 static us_status add_utilisation(const usi_judge *of, us_check_result *check)
 {
-    usi_requirement limit = limit_of(&of->section->limit_states.hyd);
     check->at_most = true;
-    check->required = usi_judge_limit(limit);
-    if (limit.given && !check->value.present) {
+    check->required = (us_value){1.0, 0.0, true};
+    if (!check->value.present) {
         check->verdict = US_NOT_CHECKED;
     }
     return usi_judge_add(of, check);
@@ -298,7 +290,7 @@ static us_status judge_hyd_effective(const usi_judge *of)
         usi_text_force(of->section, prism->submerged_n_m.value, words[3]), origin_of(factors));
     tell_unweighed(of, basis);
     bool keeps = check.value.value <= 1.0;
-    if (factors->asked && keeps && of->result->heave.unweighed != NULL) {
+    if (keeps && of->result->heave.unweighed != NULL) {
         check.verdict = US_NOT_CHECKED;
     }
     return add_utilisation(of, &check);
@@ -306,6 +298,9 @@ static us_status judge_hyd_effective(const usi_judge *of)
 
 us_status usi_judge_hyd(const usi_judge *of)
 {
+    if (!of->section->limit_states.hyd.asked) {
+        return US_OK;
+    }
     us_status status = judge_hyd_total(of);
     return status == US_OK ? judge_hyd_effective(of) : status;
 }

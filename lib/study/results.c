@@ -5,6 +5,7 @@
 #include "base/memory.h"
 #include "model/situation.h"
 #include "study/criterion.h"
+#include "study/estimate.h"
 #include "study/exit_places.h"
 #include "study/judge.h"
 
@@ -59,10 +60,7 @@ static void fill_flow(const filler *of)
         finest->lower_m_s * head_m - BOUND_ROUNDING * fabs(finest->lower_m_s * head_m);
     flow->upper_m2_s =
         finest->upper_m_s * head_m + BOUND_ROUNDING * fabs(finest->upper_m_s * head_m);
-    if (flow->certified) {
-        double inside_m2_s = fmax(flow->rate_m2_s.value, flow->lower_m2_s);
-        flow->rate_m2_s.value = fmin(inside_m2_s, flow->upper_m2_s);
-    }
+    usi_estimate_hold(flow->certified, &flow->rate_m2_s, &flow->lower_m2_s, &flow->upper_m2_s);
     if (!nest->converged) {
         /* Where refinement stalls, only the bracket can be relied on. */
         flow->rate_m2_s.error =

@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "model/situation.h"
-#include "study/judge.h"
+#include "study/estimate.h"
 #include "study/results.h"
 
 /* Where all places are alike in theory the first is taken, whatever rounding says. */
@@ -75,5 +75,5 @@ void usi_results_blow_up(const us_section *section, const usi_nest *nest, size_t
     blow_up->stress_n_m2 = (us_value){stress_n_m2, 0.0, true};
     blow_up->pressure_n_m2 = (us_value){water_n_m3 * (blow_up->head_m.value - at->level_m),
                                         water_n_m3 * blow_up->head_m.error, true};
-    blow_up->factor = usi_judge_quotient(stress_n_m2, blow_up->pressure_n_m2);
+    blow_up->factor = usi_estimate_quotient(stress_n_m2, blow_up->pressure_n_m2);
 }

@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "model/situation.h"
-#include "study/judge.h"
+#include "study/estimate.h"
 #include "study/results.h"
 
 /* Where all prisms are alike in theory the first is taken, whatever rounding says. */
@@ -82,8 +82,8 @@ static us_prism_result describe(const filler *of, size_t prism, us_prism_kind ki
     double submerged_n_m = at->weight_n_m - water_n_m3 * width_m * height_m;
     made.weight_n_m = (us_value){at->weight_n_m, 0.0, true};
     made.submerged_n_m = (us_value){submerged_n_m, 0.0, true};
-    made.factor = usi_judge_quotient(submerged_n_m, made.seepage_n_m);
-    made.total_factor = usi_judge_quotient(at->weight_n_m + made.water_n_m, made.pressure_n_m);
+    made.factor = usi_estimate_quotient(submerged_n_m, made.seepage_n_m);
+    made.total_factor = usi_estimate_quotient(at->weight_n_m + made.water_n_m, made.pressure_n_m);
     return made;
 }
 

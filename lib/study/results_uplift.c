@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "base/memory.h"
-#include "study/judge.h"
+#include "study/estimate.h"
 #include "study/results.h"
 #include "study/text.h"
 
@@ -165,7 +165,7 @@ static void balance(us_value force, double holding_n_m, us_value *net, us_value 
     *factor = ABSENT;
     if (force.present) {
         *net = (us_value){force.value - holding_n_m, force.error, true};
-        *factor = usi_judge_quotient(holding_n_m, force);
+        *factor = usi_estimate_quotient(holding_n_m, force);
     }
 }
 
@@ -179,7 +179,7 @@ static void balance_moments(const us_section *section, usi_load weight, usi_load
     uplift->holding_n = exact(holding_n);
     uplift->moment_factor = ABSENT;
     if (uplift->overturning_n.present) {
-        uplift->moment_factor = usi_judge_quotient(holding_n, uplift->overturning_n);
+        uplift->moment_factor = usi_estimate_quotient(holding_n, uplift->overturning_n);
     }
 }
 

@@ -4,6 +4,7 @@
 #include "base/memory.h"
 #include "model/situation.h"
 #include "study/criterion.h"
+#include "study/estimate.h"
 #include "study/results.h"
 
 /* Flow out of the soil at terminal `index`; the two after the last are dry bed. */
@@ -42,6 +43,8 @@ static void fill_drain(const us_section *section, const usi_nest *nest, size_t t
     if (drain->flow_m2_s.present) {
         drain->lower_m2_s = finest->lower_m_s * datum.unit_m;
         drain->upper_m2_s = finest->upper_m_s * datum.unit_m;
+        usi_estimate_hold(usi_nest_finest(nest)->bracketed, &drain->flow_m2_s, &drain->lower_m2_s,
+                          &drain->upper_m2_s);
     }
     drain->head_m = of->head_m;
     if (of->resistance_s == 0.0) {

@@ -5,23 +5,23 @@
 static const double PI = 3.14159265358979323846;
 enum { TEXT_ROOM = 2048 };
 
-typedef struct solved {
+typedef struct trial {
     us_context *context;
     us_section *section;
     us_solution *solution;
     const us_exit_result *exit;
-} solved;
+} trial;
 
-static solved solve(const char *text, double accuracy)
+static trial solve(const char *text, double accuracy)
 {
-    solved one = {.context = us_context_create()};
+    trial one = {.context = us_context_create()};
     one.section = support_read(one.context, text);
     one.solution = support_solve(one.context, one.section, accuracy);
     one.exit = &us_solution_water(one.solution, 0)->exit;
     return one;
 }
 
-static void release(solved *one)
+static void release(trial *one)
 {
     us_solution_free(one->solution);
     us_section_free(one->section);
@@ -43,11 +43,11 @@ static void test_profile_beside_a_wall(void **state)
     (void)state;
     static const double accuracies[] = {0.01, 0.001};
     for (int k = 0; k < 2; k++) {
-        solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: none\n"
-                           "walls: [{name: sheet, x: 3, top: 0, tip: -4}]\n"
-                           "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
-                           "water: [{name: w, upstream: 3, downstream: 0}]\n",
-                           accuracies[k]);
+        trial one = solve("bed: {upstream: 0, downstream: 0}\nbase: none\n"
+                          "walls: [{name: sheet, x: 3, top: 0, tip: -4}]\n"
+                          "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
+                          "water: [{name: w, upstream: 3, downstream: 0}]\n",
+                          accuracies[k]);
         assert_int_equal(one.exit->profile_count, 7);
         for (size_t p = 0; p < one.exit->profile_count; p++) {
             double x_m = one.exit->profile[p].x_m - 3.0;
@@ -76,7 +76,7 @@ static void test_flush_floor(void **state)
                        "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
                        "water: [{name: w, upstream: 3, downstream: 0}]\n",
                        mirrored != 0 ? "left" : "right");
-        solved one = solve(text, 0.01);
+        trial one = solve(text, 0.01);
         const us_exit_result *exit = one.exit;
         assert_false(exit->bounded);
         assert_false(exit->falls_fast);
@@ -109,8 +109,8 @@ static void test_a_gradient_for_one_spot(void **state)
     (void)state;
     char text[TEXT_ROOM];
     (void)snprintf(text, sizeof text, sill_text, "9.7");
-    solved one = solve(text, 0.01);
-    solved finer = solve(text, 0.002);
+    trial one = solve(text, 0.01);
+    trial finer = solve(text, 0.002);
     const us_exit_result *exit = &us_solution_water(one.solution, 1)->exit;
     const us_exit_result *fine = &us_solution_water(finer.solution, 1)->exit;
     assert_true(exit->bounded);
@@ -138,23 +138,23 @@ static void test_a_gradient_for_one_spot(void **state)
 static void test_the_foot_of_a_step_may_govern(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 10, downstream: [[0, 9], [0.5, 9], [0.5, 6]]}\nbase: 0\n"
-                       "walls: [{name: sheet, x: 0, top: 10, tip: 8.2}]\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
-                       "water: [{name: w, upstream: 12, downstream: 9.5}]\n",
-                       0.01);
+    trial one = solve("bed: {upstream: 10, downstream: [[0, 9], [0.5, 9], [0.5, 6]]}\nbase: 0\n"
+                      "walls: [{name: sheet, x: 0, top: 10, tip: 8.2}]\n"
+                      "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
+                      "water: [{name: w, upstream: 12, downstream: 9.5}]\n",
+                      0.01);
     assert_false(one.exit->bounded);
     assert_near(one.exit->x_m, 0.5, 1e-12, 0.0);
     assert_near(one.exit->level_m, 6.0, 1e-12, 0.0);
     assert_true(one.exit->with_cutoff.present);
     assert_near(one.exit->cutoff_m, 1.5, 1e-12, 0.0);
     /* The same wall typed in: it holds the step, and nothing is unbounded. */
-    solved held = solve("bed: {upstream: 10, downstream: [[0, 9], [0.5, 9], [0.5, 6]]}\nbase: 0\n"
-                        "walls: [{name: sheet, x: 0, top: 10, tip: 8.2},\n"
-                        "        {name: cut-off, x: 0.5, top: 9, tip: 4.5}]\n"
-                        "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
-                        "water: [{name: w, upstream: 12, downstream: 9.5}]\n",
-                        0.01);
+    trial held = solve("bed: {upstream: 10, downstream: [[0, 9], [0.5, 9], [0.5, 6]]}\nbase: 0\n"
+                       "walls: [{name: sheet, x: 0, top: 10, tip: 8.2},\n"
+                       "        {name: cut-off, x: 0.5, top: 9, tip: 4.5}]\n"
+                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
+                       "water: [{name: w, upstream: 12, downstream: 9.5}]\n",
+                       0.01);
     assert_true(held.exit->bounded);
     assert_near(held.exit->gradient.value, one.exit->with_cutoff.value, 1e-9, 0.0);
     assert_false(support_says(held.solution, "unbounded in theory"));
@@ -166,18 +166,18 @@ static void test_the_foot_of_a_step_may_govern(void **state)
 static void test_a_cutoff_joins_the_wall_below(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
-                       "structure: {underside: [[0, 10], [10, 10]]}\n"
-                       "walls: [{name: toe, x: 10, top: 9.7, tip: 8}]\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
-                       "water: [{name: w, upstream: 14, downstream: 11}]\n",
-                       0.01);
-    solved joined = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
-                          "structure: {underside: [[0, 10], [10, 10]]}\n"
-                          "walls: [{name: toe, x: 10, top: 10, tip: 8}]\n"
-                          "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
-                          "water: [{name: w, upstream: 14, downstream: 11}]\n",
-                          0.01);
+    trial one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
+                      "structure: {underside: [[0, 10], [10, 10]]}\n"
+                      "walls: [{name: toe, x: 10, top: 9.7, tip: 8}]\n"
+                      "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
+                      "water: [{name: w, upstream: 14, downstream: 11}]\n",
+                      0.01);
+    trial joined = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
+                         "structure: {underside: [[0, 10], [10, 10]]}\n"
+                         "walls: [{name: toe, x: 10, top: 10, tip: 8}]\n"
+                         "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
+                         "water: [{name: w, upstream: 14, downstream: 11}]\n",
+                         0.01);
     assert_near(one.exit->cutoff_m, 0.3, 1e-9, 0.0);
     double both = one.exit->with_cutoff.error + joined.exit->gradient.error;
     assert_near(one.exit->with_cutoff.value, joined.exit->gradient.value, 0.0, both);
@@ -190,13 +190,13 @@ static void test_a_cutoff_joins_the_wall_below(void **state)
 static void test_a_side_of_another_head(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
-                       "structure: {underside: [[0, -1], [10, -1]]}\n"
-                       "walls: [{x: 0, top: 0, tip: -4}, {x: 10, top: -0.5, tip: -4}]\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
-                       "water: [{upstream: 3, downstream: 1}]\n"
-                       "sides: {right: {x: 30, kind: fixed_head, head: 2.5}}\n",
-                       0.05);
+    trial one = solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
+                      "structure: {underside: [[0, -1], [10, -1]]}\n"
+                      "walls: [{x: 0, top: 0, tip: -4}, {x: 10, top: -0.5, tip: -4}]\n"
+                      "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
+                      "water: [{upstream: 3, downstream: 1}]\n"
+                      "sides: {right: {x: 30, kind: fixed_head, head: 2.5}}\n",
+                      0.05);
     assert_true(one.exit->bounded);
     assert_near(one.exit->x_m, 26.0, 1e-6, 0.0);
     assert_near(one.exit->gradient.value, 0.233, 0.02, 0.0);

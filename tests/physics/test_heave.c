@@ -5,29 +5,6 @@
 enum { TEXT_ROOM = 2048 };
 static const double WATER = 9810.0;
 
-typedef struct solved {
-    us_context *context;
-    us_section *section;
-    us_solution *solution;
-    const us_water_result *water;
-} solved;
-
-static solved solve(const char *text, double accuracy)
-{
-    solved one = {.context = us_context_create()};
-    one.section = support_read(one.context, text);
-    one.solution = support_solve(one.context, one.section, accuracy);
-    one.water = us_solution_water(one.solution, 0);
-    return one;
-}
-
-static void release(solved *one)
-{
-    us_solution_free(one->solution);
-    us_section_free(one->section);
-    us_context_free(one->context);
-}
-
 static const us_check_result *check(const us_water_result *water, const char *name)
 {
     for (size_t k = 0; k < water->check_count; k++) {
@@ -74,8 +51,8 @@ static void the_exact_column(void **state)
     for (int k = 0; k < 9; k++) {
         char text[TEXT_ROOM];
         write_wall(text, k + 1.0, "");
-        solved usual = solve(text, 0.01);
-        solved fine = solve(text, 0.001);
+        support_solved usual = support_solve_text(text, 0.01);
+        support_solved fine = support_solve_text(text, 0.001);
         const us_prism_result *one = prism(usual.water, US_PRISM_TOE);
         const us_prism_result *other = prism(fine.water, US_PRISM_TOE);
         assert_near(one->head_m.value, COLUMN[k], 0.005, 0.0);
@@ -87,8 +64,8 @@ static void the_exact_column(void **state)
         /* Terzaghi 1943: s gamma' / (C0 gamma_w h). */
         double factor = (k + 1.0) * 10000.0 / (COLUMN[k] * WATER * 1.0);
         assert_near(one->factor.value, factor, 0.0, one->factor.error);
-        release(&usual);
-        release(&fine);
+        support_release(&usual);
+        support_release(&fine);
     }
 }
 
@@ -97,18 +74,19 @@ static void the_exact_column(void **state)
 static void a_published_pile(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -8.6\n"
-                       "walls: [{name: pile, x: 0, top: 5, tip: -6}]\n"
-                       "soils: [{name: sand, kh: 1.5e-5, kv: 1.5e-5, unit_weight: 20}]\n"
-                       "water: [{name: w, upstream: 4.5, downstream: 0.5}]\n",
-                       0.01);
+    support_solved one =
+        support_solve_text("bed: {upstream: 0, downstream: 0}\nbase: -8.6\n"
+                           "walls: [{name: pile, x: 0, top: 5, tip: -6}]\n"
+                           "soils: [{name: sand, kh: 1.5e-5, kv: 1.5e-5, unit_weight: 20}]\n"
+                           "water: [{name: w, upstream: 4.5, downstream: 0.5}]\n",
+                           0.01);
     const us_prism_result *toe = prism(one.water, US_PRISM_TOE);
     double excess = 4.0 * 0.322867243792;
     assert_near(toe->head_m.value - 0.5, excess, 0.0, toe->head_m.error);
     assert_near(toe->factor.value, 6.0 * 10190.0 / (WATER * excess), 0.0, toe->factor.error);
     double total = (6.0 * 20000.0 + 0.5 * WATER) / (WATER * (6.5 + excess));
     assert_near(toe->total_factor.value, total, 0.0, toe->total_factor.error);
-    release(&one);
+    support_release(&one);
 }
 
 /* Bond & Harris, Decoding Eurocode 7 (2008), weir: i 0.29, u 40.6 kPa, sigma 62.4 kPa, S 9.2 kN,
@@ -118,12 +96,13 @@ static void a_published_pile(void **state)
 static void the_weir_of_a_code_example(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: {level: -3.2, head: 0.9344}\n"
-                       "walls: [{name: cutoff, x: 0, top: 1, tip: -3.2, keyed: true}]\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 19.5}]\n"
-                       "water: [{name: weir, upstream: 0, downstream: at_bed}]\n"
-                       "limit_states: {hyd: {dst: 1.35, stb: 0.9}}\n",
-                       0.01);
+    support_solved one =
+        support_solve_text("bed: {upstream: 0, downstream: 0}\nbase: {level: -3.2, head: 0.9344}\n"
+                           "walls: [{name: cutoff, x: 0, top: 1, tip: -3.2, keyed: true}]\n"
+                           "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 19.5}]\n"
+                           "water: [{name: weir, upstream: 0, downstream: at_bed}]\n"
+                           "limit_states: {hyd: {dst: 1.35, stb: 0.9}}\n",
+                           0.01);
     const us_prism_result *toe = prism(one.water, US_PRISM_TOE);
     double width = toe->to_m - toe->from_m;
     assert_near(toe->seepage_n_m.value / width, 9200.0, 0.0, 50.0);
@@ -146,7 +125,7 @@ static void the_weir_of_a_code_example(void **state)
     assert_near(one.water->blow_up.factor.value, 62400.0 / (WATER * 4.1344), 0.0,
                 one.water->blow_up.factor.error);
     assert_null(one.water->blow_up.lower);
-    release(&one);
+    support_release(&one);
 }
 
 static void partial_factors_are_the_users(void **state)
@@ -154,21 +133,21 @@ static void partial_factors_are_the_users(void **state)
     (void)state;
     char text[TEXT_ROOM];
     write_wall(text, 5.0, "limit_states: {hyd: {dst: 1.9, stb: 0.95}}\n");
-    solved one = solve(text, 0.01);
+    support_solved one = support_solve_text(text, 0.01);
     const us_prism_result *worst = prism(one.water, US_PRISM_DEPTH);
     const us_check_result *effective = check(one.water, "hyd_effective");
     assert_near(effective->value.value,
                 1.9 * worst->seepage_n_m.value / (0.95 * worst->submerged_n_m.value), 1e-9, 0.0);
     assert_null(strstr(effective->basis, "recommended"));
-    release(&one);
+    support_release(&one);
     write_wall(text, 5.0, "limit_states: {hyd: {dst: 1.35}}\n");
-    one = solve(text, 0.01);
+    one = support_solve_text(text, 0.01);
     assert_non_null(strstr(check(one.water, "hyd_effective")->basis, "recommended"));
     /* The head at the tip, 0.5, is more than the mean: it decides. */
     double tip = prism(one.water, US_PRISM_TOE)->corner_m.value;
     assert_near(check(one.water, "hyd_total")->value.value,
                 1.35 * WATER * (tip + 5.0) / (0.9 * 5.0 * 19810.0), 1e-6, 0.0);
-    release(&one);
+    support_release(&one);
 }
 
 /* Clay over sand under pressure: far from the wall nothing but the clay loses head. By hand: 2 m
@@ -192,7 +171,7 @@ static void a_clay_blanket_by_hand(void **state)
                        "  - {name: high, upstream: 10.5, downstream: 10.5}\n"
                        "require: {blow_up: 0.5}\n",
                        tops[k]);
-        solved one = solve(text, 0.001);
+        support_solved one = support_solve_text(text, 0.001);
         const us_blow_up_result *low = &one.water->blow_up;
         assert_string_equal(low->upper, "clay");
         assert_string_equal(low->lower, "sand");
@@ -202,7 +181,7 @@ static void a_clay_blanket_by_hand(void **state)
         assert_int_equal(check(one.water, "blow_up")->verdict, k == 0 ? US_PASS : US_FAIL);
         const us_blow_up_result *high = &us_solution_water(one.solution, 1)->blow_up;
         assert_near(high->factor.value, (stress[k] + 0.5 * WATER) / (WATER * height[k]), 1e-4, 0.0);
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -220,10 +199,10 @@ static void layers_alike_are_not_judged(void **state)
                        "  - {name: sand, top: -2, kh: 1e-4, kv: %s, unit_weight: 20}\n"
                        "water: [{name: w, upstream: 1, downstream: at_bed}]\n",
                        ratios[k]);
-        solved one = solve(text, 0.01);
+        support_solved one = support_solve_text(text, 0.01);
         assert_int_equal(one.water->blow_up.present, k == 1);
         assert_int_equal(check(one.water, "blow_up") != NULL, k == 1);
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -231,15 +210,16 @@ static void layers_alike_are_not_judged(void **state)
 static void layers_and_filters_weigh(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
-                       "walls: [{name: wall, x: 0, top: 2, tip: -4}]\n"
-                       "soils:\n  - {name: silt, kh: 1e-5, kv: 1e-5, unit_weight: 18}\n"
-                       "  - {name: sand, top: [[0, -2], [2, -3]], kh: 1e-5, kv: 1e-5, "
-                       "unit_weight: 20}\n"
-                       "  - {name: riprap, kh: 1e-5, kv: 1e-5, unit_weight: 22}\n"
-                       "zones: [{soil: riprap, outline: [[0, 0], [1, 0], [1, 1], [0, 1]]}]\n"
-                       "water: [{name: w, upstream: 3, downstream: 2}]\n",
-                       0.01);
+    support_solved one =
+        support_solve_text("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
+                           "walls: [{name: wall, x: 0, top: 2, tip: -4}]\n"
+                           "soils:\n  - {name: silt, kh: 1e-5, kv: 1e-5, unit_weight: 18}\n"
+                           "  - {name: sand, top: [[0, -2], [2, -3]], kh: 1e-5, kv: 1e-5, "
+                           "unit_weight: 20}\n"
+                           "  - {name: riprap, kh: 1e-5, kv: 1e-5, unit_weight: 22}\n"
+                           "zones: [{soil: riprap, outline: [[0, 0], [1, 0], [1, 1], [0, 1]]}]\n"
+                           "water: [{name: w, upstream: 3, downstream: 2}]\n",
+                           0.01);
     const us_prism_result *toe = prism(one.water, US_PRISM_TOE);
     /* The bed beside the wall is the top of the filter, at 1: 5 m deep, 2.5 m wide. */
     double width = 2.5;
@@ -250,7 +230,7 @@ static void layers_and_filters_weigh(void **state)
     assert_near(toe->weight_n_m.value, weight, 1e-9, 0.0);
     assert_near(toe->submerged_n_m.value, weight - WATER * (4.0 * width + 1.0), 1e-9, 0.0);
     assert_near(toe->water_n_m, WATER * (2.0 * width - 1.0), 1e-9, 0.0);
-    release(&one);
+    support_release(&one);
 }
 
 static double factor_with(const char *unit_weight, const char *zone)
@@ -263,9 +243,9 @@ static double factor_with(const char *unit_weight, const char *zone)
                    "  - {name: filter, kh: 1e-2, kv: 1e-2, unit_weight: 20}\n%s"
                    "water: [{name: w, upstream: 3, downstream: 2}]\n",
                    unit_weight, zone);
-    solved one = solve(text, 0.01);
+    support_solved one = support_solve_text(text, 0.01);
     double factor = check(one.water, "heave")->value.value;
-    release(&one);
+    support_release(&one);
     return factor;
 }
 
@@ -297,12 +277,12 @@ static void deep_tailwater_hides_in_total_stress(void **state)
                        "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 19.81}]\n"
                        "water: [{name: w, %s}]\nrequire: {heave: 1.05}\n",
                        waters[k]);
-        solved one = solve(text, 0.01);
+        support_solved one = support_solve_text(text, 0.01);
         effective[k] = check(one.water, "heave")->value.value;
         total[k] = check(one.water, "heave_total")->value.value;
         assert_int_equal(check(one.water, "heave")->verdict, US_FAIL);
         assert_int_equal(check(one.water, "heave_total")->verdict, US_NOT_REQUIRED);
-        release(&one);
+        support_release(&one);
     }
     assert_near(effective[0], effective[1], 1e-6, 0.0);
     assert_near(total[1], 1.0, 0.001, 0.0);
@@ -334,12 +314,12 @@ static void mirrored_and_in_feet(void **state)
         "soils: [{name: clay, kh: 1e-7 m/s, kv: 5e-8 m/s, unit_weight: 18 kN/m^3},\n"
         "  {name: sand, top: -5 m, kh: 1e-5 m/s, kv: 1e-5 m/s, unit_weight: 20 kN/m^3}]\n"
         "water: [{upstream: 3 m, downstream: 0}]\nwater_unit_weight: 9.81 kN/m^3\n"};
-    solved first = solve(texts[0], 0.01);
+    support_solved first = support_solve_text(texts[0], 0.01);
     assert_int_equal(first.water->heave.prism_count, 3);
     assert_true(first.water->blow_up.factor.present);
     for (int k = 1; k < 3; k++) {
         double side = k == 1 ? -1.0 : 1.0;
-        solved other = solve(texts[k], 0.01);
+        support_solved other = support_solve_text(texts[k], 0.01);
         assert_int_equal(other.water->heave.prism_count, 3);
         for (int p = 0; p < 3; p++) {
             const us_prism_result *a = &first.water->heave.prisms[p];
@@ -354,9 +334,9 @@ static void mirrored_and_in_feet(void **state)
         assert_near(side * other.water->blow_up.x_m, first.water->blow_up.x_m, 1e-9, 0.0);
         assert_near(other.water->blow_up.factor.value, first.water->blow_up.factor.value, 1e-6,
                     0.0);
-        release(&other);
+        support_release(&other);
     }
-    release(&first);
+    support_release(&first);
 }
 
 /* A second wall downstream ends the prism; so does a side. */
@@ -375,7 +355,7 @@ static void a_second_wall_clips_the_prism(void **state)
                        "soils: [{kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
                        "water: [{upstream: 1, downstream: at_bed}]\n",
                        obstacles[k]);
-        solved one = solve(text, 0.01);
+        support_solved one = support_solve_text(text, 0.01);
         const us_prism_result *toe = prism(one.water, US_PRISM_TOE);
         assert_near(toe->from_m, 0.0, 0.0, 1e-12);
         assert_near(toe->to_m, k < 3 ? 1.0 : 2.5, 1e-12, 0.0);
@@ -385,7 +365,7 @@ static void a_second_wall_clips_the_prism(void **state)
             bool across = any->from_m < 1.0 - 1e-9 && any->to_m > 1.0 + 1e-9;
             assert_true(!across || k == 1 || k == 3);
         }
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -403,7 +383,7 @@ static void unknown_weights_are_named(void **state)
                        "water: [{upstream: 0.1, downstream: at_bed}]\n"
                        "require: {heave: 1.1, blow_up: 1.1}\nlimit_states: {hyd: {}}\n",
                        k == 0 ? "" : ", unit_weight: 19", deep, k == 0 ? ", unit_weight: 19" : "");
-        solved one = solve(text, 0.01);
+        support_solved one = support_solve_text(text, 0.01);
         const us_check_result *heave = check(one.water, "heave");
         assert_int_equal(heave->verdict, US_NOT_CHECKED);
         assert_non_null(strstr(heave->basis, k == 0 ? "clay" : "deep"));
@@ -411,7 +391,7 @@ static void unknown_weights_are_named(void **state)
         assert_int_equal(check(one.water, "hyd_effective")->verdict, US_NOT_CHECKED);
         assert_int_equal(check(one.water, "blow_up")->verdict, k == 0 ? US_NOT_CHECKED : US_PASS);
         assert_true(us_solution_fails(one.solution)); /* required, and not made: no pass */
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -430,12 +410,12 @@ static void without_upward_flow_there_is_no_factor(void **state)
                        "soils: [{kh: 1e-5, kv: 1e-5, unit_weight: 20}]\nrequire: {heave: 1.5}\n"
                        "limit_states: {hyd: {}}\n",
                        cases[k]);
-        solved one = solve(text, 0.01);
+        support_solved one = support_solve_text(text, 0.01);
         assert_false(check(one.water, "heave")->value.present);
         assert_int_equal(check(one.water, "heave")->verdict, US_PASS);
         assert_near(check(one.water, "hyd_effective")->value.value, 0.0, 0.0, 1e-3);
         assert_int_equal(check(one.water, "hyd_effective")->verdict, US_PASS);
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -444,17 +424,18 @@ static void without_upward_flow_there_is_no_factor(void **state)
 static void on_dry_bed_the_excess_counts_from_the_bed(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: [[0, 0], [1, 0], [1, 1]]}\nbase: -10\n"
-                       "walls: [{x: 0, top: 5, tip: -6}]\n"
-                       "soils: [{kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
-                       "water: [{upstream: 4, downstream: 0.5}]\n",
-                       0.01);
+    support_solved one =
+        support_solve_text("bed: {upstream: 0, downstream: [[0, 0], [1, 0], [1, 1]]}\nbase: -10\n"
+                           "walls: [{x: 0, top: 5, tip: -6}]\n"
+                           "soils: [{kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
+                           "water: [{upstream: 4, downstream: 0.5}]\n",
+                           0.01);
     const us_prism_result *toe = prism(one.water, US_PRISM_TOE);
     assert_near(toe->to_m, 3.0, 1e-12, 0.0);
     assert_near(toe->water_m, (1.0 * 0.5 + 2.0 * 1.0) / 3.0, 1e-9, 0.0);
     assert_near(toe->water_n_m, WATER * 0.5, 1e-9, 0.0);
     assert_near(toe->weight_n_m.value, 20000.0 * (6.0 * 3.0 + 2.0), 1e-9, 0.0);
-    release(&one);
+    support_release(&one);
 }
 
 int main(void)

@@ -1,41 +1,23 @@
 /* Piping where water leaves the soil: on slopes, at drains, and which way the factor goes. */
 #include "support/support.h"
 
-typedef struct solved {
-    us_context *context;
-    us_section *section;
-    us_solution *solution;
-    const us_water_result *result;
-} solved;
-
 enum { TEXT_ROOM = 2048 };
 
-static solved solve(const char *text)
+static support_solved solve(const char *text)
 {
-    solved one = {.context = us_context_create()};
-    one.section = support_read(one.context, text);
-    one.solution = support_solve(one.context, one.section, 0.005);
-    one.result = us_solution_water(one.solution, 0);
-    return one;
+    return support_solve_text(text, 0.005);
 }
 
-static void release(solved *one)
+static const us_exit_place *worst(const support_solved *one)
 {
-    us_solution_free(one->solution);
-    us_section_free(one->section);
-    us_context_free(one->context);
-}
-
-static const us_exit_place *worst(const solved *one)
-{
-    const us_exit_result *exit = &one->result->exit;
+    const us_exit_result *exit = &one->water->exit;
     assert_true(exit->worst < exit->exit_count);
     return &exit->exits[exit->worst];
 }
 
-static const us_exit_place *find(const solved *one, const char *kind)
+static const us_exit_place *find(const support_solved *one, const char *kind)
 {
-    const us_exit_result *exit = &one->result->exit;
+    const us_exit_result *exit = &one->water->exit;
     for (size_t k = 0; k < exit->exit_count; k++) {
         if (strcmp(exit->exits[k].kind, kind) == 0) {
             return &exit->exits[k];
@@ -44,7 +26,7 @@ static const us_exit_place *find(const solved *one, const char *kind)
     return NULL;
 }
 
-static bool notes_say(const solved *one, const char *words)
+static bool notes_say(const support_solved *one, const char *words)
 {
     for (size_t n = 0; n < us_solution_note_count(one->solution); n++) {
         if (strstr(us_solution_note(one->solution, n), words) != NULL) {
@@ -72,18 +54,18 @@ static void test_slope_under_water(void **state)
 {
     (void)state;
     char text[TEXT_ROOM];
-    solved one =
+    support_solved one =
         solve(slope(text, ", friction_angle: 32 deg", "downstream: 11", "require: {piping: 2}\n"));
     const us_exit_place *place = worst(&one);
     assert_string_equal(place->kind, "bed");
     assert_near(place->slope_rad, atan(1.0 / 3.0), 1e-9, 0.0);
     assert_false(place->emerges);
-    double level = one.result->exit.critical.value / place->gradient.value;
+    double level = one.water->exit.critical.value / place->gradient.value;
     assert_near(place->factor.value / level, 0.4426, 0.0, 1e-4);
-    assert_near(place->gradient.value, one.result->exit.gradient.value, 1e-12, 0.0);
-    assert_near(one.result->checks[0].value.value, place->factor.value, 1e-12, 0.0);
-    assert_int_equal(one.result->checks[0].verdict, US_PASS);
-    release(&one);
+    assert_near(place->gradient.value, one.water->exit.gradient.value, 1e-12, 0.0);
+    assert_near(one.water->checks[0].value.value, place->factor.value, 1e-12, 0.0);
+    assert_int_equal(one.water->checks[0].verdict, US_PASS);
+    support_release(&one);
 }
 
 /* The same bed and gradients, once with no angle: no number, and nothing passes. */
@@ -91,20 +73,20 @@ static void test_slope_without_an_angle(void **state)
 {
     (void)state;
     char text[TEXT_ROOM];
-    solved one = solve(slope(text, "", "downstream: 11", "require: {piping: 2}\n"));
-    const us_check_result *check = &one.result->checks[0];
+    support_solved one = solve(slope(text, "", "downstream: 11", "require: {piping: 2}\n"));
+    const us_check_result *check = &one.water->checks[0];
     assert_string_equal(check->name, "piping");
     assert_int_equal(check->verdict, US_NOT_CHECKED);
     assert_false(check->value.present);
-    assert_false(one.result->exit.piping_factor.present);
+    assert_false(one.water->exit.piping_factor.present);
     assert_non_null(strstr(check->basis, "friction_angle"));
     assert_true(us_solution_fails(one.solution));
     assert_true(notes_say(&one, "Not checked"));
-    release(&one);
+    support_release(&one);
     one = solve(slope(text, "", "downstream: 11", ""));
-    assert_int_equal(one.result->checks[0].verdict, US_NOT_CHECKED);
+    assert_int_equal(one.water->checks[0].verdict, US_NOT_CHECKED);
     assert_false(us_solution_fails(one.solution));
-    release(&one);
+    support_release(&one);
 }
 
 /* Out of the water this slope bears nothing: tan b = 1/3 against half of tan 32 degrees. */
@@ -112,38 +94,39 @@ static void test_slope_out_of_the_water(void **state)
 {
     (void)state;
     char text[TEXT_ROOM];
-    solved one = solve(slope(text, ", friction_angle: 32 deg", "downstream: at_bed", ""));
+    support_solved one = solve(slope(text, ", friction_angle: 32 deg", "downstream: at_bed", ""));
     const us_exit_place *place = worst(&one);
     assert_true(place->emerges);
     assert_near(place->critical.value, 0.0, 0.0, 0.0);
     assert_true(place->factor.present);
     assert_near(place->factor.value, 0.0, 0.0, 0.0);
-    release(&one);
+    support_release(&one);
     one = solve(slope(text, ", friction_angle: 45 deg", "downstream: at_bed", ""));
     place = worst(&one);
     /* cos b - 2 sin b: 0.9487 - 0.6325 = 0.3162 */
     assert_near(place->critical.value, 0.3162, 0.0, 5e-5);
     assert_near(place->factor.value, place->critical.value / place->gradient.value, 1e-9, 0.0);
-    release(&one);
+    support_release(&one);
 }
 
 /* A lens of light soil on the bed governs, though the bed is steeper elsewhere. */
 static void test_lighter_soil_further_on(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
-                       "walls: [{name: w, x: 0, top: 0, tip: -5}]\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20},\n"
-                       "        {name: peat, kh: 1e-5, kv: 1e-5, unit_weight: 10.5}]\n"
-                       "zones: [{soil: peat, outline: [[2, 0], [6, 0], [6, -2], [2, -2]]}]\n"
-                       "water: [{name: a, upstream: 3, downstream: 0.5}]\n");
+    support_solved one =
+        solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
+              "walls: [{name: w, x: 0, top: 0, tip: -5}]\n"
+              "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20},\n"
+              "        {name: peat, kh: 1e-5, kv: 1e-5, unit_weight: 10.5}]\n"
+              "zones: [{soil: peat, outline: [[2, 0], [6, 0], [6, -2], [2, -2]]}]\n"
+              "water: [{name: a, upstream: 3, downstream: 0.5}]\n");
     const us_exit_place *place = worst(&one);
     assert_string_equal(place->kind, "bed");
     assert_string_equal(place->soil, "peat");
     assert_near(place->x_m, 2.0, 0.0, 0.2);
-    assert_true(place->factor.value < 0.2 * one.result->exit.piping_factor.value);
-    assert_near(one.result->checks[0].value.value, place->factor.value, 1e-12, 0.0);
-    release(&one);
+    assert_true(place->factor.value < 0.2 * one.water->exit.piping_factor.value);
+    assert_near(one.water->checks[0].value.value, place->factor.value, 1e-12, 0.0);
+    support_release(&one);
 }
 
 /* A floor, two walls and a drain in between. */
@@ -165,22 +148,23 @@ static void test_drains(void **state)
 {
     (void)state;
     char text[TEXT_ROOM];
-    solved one = solve(drained(text, "{name: d, from: [5, -1], to: [6.5, -1], outlet: tailwater}"));
+    support_solved one =
+        solve(drained(text, "{name: d, from: [5, -1], to: [6.5, -1], outlet: tailwater}"));
     const us_exit_place *place = find(&one, "drain");
     assert_non_null(place);
     assert_string_equal(place->name, "d");
-    double flow_m2_s = one.result->drains[0].flow_m2_s.value;
+    double flow_m2_s = one.water->drains[0].flow_m2_s.value;
     assert_near(place->mean.value, flow_m2_s / (1e-5 * 1.5), 1e-12, 0.0);
     assert_near(place->factor.value, 1.0 / place->mean.value, 1e-12, 0.0);
     assert_false(place->gradient.present);
-    release(&one);
+    support_release(&one);
     one = solve(drained(text, "{name: w, at: [6, -1], diameter: 0.1, spacing: 2, outlet: 1}"));
     place = find(&one, "weeps");
     assert_non_null(place);
-    flow_m2_s = one.result->drains[0].flow_m2_s.value;
+    flow_m2_s = one.water->drains[0].flow_m2_s.value;
     double hole_m2 = 0.25 * 3.14159265358979323846 * 0.01;
     assert_near(place->mean.value, flow_m2_s * 2.0 / (1e-5 * hole_m2), 1e-12, 0.0);
-    release(&one);
+    support_release(&one);
     one = solve(drained(text, "{name: u, from: [6, -3], to: [6, -6], outlet: 1}"));
     place = find(&one, "drain");
     assert_non_null(place);
@@ -188,7 +172,7 @@ static void test_drains(void **state)
     assert_false(place->factor.present);
     assert_false(place->critical.present);
     assert_null(place->lacks);
-    release(&one);
+    support_release(&one);
 }
 
 static double factor_with(double tip_m, double weight_kn_m3)
@@ -201,10 +185,10 @@ static double factor_with(double tip_m, double weight_kn_m3)
                    "soils: [{name: sand, kh: 2e-5, kv: 1e-5, unit_weight: %.17g}]\n"
                    "water: [{name: a, upstream: 3, downstream: 1}]\n",
                    tip_m, weight_kn_m3);
-    solved one = solve(text);
-    double factor = one.result->checks[0].value.value;
-    assert_true(one.result->checks[0].value.present);
-    release(&one);
+    support_solved one = solve(text);
+    double factor = one.water->checks[0].value.value;
+    assert_true(one.water->checks[0].value.present);
+    support_release(&one);
     return factor;
 }
 
@@ -228,14 +212,14 @@ static void test_which_way_it_goes(void **state)
 }
 
 /* Again, with the note on other ratios of kh and kv. */
-static void solve_ratios(solved *one)
+static void solve_ratios(support_solved *one)
 {
     us_solution_free(one->solution);
     us_solve_options options = US_SOLVE_OPTIONS_INIT;
     options.accuracy = 0.005;
     options.other_ratios = true;
     assert_int_equal(us_section_solve(one->context, one->section, &options, &one->solution), US_OK);
-    one->result = us_solution_water(one->solution, 0);
+    one->water = us_solution_water(one->solution, 0);
 }
 
 static void test_what_a_colleague_would_ask(void **state)
@@ -248,25 +232,25 @@ static void test_what_a_colleague_would_ask(void **state)
         "soils: [{name: sand, kh: 2e-5, kv: 1e-5, unit_weight: 20}]\n%s";
     char text[TEXT_ROOM];
     (void)snprintf(text, sizeof text, frame, "water: [{name: a, upstream: 3, downstream: 1}]\n");
-    solved one = solve(text);
+    support_solved one = solve(text);
     assert_true(notes_say(&one, "No case of low flow"));
     assert_false(notes_say(&one, "What kh / kv does"));
     assert_true(notes_say(&one, "neither passed nor failed: piping"));
     assert_false(notes_say(&one, "none stands on the bed"));
     solve_ratios(&one);
     assert_true(notes_say(&one, "What kh / kv does, in `a`"));
-    release(&one);
+    support_release(&one);
     (void)snprintf(text, sizeof text, frame,
                    "water: [{name: a, upstream: 3, downstream: 2}, {name: b, upstream: 1.2, "
                    "downstream: at_bed}]\n");
     one = solve(text);
     assert_false(notes_say(&one, "No case of low flow"));
     assert_true(notes_say(&one, "b: water stands 0.2 m over the top"));
-    release(&one);
+    support_release(&one);
     (void)snprintf(text, sizeof text, frame, "water: [{name: a, upstream: 900, downstream: 1}]\n");
     one = solve(text);
     assert_true(notes_say(&one, "Worth a second look: water case a stands 899 m"));
-    release(&one);
+    support_release(&one);
 }
 
 /* Below a bare wall in one soil the ratio makes no difference to gradients, as widths drawn
@@ -274,10 +258,10 @@ static void test_what_a_colleague_would_ask(void **state)
 static void test_ratio_below_a_bare_wall(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
-                       "walls: [{name: w, x: 0, top: 0, tip: -5}]\n"
-                       "soils: [{name: sand, kh: 2e-5, kv: 0.5e-5, unit_weight: 20}]\n"
-                       "water: [{name: a, upstream: 3, downstream: 1}]\n");
+    support_solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
+                               "walls: [{name: w, x: 0, top: 0, tip: -5}]\n"
+                               "soils: [{name: sand, kh: 2e-5, kv: 0.5e-5, unit_weight: 20}]\n"
+                               "water: [{name: a, upstream: 3, downstream: 1}]\n");
     double factors[3] = {0.0};
     solve_ratios(&one);
     for (size_t n = 0; n < us_solution_note_count(one.solution); n++) {
@@ -288,10 +272,10 @@ static void test_ratio_below_a_bare_wall(void **state)
                              3);
         }
     }
-    assert_near(factors[0], one.result->checks[0].value.value, 5e-3, 0.0);
+    assert_near(factors[0], one.water->checks[0].value.value, 5e-3, 0.0);
     assert_near(factors[1], factors[0], 0.05, 0.0);
     assert_near(factors[2], factors[0], 0.05, 0.0);
-    release(&one);
+    support_release(&one);
 }
 
 int main(void)

@@ -21,27 +21,9 @@
 static const double PI = 3.14159265358979323846;
 enum { TEXT_ROOM = 2048 };
 
-typedef struct solved {
-    us_context *context;
-    us_section *section;
-    us_solution *solution;
-    const us_water_result *result;
-} solved;
-
-static solved solve(const char *text)
+static support_solved solve(const char *text)
 {
-    solved one = {.context = us_context_create()};
-    one.section = support_read(one.context, text);
-    one.solution = support_solve(one.context, one.section, 0.01);
-    one.result = us_solution_water(one.solution, 0);
-    return one;
-}
-
-static void release(solved *one)
-{
-    us_solution_free(one->solution);
-    us_section_free(one->section);
-    us_context_free(one->context);
+    return support_solve_text(text, 0.01);
 }
 
 static double elliptic(double modulus)
@@ -68,7 +50,7 @@ static double lambda(double alpha)
 }
 
 /* A floor of length b = alpha d with a wall of depth d = 2 at x, under a head of 3. */
-static solved solve_floor(double floor_m, double wall_x_m)
+static support_solved solve_floor(double floor_m, double wall_x_m)
 {
     char text[TEXT_ROOM];
     (void)snprintf(text, sizeof text,
@@ -98,20 +80,20 @@ static void test_khosla_end_pile(void **state)
     for (size_t r = 0; r < sizeof rows / sizeof rows[0]; r++) {
         double floor_m = 2.0 * rows[r][0];
         double l = lambda(rows[r][0]);
-        solved one = solve_floor(floor_m, floor_m);
-        const us_wall_result *pile = &one.result->walls[0];
+        support_solved one = solve_floor(floor_m, floor_m);
+        const us_wall_result *pile = &one.water->walls[0];
         assert_printed(pile->upstream_face_top_m, rows[r][1], 0.005, 0.03);
         assert_printed(pile->tip_m, rows[r][2], 0.005, 0.03);
-        assert_printed(one.result->exit.gradient, rows[r][3], 0.00005, 1.5);
+        assert_printed(one.water->exit.gradient, rows[r][3], 0.00005, 1.5);
         assert_exact(pile->upstream_face_top_m, 3.0 * acos((l - 2.0) / l) / PI);
         assert_exact(pile->tip_m, 3.0 * acos((l - 1.0) / l) / PI);
-        assert_exact(one.result->exit.gradient, 1.5 / (PI * sqrt(l)));
-        release(&one);
-        solved first = solve_floor(floor_m, 0.0);
-        pile = &first.result->walls[0];
+        assert_exact(one.water->exit.gradient, 1.5 / (PI * sqrt(l)));
+        support_release(&one);
+        support_solved first = solve_floor(floor_m, 0.0);
+        pile = &first.water->walls[0];
         assert_printed(pile->downstream_face_top_m, 100.0 - rows[r][1], 0.005, 0.03);
         assert_printed(pile->tip_m, 100.0 - rows[r][2], 0.005, 0.03);
-        release(&first);
+        support_release(&first);
     }
 }
 
@@ -121,17 +103,17 @@ static void test_khosla_end_pile(void **state)
 static void test_khosla_bare_pile_and_question(void **state)
 {
     (void)state;
-    solved bare = solve("bed: {upstream: 0, downstream: 0}\nbase: none\n"
-                        "walls: [{name: pile, x: 0, top: 3, tip: -2}]\n"
-                        "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
-                        "water: [{name: w, upstream: 3, downstream: 0}]\n");
-    assert_exact(bare.result->walls[0].tip_m, 1.5);
-    assert_printed(bare.result->exit.gradient, 0.3183, 0.00005, 1.5);
-    assert_exact(bare.result->exit.gradient, 1.5 / PI);
-    release(&bare);
-    solved question = solve_floor(15.0, 15.0);
-    assert_printed(question.result->walls[0].tip_m, 22.2, 0.05, 0.03);
-    release(&question);
+    support_solved bare = solve("bed: {upstream: 0, downstream: 0}\nbase: none\n"
+                                "walls: [{name: pile, x: 0, top: 3, tip: -2}]\n"
+                                "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
+                                "water: [{name: w, upstream: 3, downstream: 0}]\n");
+    assert_exact(bare.water->walls[0].tip_m, 1.5);
+    assert_printed(bare.water->exit.gradient, 0.3183, 0.00005, 1.5);
+    assert_exact(bare.water->exit.gradient, 1.5 / PI);
+    support_release(&bare);
+    support_solved question = solve_floor(15.0, 15.0);
+    assert_printed(question.water->walls[0].tip_m, 22.2, 0.05, 0.03);
+    support_release(&question);
 }
 
 /* The same source: a pile of depth d inside the floor, b1 behind and b2 before it.
@@ -151,8 +133,8 @@ static void test_khosla_inner_pile(void **state)
         double unit = 2.0 / row[2]; /* solve_floor() has a pile of 2 m */
         double r1 = sqrt(1.0 + row[0] * row[0] / (row[2] * row[2]));
         double r2 = sqrt(1.0 + row[1] * row[1] / (row[2] * row[2]));
-        solved one = solve_floor((row[0] + row[1]) * unit, row[0] * unit);
-        const us_wall_result *pile = &one.result->walls[0];
+        support_solved one = solve_floor((row[0] + row[1]) * unit, row[0] * unit);
+        const us_wall_result *pile = &one.water->walls[0];
         const us_value ours[] = {pile->upstream_face_top_m, pile->tip_m,
                                  pile->downstream_face_top_m};
         for (int i = 0; i < 3; i++) {
@@ -160,7 +142,7 @@ static void test_khosla_inner_pile(void **state)
             assert_near(100.0 * share, row[3 + i], 0.0, 0.005);
             assert_exact(ours[i], 3.0 * share);
         }
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -185,7 +167,7 @@ static us_value prism_mean(const us_water_result *result)
     return mean;
 }
 
-static solved solve_pile(double share)
+static support_solved solve_pile(double share)
 {
     gsl_integration_glfixed_table *rule = gsl_integration_glfixed_table_alloc(PRISM_POINTS);
     assert_non_null(rule);
@@ -227,17 +209,17 @@ static void test_single_pile(void **state)
         double m = sin(0.5 * PI * share);
         double flow = 0.5 * elliptic(cos(0.5 * PI * share)) / elliptic(m);
         double gradient = 0.25 * PI * share / (m * elliptic(m));
-        solved one = solve_pile(share);
-        const us_flow_result *rate = &one.result->flow;
-        us_value exit = one.result->exit.gradient;
+        support_solved one = solve_pile(share);
+        const us_flow_result *rate = &one.water->flow;
+        us_value exit = one.water->exit.gradient;
         assert_printed(rate->rate_m2_s, row[0], 0.00005, 4e-5);
         assert_printed(exit, row[1], 0.00005, 0.2 / share);
-        assert_printed(prism_mean(one.result), row[2], 0.0005, 2.0);
+        assert_printed(prism_mean(one.water), row[2], 0.0005, 2.0);
         assert_exact(rate->rate_m2_s, flow * 4e-5);
         assert_true(rate->lower_m2_s <= flow * 4e-5 && flow * 4e-5 <= rate->upper_m2_s);
         assert_exact(exit, gradient * 0.2 / share);
-        assert_exact(one.result->walls[0].tip_m, 12.0);
-        release(&one);
+        assert_exact(one.water->walls[0].tip_m, 12.0);
+        support_release(&one);
     }
 }
 
@@ -260,10 +242,10 @@ static void test_flat_floor(void **state)
                        "soils: [{name: sand, kh: 1e-4, kv: 1e-4}]\n"
                        "water: [{name: w, upstream: 2, downstream: 0}]\n",
                        8.0 * ratio);
-        solved one = solve(text);
+        support_solved one = solve(text);
         double m = tanh(0.25 * PI * ratio);
         double flow = 0.5 * elliptic(sqrt(1.0 - m * m)) / elliptic(m);
-        const us_flow_result *rate = &one.result->flow;
+        const us_flow_result *rate = &one.water->flow;
         assert_printed(rate->rate_m2_s, rows[r][1], 0.00005, 2e-4);
         assert_exact(rate->rate_m2_s, flow * 2e-4);
         assert_true(rate->lower_m2_s <= flow * 2e-4 && flow * 2e-4 <= rate->upper_m2_s);
@@ -271,12 +253,12 @@ static void test_flat_floor(void **state)
         if (ratio >= 1.0) {
             assert_near(rate->rate_m2_s.value / 2e-4, rows[r][2], 0.01, 0.0);
         }
-        assert_exact(one.result->uplift.force_n_m, 9810.0 * 8.0 * ratio);
+        assert_exact(one.water->uplift.force_n_m, 9810.0 * 8.0 * ratio);
         /* The excess head is odd about the middle: H (1/2 + f), so the force acts left of it. */
-        assert_true(one.result->uplift.x_m.value < 4.0 * ratio);
-        assert_false(one.result->exit.bounded);
-        assert_false(one.result->exit.gradient.present);
-        release(&one);
+        assert_true(one.water->uplift.x_m.value < 4.0 * ratio);
+        assert_false(one.water->exit.bounded);
+        assert_false(one.water->exit.gradient.present);
+        support_release(&one);
     }
 }
 
@@ -285,13 +267,13 @@ static void test_flat_floor(void **state)
 static void test_tip_on_interface(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
-                       "walls: [{name: pile, x: 0, top: 0, tip: -5}]\n"
-                       "soils: [{name: upper, kh: 1e-5, kv: 1e-5},\n"
-                       "        {name: lower, top: -5, kh: 9e-5, kv: 9e-5}]\n"
-                       "water: [{name: w, upstream: 2, downstream: 0}]\n");
-    assert_near(one.result->flow.rate_m2_s.value, 3e-5, 0.002, 0.0);
-    release(&one);
+    support_solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -10\n"
+                               "walls: [{name: pile, x: 0, top: 0, tip: -5}]\n"
+                               "soils: [{name: upper, kh: 1e-5, kv: 1e-5},\n"
+                               "        {name: lower, top: -5, kh: 9e-5, kv: 9e-5}]\n"
+                               "water: [{name: w, upstream: 2, downstream: 0}]\n");
+    assert_near(one.water->flow.rate_m2_s.value, 3e-5, 0.002, 0.0);
+    support_release(&one);
 }
 
 /* Confined layer between two fixed heads: q = k T H / L, exact in one dimension
@@ -299,17 +281,18 @@ static void test_tip_on_interface(void **state)
 static void test_confined_layer(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 4, downstream: 4}\nbase: 0\n"
-                       "structure: {underside: [[0, 4], [20, 4]]}\n"
-                       "sides: {left: {x: 0, kind: fixed_head}, right: {x: 20, kind: fixed_head}}\n"
-                       "soils: [{name: sand, kh: 3e-5, kv: 1e-5}]\n"
-                       "water: [{name: w, upstream: 9, downstream: 5}]\n"
-                       "piezometers: [{name: p, at: [5, 1]}]\n");
-    assert_near(one.result->flow.rate_m2_s.value, 3e-5 * 4.0 * 4.0 / 20.0, 1e-9, 0.0);
-    assert_near(one.result->flow.lower_m2_s, one.result->flow.upper_m2_s, 1e-9, 0.0);
-    assert_near(one.result->piezometers[0].head_m.value, 8.0, 1e-9, 0.0);
-    assert_false(one.result->exit.present);
-    release(&one);
+    support_solved one =
+        solve("bed: {upstream: 4, downstream: 4}\nbase: 0\n"
+              "structure: {underside: [[0, 4], [20, 4]]}\n"
+              "sides: {left: {x: 0, kind: fixed_head}, right: {x: 20, kind: fixed_head}}\n"
+              "soils: [{name: sand, kh: 3e-5, kv: 1e-5}]\n"
+              "water: [{name: w, upstream: 9, downstream: 5}]\n"
+              "piezometers: [{name: p, at: [5, 1]}]\n");
+    assert_near(one.water->flow.rate_m2_s.value, 3e-5 * 4.0 * 4.0 / 20.0, 1e-9, 0.0);
+    assert_near(one.water->flow.lower_m2_s, one.water->flow.upper_m2_s, 1e-9, 0.0);
+    assert_near(one.water->piezometers[0].head_m.value, 8.0, 1e-9, 0.0);
+    assert_false(one.water->exit.present);
+    support_release(&one);
 }
 
 /* Critical gradient and factor: (gamma_sat - gamma_w) / gamma_w, which is (G - 1) /
@@ -330,15 +313,15 @@ static void test_piping_factor(void **state)
                        "water: [{name: w, upstream: 3, downstream: 0}]\n"
                        "require: {piping: 5}\n",
                        9.81 * (grains + voids) / (1.0 + voids));
-        solved one = solve(text);
+        support_solved one = solve(text);
         double critical = (grains - 1.0) / (1.0 + voids);
-        assert_printed(one.result->exit.critical, rows[r][2], rows[r][3], 1.0);
-        assert_near(one.result->exit.critical.value, critical, 1e-9, 0.0);
-        assert_exact(one.result->exit.piping_factor, critical / 0.17972103521);
-        assert_string_equal(one.result->checks[0].name, "piping");
-        assert_int_equal(one.result->checks[0].verdict, US_PASS);
+        assert_printed(one.water->exit.critical, rows[r][2], rows[r][3], 1.0);
+        assert_near(one.water->exit.critical.value, critical, 1e-9, 0.0);
+        assert_exact(one.water->exit.piping_factor, critical / 0.17972103521);
+        assert_string_equal(one.water->checks[0].name, "piping");
+        assert_int_equal(one.water->checks[0].verdict, US_PASS);
         assert_false(us_solution_fails(one.solution));
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -349,17 +332,17 @@ static void test_piping_factor(void **state)
 static void test_pore_pressure_of_a_code(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: none\n"
-                       "structure: {underside: [[0, 0], [15, 0]]}\n"
-                       "walls: [{name: end, x: 15, top: 0, tip: -3.2}]\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 19.5}]\n"
-                       "water: [{name: w, upstream: 5, downstream: 0}]\n");
-    us_value i = one.result->exit.gradient;
+    support_solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: none\n"
+                               "structure: {underside: [[0, 0], [15, 0]]}\n"
+                               "walls: [{name: end, x: 15, top: 0, tip: -3.2}]\n"
+                               "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 19.5}]\n"
+                               "water: [{name: w, upstream: 5, downstream: 0}]\n");
+    us_value i = one.water->exit.gradient;
     assert_printed(i, 0.29, 0.005, 1.0);
     assert_near(9.81 * 3.2 * (1.0 + i.value), 40.6, 0.0, 0.05 + 9.81 * 3.2 * i.error);
     assert_near(9.81 * 3.2 * i.value, 9.2, 0.0, 0.05 + 9.81 * 3.2 * i.error);
-    assert_true(one.result->walls[0].tip_m.value > 1.4 * 3.2 * i.value);
-    release(&one);
+    assert_true(one.water->walls[0].tip_m.value > 1.4 * 3.2 * i.value);
+    support_release(&one);
 }
 
 int main(void)

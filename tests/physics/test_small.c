@@ -6,17 +6,17 @@
 
 static const double PI = 3.14159265358979323846;
 
-typedef struct solved {
+typedef struct trial {
     us_context *context;
     us_section *section;
     us_solution *solution;
     us_status status;
     const us_water_result *result;
-} solved;
+} trial;
 
-static solved solve(const char *text, double accuracy)
+static trial solve(const char *text, double accuracy)
 {
-    solved one = {.context = us_context_create()};
+    trial one = {.context = us_context_create()};
     us_solve_options options = US_SOLVE_OPTIONS_INIT;
     options.accuracy = accuracy;
     one.section = support_read(one.context, text);
@@ -26,7 +26,7 @@ static solved solve(const char *text, double accuracy)
     return one;
 }
 
-static void release(solved *one)
+static void release(trial *one)
 {
     us_solution_free(one->solution);
     us_section_free(one->section);
@@ -43,11 +43,11 @@ static void assert_covers(us_value value, double exact)
 static void test_nearly_closed_wall(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
-                       "walls: [{name: sheet, x: 0, top: 10, tip: 0}]\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
-                       "water: [{name: w, upstream: 12, downstream: 11}]\n",
-                       0.01);
+    trial one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
+                      "walls: [{name: sheet, x: 0, top: 10, tip: 0}]\n"
+                      "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
+                      "water: [{name: w, upstream: 12, downstream: 11}]\n",
+                      0.01);
     assert_int_equal(one.status, US_OK);
     double m = sin(0.5 * PI * 0.99);
     double k = gsl_sf_ellint_Kcomp(m, GSL_PREC_DOUBLE);
@@ -64,11 +64,11 @@ static void test_nearly_closed_wall(void **state)
 static void test_small_flow_is_not_tiny(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 1, downstream: 1}\nbase: 0\n"
-                       "structure: {underside: [[0, 1], [2000, 1]]}\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
-                       "water: [{name: w, upstream: 12, downstream: 11}]\n",
-                       0.01);
+    trial one = solve("bed: {upstream: 1, downstream: 1}\nbase: 0\n"
+                      "structure: {underside: [[0, 1], [2000, 1]]}\n"
+                      "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
+                      "water: [{name: w, upstream: 12, downstream: 11}]\n",
+                      0.01);
     us_value flow = one.result->flow.rate_m2_s;
     double exact = 1e-5 / (2000.0 + 4.0 * log(2.0) / PI); /* m -> 1 in K'/2K */
     assert_covers(flow, exact);
@@ -87,7 +87,7 @@ static void test_gradient_that_tends_to_zero(void **state)
                        "soils: [{name: gravel, kh: 1e-2, kv: 1e-2, unit_weight: 20},\n"
                        "        {name: clay, top: 5, kh: 1e-8, kv: 1e-8}]\n"
                        "water: [{name: w, upstream: 12, downstream: 11}]\n";
-    solved rough = solve(text, 0.001);
+    trial rough = solve(text, 0.001);
     assert_int_equal(rough.status, US_OK);
     us_value gradient = rough.result->exit.gradient;
     assert_true(gradient.value > 0.0 && gradient.value < 1e-6);
@@ -103,15 +103,15 @@ static void test_gradient_that_tends_to_zero(void **state)
 static void test_equal_levels(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
-                       "structure: {underside: [[0, 9], [8, 9]], top: [[0, 11], [8, 11]], \n"
-                       "            unit_weight: 24}\n"
-                       "walls: [{name: sheet, x: 0, top: 9.2, tip: 4}]\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
-                       "piezometers: [{name: p, at: [4, 6]}]\n"
-                       "water: [{name: w, upstream: 12, downstream: 12}]\n"
-                       "require: {piping: 4}\n",
-                       0.01);
+    trial one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
+                      "structure: {underside: [[0, 9], [8, 9]], top: [[0, 11], [8, 11]], \n"
+                      "            unit_weight: 24}\n"
+                      "walls: [{name: sheet, x: 0, top: 9.2, tip: 4}]\n"
+                      "soils: [{name: sand, kh: 1e-5, kv: 1e-5, unit_weight: 20}]\n"
+                      "piezometers: [{name: p, at: [4, 6]}]\n"
+                      "water: [{name: w, upstream: 12, downstream: 12}]\n"
+                      "require: {piping: 4}\n",
+                      0.01);
     assert_int_equal(one.status, US_OK);
     const us_water_result *result = one.result;
     assert_near(result->flow.rate_m2_s.value, 0.0, 0.0, 0.0);
@@ -133,12 +133,12 @@ static void test_equal_levels(void **state)
 static void test_not_converged_says_what_and_by_how_much(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
-                       "walls: [{name: sheet, x: 0, top: 10, tip: 5}]\n"
-                       "soils: [{name: sand, kh: 1e-3, kv: 1e-3, unit_weight: 20},\n"
-                       "        {name: clay, top: 5, kh: 1e-8, kv: 1e-8}]\n"
-                       "water: [{name: w, upstream: 12, downstream: 11}]\n",
-                       1e-5);
+    trial one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n"
+                      "walls: [{name: sheet, x: 0, top: 10, tip: 5}]\n"
+                      "soils: [{name: sand, kh: 1e-3, kv: 1e-3, unit_weight: 20},\n"
+                      "        {name: clay, top: 5, kh: 1e-8, kv: 1e-8}]\n"
+                      "water: [{name: w, upstream: 12, downstream: 11}]\n",
+                      1e-5);
     double exact = 0.5 * sqrt(1e-3 * 1e-8); /* self-dual: case H4 of the reference data */
     assert_covers(one.result->flow.rate_m2_s, exact);
     bool missed = one.result->flow.accuracy == US_ACCURACY_MISSED ||

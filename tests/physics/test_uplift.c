@@ -5,28 +5,12 @@
 enum { TEXT_ROOM = 4096 };
 static const double WATER_N_M3 = 9810.0;
 
-typedef struct solved {
-    us_context *context;
-    us_section *section;
-    us_solution *solution;
-} solved;
-
-static solved solve(const char *text)
+static support_solved solve(const char *text)
 {
-    solved one = {.context = us_context_create()};
-    one.section = support_read(one.context, text);
-    one.solution = support_solve(one.context, one.section, 0.01);
-    return one;
+    return support_solve_text(text, 0.01);
 }
 
-static void release(solved *one)
-{
-    us_solution_free(one->solution);
-    us_section_free(one->section);
-    us_context_free(one->context);
-}
-
-static const us_uplift_result *uplift_of(const solved *one, size_t water)
+static const us_uplift_result *uplift_of(const support_solved *one, size_t water)
 {
     return &us_solution_water(one->solution, water)->uplift;
 }
@@ -43,7 +27,7 @@ static const us_check_result *check_of(const us_water_result *water, const char 
 }
 
 /* A box of 18 m in the ground, water at the surface on both sides; its weight is spread. */
-static solved solve_basement(double depth_m, double weight_kn_m)
+static support_solved solve_basement(double depth_m, double weight_kn_m)
 {
     char text[TEXT_ROOM];
     (void)snprintf(text, sizeof text,
@@ -62,7 +46,7 @@ static solved solve_basement(double depth_m, double weight_kn_m)
 static void a_basement_floats_by_one_percent(void **state)
 {
     (void)state;
-    solved one = solve_basement(4.5, 958.0);
+    support_solved one = solve_basement(4.5, 958.0);
     const us_uplift_result *uplift = uplift_of(&one, 0);
     const us_check_result *upl = check_of(us_solution_water(one.solution, 0), "upl");
     assert_near(uplift->force_n_m.value, 795e3, 0.0, 0.5e3);
@@ -71,36 +55,37 @@ static void a_basement_floats_by_one_percent(void **state)
     assert_int_equal(upl->verdict, US_FAIL);
     assert_true(upl->at_most);
     assert_near(upl->required.value, 1.0, 0.0, 0.0);
-    release(&one);
+    support_release(&one);
 }
 
 /* The same with two storeys: U 1324 kN/m, V_dst 1456.8 against V_stb 960.8: 152 %. */
 static void a_deeper_basement_floats_by_half(void **state)
 {
     (void)state;
-    solved one = solve_basement(7.5, 960.8 / 0.9);
+    support_solved one = solve_basement(7.5, 960.8 / 0.9);
     const us_check_result *upl = check_of(us_solution_water(one.solution, 0), "upl");
     assert_near(uplift_of(&one, 0)->force_n_m.value, 1324e3, 0.0, 0.5e3);
     assert_near(uplift_of(&one, 0)->weight_n_m.value, 1068e3, 0.0, 0.5e3);
     assert_near(upl->value.value, 1456.8 / 960.8, 0.0, 1e-4);
     assert_int_equal(upl->verdict, US_FAIL);
-    release(&one);
+    support_release(&one);
 }
 
 /* Recommended values stand in for factors that are not given, and are called so. */
 static void factors_that_are_not_given_are_told(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 0, downstream: 0}\nbase: -20\n"
-                       "structure: {underside: [[0, -2], [18, -2]], top: 0, unit_weight: 24}\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
-                       "water: [{name: high, upstream: 0, downstream: 0}]\n"
-                       "limit_states: {upl: {}}\n");
+    support_solved one =
+        solve("bed: {upstream: 0, downstream: 0}\nbase: -20\n"
+              "structure: {underside: [[0, -2], [18, -2]], top: 0, unit_weight: 24}\n"
+              "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
+              "water: [{name: high, upstream: 0, downstream: 0}]\n"
+              "limit_states: {upl: {}}\n");
     const us_check_result *upl = check_of(us_solution_water(one.solution, 0), "upl");
     assert_near(upl->value.value, 1.00 * 9.81 / (0.90 * 24.0), 1e-9, 0.0);
     assert_int_equal(upl->verdict, US_PASS);
     assert_non_null(strstr(upl->basis, "recommended values"));
-    release(&one);
+    support_release(&one);
 }
 
 /* Still water at 102 on a floor from 99 to 100, in three panels of 4 m. By hand: U = 3 x 4 x 9.81
@@ -110,7 +95,7 @@ static void factors_that_are_not_given_are_told(void **state)
 static void a_panel_under_a_jump_trough(void **state)
 {
     (void)state;
-    solved one = solve(
+    support_solved one = solve(
         "bed: {upstream: 100, downstream: 100}\nbase: 90\n"
         "structure: {underside: [[0, 99], [12, 99]], top: 100, unit_weight: 23.5, joints: [4, 8]}\n"
         "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
@@ -139,7 +124,7 @@ static void a_panel_under_a_jump_trough(void **state)
     check = check_of(us_solution_water(one.solution, 2), "uplift");
     assert_near(check->value.value, 94.0 / 117.72, 1e-9, 0.0);
     assert_near(uplift_of(&one, 2)->water_on_top_n_m.value, 0.0, 0.0, 0.0);
-    release(&one);
+    support_release(&one);
 }
 
 /* Still water at 100, a sill whose underside lies at 101 behind a wall, an apron at 99. By hand:
@@ -148,14 +133,15 @@ static void a_panel_under_a_jump_trough(void **state)
 static void suction_under_a_sill_adds_no_stability(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 99.5, downstream: 99.5}\nbase: 90\n"
-                       "structure: {underside: [[0, 101], [4, 101], [4, 99], [12, 99]],\n"
-                       "  top: [[0, 102], [4, 102], [4, 100], [12, 100]], unit_weight: 24,\n"
-                       "  joints: [4]}\n"
-                       "walls: [{name: heel, x: 0, top: 101, tip: 97}]\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
-                       "water: [{name: low, upstream: 100, downstream: 100}]\n"
-                       "require: {uplift: 2.4}\n");
+    support_solved one =
+        solve("bed: {upstream: 99.5, downstream: 99.5}\nbase: 90\n"
+              "structure: {underside: [[0, 101], [4, 101], [4, 99], [12, 99]],\n"
+              "  top: [[0, 102], [4, 102], [4, 100], [12, 100]], unit_weight: 24,\n"
+              "  joints: [4]}\n"
+              "walls: [{name: heel, x: 0, top: 101, tip: 97}]\n"
+              "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
+              "water: [{name: low, upstream: 100, downstream: 100}]\n"
+              "require: {uplift: 2.4}\n");
     const us_uplift_result *uplift = uplift_of(&one, 0);
     assert_true(uplift->suction);
     assert_near(uplift->force_n_m.value, 78.48e3, 1e-9, 0.0);
@@ -169,7 +155,7 @@ static void suction_under_a_sill_adds_no_stability(void **state)
     const us_check_result *check = check_of(us_solution_water(one.solution, 0), "uplift");
     assert_near(check->value.value, 192.0 / 78.48, 1e-9, 0.0);
     assert_int_equal(check->verdict, US_PASS);
-    release(&one);
+    support_release(&one);
 }
 
 /* Still water at 102, a wedge 3 m high at the left and 1 m at the right, 12 m long. By hand: U =
@@ -189,14 +175,14 @@ static void moments_about_the_toe(void **state)
                        "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
                        "water: [{name: still, upstream: 102, downstream: 102}]\n",
                        ways[k]);
-        solved one = solve(text);
+        support_solved one = solve(text);
         const us_uplift_result *uplift = uplift_of(&one, 0);
         double lifting_n = 3.0 * 12.0 * WATER_N_M3 * 6.0;
         double holding_n = 24e3 * 24.0 * arms_m[k];
         assert_near(uplift->overturning_n.value, lifting_n, 1e-9, 0.0);
         assert_near(uplift->holding_n.value, holding_n, 1e-12, 0.0);
         assert_near(uplift->moment_factor.value, holding_n / lifting_n, 1e-9, 0.0);
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -220,7 +206,7 @@ static const drop plain = {.length = 1.0,
                            .surface = "",
                            .more = ""};
 
-static solved solve_drop(const drop *of)
+static support_solved solve_drop(const drop *of)
 {
     char text[TEXT_ROOM];
     double l = of->length;
@@ -262,7 +248,7 @@ static void a_higher_tailwater_never_raises_net_head(void **state)
     for (size_t k = 0; k < sizeof levels / sizeof levels[0]; k++) {
         drop of = plain;
         of.tailwater = levels[k];
-        solved one = solve_drop(&of);
+        support_solved one = solve_drop(&of);
         const us_uplift_result *uplift = uplift_of(&one, 0);
         assert_true(uplift->thickness_count > 4 && uplift->thickness_count < 40);
         for (size_t i = 0; i < uplift->thickness_count; i++) {
@@ -272,7 +258,7 @@ static void a_higher_tailwater_never_raises_net_head(void **state)
             assert_true(k == 0 || net_m <= before_m[i] + head.error);
             before_m[i] = net_m;
         }
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -288,12 +274,12 @@ static void more_weight_never_lowers_a_factor(void **state)
         of.joints = ", joints: [5, 9]";
         of.unit_weight_kn_m3 = weights[k < 4 ? k : 3];
         of.surface = surfaces[k < 4 ? 0 : k - 4];
-        solved one = solve_drop(&of);
+        support_solved one = solve_drop(&of);
         const us_check_result *check = check_of(us_solution_water(one.solution, 0), "uplift");
         assert_true(check->value.present);
         assert_true(check->value.value >= before - 1e-12);
         before = check->value.value;
-        release(&one);
+        support_release(&one);
     }
     assert_true(before > 0.5);
 }
@@ -318,7 +304,7 @@ static void panels_add_up_to_the_whole(void **state)
         drop of = plain;
         of.joints = joints;
         of.surface = ", surface: [[1, 101.9], [4, 99.8], [15, 102]]";
-        solved one = solve_drop(&of);
+        support_solved one = solve_drop(&of);
         const us_uplift_result *uplift = uplift_of(&one, 0);
         double force_n_m = 0.0;
         double weight_n_m = 0.0;
@@ -335,7 +321,7 @@ static void panels_add_up_to_the_whole(void **state)
         /* Joints change nothing in the ground. */
         assert_true(round == 0 || uplift->force_n_m.value == whole_n_m);
         whole_n_m = uplift->force_n_m.value;
-        release(&one);
+        support_release(&one);
     }
 }
 
@@ -352,17 +338,17 @@ static void mirrored_and_in_feet_the_same(void **state)
     drop of = plain;
     of.joints = ", joints: [5, 9]";
     of.surface = ", surface: [[3, 100.6], [9, 101.4], [15, 102.0]]";
-    solved one = solve_drop(&of);
+    support_solved one = solve_drop(&of);
     of.mirrored = true;
     of.joints = ", joints: [-9, -5]";
     of.surface = ", surface: [[-15, 102.0], [-9, 101.4], [-3, 100.6]]";
-    solved mirror = solve_drop(&of);
+    support_solved mirror = solve_drop(&of);
     of = plain;
     of.length = 1.0 / 0.3048;
     of.units = "{length: ft}";
     of.joints = ", joints: [5 m, 9 m]";
     of.surface = ", surface: [[3 m, 100.6 m], [9 m, 101.4 m], [15 m, 102.0 m]]";
-    solved feet = solve_drop(&of);
+    support_solved feet = solve_drop(&of);
     const us_uplift_result *a = uplift_of(&one, 0);
     const us_uplift_result *b = uplift_of(&mirror, 0);
     const us_uplift_result *c = uplift_of(&feet, 0);
@@ -382,9 +368,9 @@ static void mirrored_and_in_feet_the_same(void **state)
         assert_same(a->thickness[k].dry_m, b->thickness[other].dry_m, 1.0);
         assert_same(a->thickness[k].submerged_m, c->thickness[k].submerged_m, 1.0);
     }
-    release(&one);
-    release(&mirror);
-    release(&feet);
+    support_release(&one);
+    support_release(&mirror);
+    support_release(&feet);
 }
 
 /* Where the thickness in the table is provided, the floor just holds: by hand from head, levels
@@ -394,7 +380,7 @@ static void thickness_balances_the_pressure(void **state)
     (void)state;
     drop of = plain;
     of.surface = ", surface: [[3, 100.6], [15, 100.8]]";
-    solved one = solve_drop(&of);
+    support_solved one = solve_drop(&of);
     const us_uplift_result *uplift = uplift_of(&one, 0);
     for (size_t k = 0; k < uplift->thickness_count; k++) {
         const us_thickness *floor = &uplift->thickness[k];
@@ -411,7 +397,7 @@ static void thickness_balances_the_pressure(void **state)
         assert_near(23.5 * floor->dry_m.value, 9.81 * (floor->head_m.value - floor->level_m), 1e-9,
                     0.0);
     }
-    release(&one);
+    support_release(&one);
 }
 
 /* A falling flood: lifted by the pore pressure of the flood, held by the water that is left. */
@@ -426,7 +412,7 @@ static void pore_pressure_of_another_case(void **state)
               "  - {name: scoured, upstream: 103, downstream: 101, beds: {downstream: 96}}\n"
               "  - {name: lost, upstream: 101.7, downstream: at_bed, pressures_from: scoured}\n"
               "require: {uplift: 0.5}\n";
-    solved one = solve_drop(&of);
+    support_solved one = solve_drop(&of);
     const us_uplift_result *flood = uplift_of(&one, 0);
     const us_uplift_result *falling = uplift_of(&one, 1);
     const us_uplift_result *lost = uplift_of(&one, 3);
@@ -447,17 +433,17 @@ static void pore_pressure_of_another_case(void **state)
     assert_false(lost->panels[0].net_n_m.present);
     const us_check_result *check = check_of(us_solution_water(one.solution, 3), "uplift");
     assert_int_equal(check->verdict, US_NOT_CHECKED);
-    release(&one);
+    support_release(&one);
 }
 
 /* A structure of unknown weight is never passed. */
 static void without_a_weight_nothing_is_checked(void **state)
 {
     (void)state;
-    solved one = solve("bed: {upstream: 1, downstream: 0}\nbase: -9\n"
-                       "structure: {underside: [[0, -1], [9, -1]], joints: [3]}\n"
-                       "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
-                       "water: [{name: high, upstream: 2, downstream: 0.5}]\n");
+    support_solved one = solve("bed: {upstream: 1, downstream: 0}\nbase: -9\n"
+                               "structure: {underside: [[0, -1], [9, -1]], joints: [3]}\n"
+                               "soils: [{name: sand, kh: 1e-5, kv: 1e-5}]\n"
+                               "water: [{name: high, upstream: 2, downstream: 0.5}]\n");
     const us_uplift_result *uplift = uplift_of(&one, 0);
     const us_check_result *check = check_of(us_solution_water(one.solution, 0), "uplift");
     assert_int_equal(check->verdict, US_NOT_CHECKED);
@@ -466,7 +452,7 @@ static void without_a_weight_nothing_is_checked(void **state)
     assert_false(uplift->panels[0].factor.present);
     assert_false(uplift->thickness[0].dry_m.present);
     assert_true(uplift->thickness[0].head_m.present);
-    release(&one);
+    support_release(&one);
 }
 
 int main(void)

@@ -109,6 +109,22 @@ us_solution *support_solve(us_context *context, const us_section *section, doubl
     return solution;
 }
 
+support_solved support_solve_text(const char *text, double accuracy)
+{
+    support_solved one = {.context = us_context_create()};
+    one.section = support_read(one.context, text);
+    one.solution = support_solve(one.context, one.section, accuracy);
+    one.water = us_solution_water(one.solution, 0);
+    return one;
+}
+
+void support_release(support_solved *one)
+{
+    us_solution_free(one->solution);
+    us_section_free(one->section);
+    us_context_free(one->context);
+}
+
 bool support_says(const us_solution *solution, const char *words)
 {
     for (size_t n = 0; n < us_solution_note_count(solution); n++) {

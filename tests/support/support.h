@@ -43,6 +43,18 @@ void support_check_told(const char *text, const char *part, bool expected);
 /* Solves; fails the test with the diagnostics when that does not end in US_OK. */
 us_solution *support_solve(us_context *context, const us_section *section, double accuracy);
 
+/* A section that was read and solved in a context of its own. */
+typedef struct support_solved {
+    us_context *context;
+    us_section *section;
+    us_solution *solution;
+    const us_water_result *water; /* the first case */
+} support_solved;
+
+/* Fails the test where the text is no section or does not reach the accuracy. */
+support_solved support_solve_text(const char *text, double accuracy);
+void support_release(support_solved *one);
+
 /* True where some note of a solution holds `words`. */
 bool support_says(const us_solution *solution, const char *words);
 

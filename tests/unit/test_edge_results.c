@@ -8,30 +8,12 @@
 #define CLOSED "sides: {left: {x: -20, kind: closed}, right: {x: 30, kind: closed}}\n"
 #define LEVEL "water: [{name: level, upstream: 12, downstream: 12}]\n"
 
-typedef struct solved {
-    us_context *context;
-    us_section *section;
-    us_solution *solution;
-    const us_water_result *water;
-} solved;
-
-static solved solve(const char *text)
+static support_solved solve(const char *text)
 {
-    solved one = {.context = us_context_create()};
-    one.section = support_read(one.context, text);
-    one.solution = support_solve(one.context, one.section, 0.01);
-    one.water = us_solution_water(one.solution, 0);
-    return one;
+    return support_solve_text(text, 0.01);
 }
 
-static void release(solved *one)
-{
-    us_solution_free(one->solution);
-    us_section_free(one->section);
-    us_context_free(one->context);
-}
-
-static void check_says(const solved *one, const char *words, bool expected)
+static void check_says(const support_solved *one, const char *words, bool expected)
 {
     bool found = support_says(one->solution, words);
     if (found != expected) {
@@ -46,20 +28,20 @@ static void check_cutoff(const char *base, const char *more)
 {
     char text[1000];
     (void)snprintf(text, sizeof text, FLOOR "base: %s\n" SOIL CLOSED LEVEL "%s", base, more);
-    solved one = solve(text);
+    support_solved one = solve(text);
     assert_near(one.water->head_difference_m, 0.0, 0.0, 0.0);
     assert_false(one.water->exit.bounded);
     assert_true(one.water->exit.with_cutoff.present);
     assert_near(one.water->exit.cutoff_m, 1.0, 1e-12, 0.0);
     size_t used = strlen(text);
     (void)snprintf(text + used, sizeof text - used, "walls: [{x: 10, top: 10, tip: 9}]\n");
-    solved held = solve(text);
+    support_solved held = solve(text);
     assert_true(held.water->exit.gradient.value > 0.1);
     assert_near(one.water->exit.with_cutoff.value, held.water->exit.gradient.value, 1e-9, 0.0);
     check_says(&one, "With a tight cut-off at x = 10 m", true);
     check_says(&held, "unbounded in theory", false);
-    release(&held);
-    release(&one);
+    support_release(&held);
+    support_release(&one);
 }
 
 static void a_cutoff_goes_by_the_heads_that_act(void **state)
@@ -73,19 +55,20 @@ static void a_cutoff_goes_by_the_heads_that_act(void **state)
 static void still_water_needs_no_advice(void **state)
 {
     (void)state;
-    solved one = solve(FLOOR "base: 0\n" SOIL "water: [{name: still, upstream: 12, downstream: "
-                             "12, seal: [[20, 25]]}]\n");
+    support_solved one =
+        solve(FLOOR "base: 0\n" SOIL "water: [{name: still, upstream: 12, downstream: "
+                    "12, seal: [[20, 25]]}]\n");
     assert_false(one.water->exit.with_cutoff.present);
     check_says(&one, "With a tight cut-off", false);
     check_says(&one, "unbounded in theory", false);
-    release(&one);
+    support_release(&one);
 }
 
 /* A side that draws water down through the bed: it leaves nowhere. */
 static void water_that_enters_has_no_exit(void **state)
 {
     (void)state;
-    solved one =
+    support_solved one =
         solve(FLOOR "base: 0\n" SOIL "sides: {left: {x: -20, kind: closed}, right: {x: 30, kind: "
                     "fixed_head, head: 6}}\n" LEVEL);
     assert_true(one.water->exit.enters);
@@ -93,7 +76,7 @@ static void water_that_enters_has_no_exit(void **state)
     check_says(&one, "water enters the bed downstream", true);
     check_says(&one, "unbounded in theory", false);
     check_says(&one, "With a tight cut-off", false);
-    release(&one);
+    support_release(&one);
 }
 
 /* A pipe that ends on a strip of another head: what passes from one to the other has no
@@ -106,7 +89,7 @@ static void drains_that_meet_have_no_flow(void **state)
           "drains: [{name: strip, from: [4, 10], to: [6, 10], outlet: 11.5},\n"                    \
           "  {name: pipe, from: [5, 10], to: [5, 8], outlet: " outlet "}]\n"                       \
           "water: [{name: flood, upstream: 13, downstream: 11}]\n"
-    solved one = solve(MEET("12"));
+    support_solved one = solve(MEET("12"));
     for (size_t d = 0; d < 2; d++) {
         assert_true(one.water->drains[d].open);
         assert_false(one.water->drains[d].flow_m2_s.present);
@@ -118,12 +101,12 @@ static void drains_that_meet_have_no_flow(void **state)
     assert_true(one.water->flow.rate_m2_s.present);
     check_says(&one, "flood: drain `strip` touches water of another head", true);
     check_says(&one, "flood: drain `pipe` touches water of another head", true);
-    release(&one);
+    support_release(&one);
     one = solve(MEET("11.5"));
     assert_true(one.water->drains[0].flow_m2_s.present);
     assert_true(one.water->drains[1].total_m3_s.present);
     check_says(&one, "another head", false);
-    release(&one);
+    support_release(&one);
 #undef MEET
     one = solve("bed: {upstream: 10, downstream: 10}\nbase: 0\n" SOIL
                 "structure: {underside: [[0, 9], [10, 9]], permeable: [[6, 8]]}\n"
@@ -132,7 +115,7 @@ static void drains_that_meet_have_no_flow(void **state)
     assert_false(one.water->stretches[0].flow_m2_s.present);
     check_says(&one, "flood: drain `pipe` touches water of another head", true);
     check_says(&one, "flood: a permeable stretch of the underside touches water", true);
-    release(&one);
+    support_release(&one);
 }
 
 /* Water below the base meets a side of another head in its corner. */
@@ -143,24 +126,24 @@ static void a_base_that_meets_a_side_has_no_flow(void **state)
     FLOOR "base: {level: 0, head: 15}\nwidth: 5\n" SOIL "sides: {left: {x: -20, kind: " left       \
           "}, right: {x: 30, kind: " right "}}\n"                                                  \
           "water: [{name: flood, upstream: 12, downstream: 11}]\n"
-    solved one = solve(BESIDE("fixed_head", "closed"));
+    support_solved one = solve(BESIDE("fixed_head", "closed"));
     assert_false(one.water->flow.bounded);
     assert_false(one.water->flow.rate_m2_s.present);
     assert_false(one.water->flow.total_m3_s.present);
     assert_false(one.water->base_flow_m2_s.present);
     assert_true(one.water->uplift.force_n_m.present);
     check_says(&one, "water below the base meets a side of another head", true);
-    release(&one);
+    support_release(&one);
     one = solve(BESIDE("closed", "fixed_head"));
     assert_true(one.water->flow.rate_m2_s.present);
     assert_false(one.water->base_flow_m2_s.present);
     check_says(&one, "water below the base meets a side of another head", true);
-    release(&one);
+    support_release(&one);
     one = solve(BESIDE("fixed_head, head: 15", "closed"));
     assert_true(one.water->flow.rate_m2_s.present);
     assert_true(one.water->base_flow_m2_s.present);
     check_says(&one, "another head", false);
-    release(&one);
+    support_release(&one);
 #undef BESIDE
 }
 

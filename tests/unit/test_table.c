@@ -19,8 +19,9 @@ static void text_is_for_people(void **state)
     assert_has(table, "123.5       0.3  kN/m\n");
     assert_has(table, "-76.5       0.3  kN/m\n");
     assert_has(table, "  piping                      4.20      0.03  at least 4      PASS\n");
-    assert_has(table, "\nRegister of checks\n\npiping: 4.20 +/- 0.03, at least 4 required: PASS\n");
-    assert_has(table, " (1 is just enough): GOVERNS\n");
+    assert_has(table, "\nRegister of checks; a margin of 1 is just enough\n\npiping: 4.20 +/- "
+                      "0.03, at least 4 required: PASS\n");
+    assert_has(table, "  margin 1.050 +/- 0.008: GOVERNS\n");
     assert_has(table, "102.346         102.200         102.000     0.003\n");
     assert_has(table, "103.400               -               -     0.001\n");
     assert_has(table, "102.710           0.004           4.710\n");

@@ -15,15 +15,15 @@
          "walls: [{name: toe, x: 10, top: 0, tip: -4}]\n" SOIL FLOOD
 #define BARE_WALL BEDS "walls: [{name: sheet, x: 0, top: 1, tip: -4}]\n" SOIL FLOOD
 
-typedef struct solved {
+typedef struct trial {
     us_context *context;
     us_section *section;
     us_solution *solution;
-} solved;
+} trial;
 
-static solved solve(const char *text, bool without_apron)
+static trial solve(const char *text, bool without_apron)
 {
-    solved made = {us_context_create(), NULL, NULL};
+    trial made = {us_context_create(), NULL, NULL};
     us_solve_options options = US_SOLVE_OPTIONS_INIT;
     options.without_apron = without_apron;
     made.section = support_read(made.context, text);
@@ -35,7 +35,7 @@ static solved solve(const char *text, bool without_apron)
     return made;
 }
 
-static void forget(solved *made)
+static void forget(trial *made)
 {
     us_solution_free(made->solution);
     us_section_free(made->section);
@@ -45,8 +45,8 @@ static void forget(solved *made)
 static void without_the_apron_all_of_the_underside_is_permeable(void **state)
 {
     (void)state;
-    solved made = solve(APRON, true);
-    solved open = solve(OPEN_APRON, false);
+    trial made = solve(APRON, true);
+    trial open = solve(OPEN_APRON, false);
     const us_water_result *as_is = us_solution_water(made.solution, 0);
     const us_water_result *then = as_is->without_apron;
     const us_water_result *same = us_solution_water(open.solution, 0);
@@ -69,15 +69,15 @@ static void without_the_apron_all_of_the_underside_is_permeable(void **state)
 static void each_part_of_the_structure_has_its_own_top(void **state)
 {
     (void)state;
-    solved made = solve(BEDS "structure:\n"
-                             "  underside: [[0, -1], [10, -1]]\n"
-                             "  top: [[0, 1.5], [2, 1.5], [2, 0], [10, 0]]\n" WALLS SOIL FLOOD,
-                        true);
-    solved open = solve(BEDS "structure:\n"
-                             "  underside: [[0, -1], [10, -1]]\n"
-                             "  top: [[0, 1.5], [2, 1.5], [2, 0], [10, 0]]\n"
-                             "  permeable: [[0, 2], [2, 10]]\n" WALLS SOIL FLOOD,
-                        false);
+    trial made = solve(BEDS "structure:\n"
+                            "  underside: [[0, -1], [10, -1]]\n"
+                            "  top: [[0, 1.5], [2, 1.5], [2, 0], [10, 0]]\n" WALLS SOIL FLOOD,
+                       true);
+    trial open = solve(BEDS "structure:\n"
+                            "  underside: [[0, -1], [10, -1]]\n"
+                            "  top: [[0, 1.5], [2, 1.5], [2, 0], [10, 0]]\n"
+                            "  permeable: [[0, 2], [2, 10]]\n" WALLS SOIL FLOOD,
+                       false);
     const us_water_result *then = us_solution_water(made.solution, 0)->without_apron;
     assert_non_null(then);
     assert_int_equal(then->stretch_count, 2);
@@ -91,7 +91,7 @@ static void each_part_of_the_structure_has_its_own_top(void **state)
 static void what_closes_nothing_upstream_is_told(void **state)
 {
     (void)state;
-    solved made = solve(FLUSH, true);
+    trial made = solve(FLUSH, true);
     assert_null(us_solution_water(made.solution, 0)->without_apron);
     assert_true(support_says(made.solution,
                              "flood: without credit for the apron the flow would have "
@@ -102,10 +102,10 @@ static void what_closes_nothing_upstream_is_told(void **state)
 static void water_at_the_end_of_the_structure_closes_nothing(void **state)
 {
     (void)state;
-    solved made = solve(BEDS "structure: {underside: [[0, -1], [10, -1]]}\n"
-                             "sides: {left: {x: 0, kind: fixed_head, head: 2}}\n"
-                             "walls: [{name: toe, x: 10, top: -0.5, tip: -4}]\n" SOIL FLOOD,
-                        true);
+    trial made = solve(BEDS "structure: {underside: [[0, -1], [10, -1]]}\n"
+                            "sides: {left: {x: 0, kind: fixed_head, head: 2}}\n"
+                            "walls: [{name: toe, x: 10, top: -0.5, tip: -4}]\n" SOIL FLOOD,
+                       true);
     assert_null(us_solution_water(made.solution, 0)->without_apron);
     assert_true(support_says(made.solution, "no limit"));
     forget(&made);
@@ -114,7 +114,7 @@ static void water_at_the_end_of_the_structure_closes_nothing(void **state)
 static void a_bare_wall_has_no_apron_to_leave_out(void **state)
 {
     (void)state;
-    solved made = solve(BARE_WALL, true);
+    trial made = solve(BARE_WALL, true);
     assert_null(us_solution_water(made.solution, 0)->without_apron);
     assert_false(support_says(made.solution, "without credit"));
     forget(&made);
@@ -124,13 +124,13 @@ static void a_bare_wall_has_no_apron_to_leave_out(void **state)
 static void level_dry_bed_feeds_no_water(void **state)
 {
     (void)state;
-    solved made = solve("bed: {upstream: 10, downstream: 8}\n"
-                        "base: {level: 0, head: 3}\n"
-                        "structure: {underside: [[0, 7.5], [8, 7.5]]}\n"
-                        "sides: {left: {x: -20, kind: closed}, right: {x: 30, kind: closed}}\n"
-                        "walls: [{name: sheet, x: 0, top: 9, tip: 5}]\n" SOIL
-                        "water: [{name: dry, upstream: 12, downstream: at_bed}]\n",
-                        false);
+    trial made = solve("bed: {upstream: 10, downstream: 8}\n"
+                       "base: {level: 0, head: 3}\n"
+                       "structure: {underside: [[0, 7.5], [8, 7.5]]}\n"
+                       "sides: {left: {x: -20, kind: closed}, right: {x: 30, kind: closed}}\n"
+                       "walls: [{name: sheet, x: 0, top: 9, tip: 5}]\n" SOIL
+                       "water: [{name: dry, upstream: 12, downstream: at_bed}]\n",
+                       false);
     const us_water_result *dry = us_solution_water(made.solution, 0);
     us_value flow = dry->flow.rate_m2_s;
     us_value out = dry->base_flow_m2_s;
@@ -145,12 +145,12 @@ static void level_dry_bed_feeds_no_water(void **state)
 static void where_nothing_comes_out_the_gradient_is_zero(void **state)
 {
     (void)state;
-    solved made = solve("bed: {upstream: 31, downstream: [[15, 30.5], [24, 31.4]]}\n"
-                        "base: 18\n"
-                        "structure: {underside: [[0, 29.9], [15, 29.9]]}\n"
-                        "walls: [{name: toe, x: 15, top: 30, tip: 27}]\n" SOIL
-                        "water: [{name: dry, upstream: 31.7, downstream: at_bed}]\n",
-                        false);
+    trial made = solve("bed: {upstream: 31, downstream: [[15, 30.5], [24, 31.4]]}\n"
+                       "base: 18\n"
+                       "structure: {underside: [[0, 29.9], [15, 29.9]]}\n"
+                       "walls: [{name: toe, x: 15, top: 30, tip: 27}]\n" SOIL
+                       "water: [{name: dry, upstream: 31.7, downstream: at_bed}]\n",
+                       false);
     const us_exit_result *exit = &us_solution_water(made.solution, 0)->exit;
     size_t zeros = 0;
     for (size_t k = 0; k < exit->profile_count; k++) {

@@ -13,28 +13,12 @@
 #define WEEPS(more)                                                                                \
     "drains: [{name: weeps, at: [5, -1], diameter: 50 mm, spacing: 2, outlet: 1" more "}]\n"
 
-typedef struct solved {
-    us_context *context;
-    us_section *section;
-    us_solution *solution;
-} solved;
-
-static solved solve(const char *text)
+static support_solved solve(const char *text)
 {
-    solved made = {us_context_create(), NULL, NULL};
-    made.section = support_read(made.context, text);
-    made.solution = support_solve(made.context, made.section, 0.2);
-    return made;
+    return support_solve_text(text, 0.2);
 }
 
-static void forget(solved *made)
-{
-    us_solution_free(made->solution);
-    us_section_free(made->section);
-    us_context_free(made->context);
-}
-
-static const us_check_result *find(const solved *made, const char *name)
+static const us_check_result *find(const support_solved *made, const char *name)
 {
     const us_water_result *water = us_solution_water(made->solution, 0);
     for (size_t i = 0; i < water->check_count; i++) {
@@ -48,7 +32,7 @@ static const us_check_result *find(const solved *made, const char *name)
 static void check_verdict(const char *text, const char *name, us_verdict verdict, double value,
                           const char *basis)
 {
-    solved made = solve(text);
+    support_solved made = solve(text);
     const us_check_result *check = find(&made, name);
     assert_non_null(check);
     assert_int_equal(check->verdict, verdict);
@@ -60,7 +44,7 @@ static void check_verdict(const char *text, const char *name, us_verdict verdict
         fail_msg("basis: %s", check->basis);
     }
     assert_null(strchr(check->where, ','));
-    forget(&made);
+    support_release(&made);
 }
 
 #define HOLE(more)                                                                                 \
@@ -94,10 +78,10 @@ static void a_hole_that_is_closed_is_none(void **state)
              "hole_below_top: 0.2, hole_diameter: 50 mm}}]\n" SAND FLOOD,
     };
     for (size_t i = 0; i < sizeof closed / sizeof closed[0]; i++) {
-        solved made = solve(closed[i]);
+        support_solved made = solve(closed[i]);
         assert_null(find(&made, "retention"));
         assert_int_equal(us_solution_water(made.solution, 0)->works->opening_count, 0);
-        forget(&made);
+        support_release(&made);
     }
     check_verdict(HEAD "structure: {" CAP "}\n" TOE SAND FLOOD "require: {retention: 1.2}\n",
                   "retention", US_PASS, NAN, "no opening");
@@ -128,7 +112,7 @@ static void what_retains_the_soil_counts_by_its_own_size(void **state)
 static void slots_and_gaps_are_openings(void **state)
 {
     (void)state;
-    solved made =
+    support_solved made =
         solve(HEAD "structure: {" CAP "}\n"
                    "walls: [{x: 10, top: -0.5, tip: -4}, {x: 10, top: -4.2, tip: -6}, {x: "
                    "5, top: -1.5, tip: -3}]\n" FINE FLOOD);
@@ -141,7 +125,7 @@ static void slots_and_gaps_are_openings(void **state)
     assert_near(works->walls[2].gap_m.value, 0.5, 1e-12, 0.0);
     assert_near(find(&made, "retention")->value.value, 625.0, 1e-12, 0.0);
     assert_near(find(&made, "wall_embedment")->value.value, 0.0, 0.0, 0.0);
-    forget(&made);
+    support_release(&made);
 }
 
 /* The finest soil beside an opening counts; one without d85 leaves it open. */
@@ -162,9 +146,9 @@ static void every_soil_beside_an_opening_is_looked_at(void **state)
 static void the_way_may_end_where_water_comes_out_first(void **state)
 {
     (void)state;
-    solved held =
+    support_solved held =
         solve(HEAD "structure: {" CAP "}\n" TOE SAND WEEPS(", retained: {by: a filter}") FLOOD);
-    solved open = solve(HEAD "structure: {" CAP "}\n" TOE SAND WEEPS("") FLOOD);
+    support_solved open = solve(HEAD "structure: {" CAP "}\n" TOE SAND WEEPS("") FLOOD);
     const us_works_result *works = us_solution_water(held.solution, 0)->works;
     assert_near(works->bligh.length_m.value, 18.0, 1e-12, 0.0);
     assert_near(works->lane.length_m.value, 8.0 + 10.0 / 3.0, 1e-12, 0.0);
@@ -176,19 +160,19 @@ static void the_way_may_end_where_water_comes_out_first(void **state)
     assert_string_equal(works->bligh.end, "weeps");
     works = us_solution_water(open.solution, 0)->drains_shut->works;
     assert_near(works->bligh.length_m.value, 18.0, 1e-12, 0.0);
-    forget(&held);
-    forget(&open);
+    support_release(&held);
+    support_release(&open);
 }
 
 static void a_permeable_stretch_ends_the_way(void **state)
 {
     (void)state;
     /* Water runs off at the top of the structure, 0, below the downstream water. */
-    solved made = solve(HEAD "structure: {" CAP ", permeable: [[4, 5]]}\n" TOE SAND FLOOD);
+    support_solved made = solve(HEAD "structure: {" CAP ", permeable: [[4, 5]]}\n" TOE SAND FLOOD);
     const us_works_result *works = us_solution_water(made.solution, 0)->works;
     assert_near(works->bligh.length_m.value, 5.0, 1e-12, 0.0);
     assert_near(works->bligh.head_m, 2.0, 1e-12, 0.0);
-    forget(&made);
+    support_release(&made);
 }
 
 #define CREEP(classes, limit)                                                                      \
@@ -334,7 +318,7 @@ static void friction_carries_load_and_weight(void **state)
                   "wall_load", US_NOT_CHECKED, NAN, "no unit weight");
 }
 
-static bool has_note(const solved *made, const char *part)
+static bool has_note(const support_solved *made, const char *part)
 {
     for (size_t i = 0; i < us_solution_note_count(made->solution); i++) {
         if (strstr(us_solution_note(made->solution, i), part) != NULL) {
@@ -347,21 +331,22 @@ static bool has_note(const solved *made, const char *part)
 static void notes_say_what_a_section_cannot_show(void **state)
 {
     (void)state;
-    solved plain = solve(HEAD "structure: {" CAP "}\n" TOE SAND FLOOD "width: 20\n"
-                              "next_drop: {upstream: 20, downstream: 21}\n");
+    support_solved plain = solve(HEAD "structure: {" CAP "}\n" TOE SAND FLOOD "width: 20\n"
+                                      "next_drop: {upstream: 20, downstream: 21}\n");
     assert_true(has_note(&plain, "round the ends of the works"));
     assert_false(has_note(&plain, "narrower"));
     assert_false(has_note(&plain, "next drop"));
-    solved near = solve(HEAD "structure: {" CAP "}\n" TOE
-                             "soils: [{name: sand, kh: 4e-5, kv: 1e-5, unit_weight: 20}]\n" FLOOD
-                             "width: 19\nbanks: {left: {key_in: 4}, right: {key_in: 4}}\n"
-                             "next_drop: {upstream: 41, downstream: 39}\n");
+    support_solved near =
+        solve(HEAD "structure: {" CAP "}\n" TOE
+                   "soils: [{name: sand, kh: 4e-5, kv: 1e-5, unit_weight: 20}]\n" FLOOD
+                   "width: 19\nbanks: {left: {key_in: 4}, right: {key_in: 4}}\n"
+                   "next_drop: {upstream: 41, downstream: 39}\n");
     assert_false(has_note(&near, "round the ends of the works"));
     assert_true(has_note(&near, "narrower than twice"));
     assert_false(has_note(&near, "next drop upstream"));
     assert_true(has_note(&near, "next drop downstream is 39 m away, nearer than 40 m"));
-    forget(&plain);
-    forget(&near);
+    support_release(&plain);
+    support_release(&near);
 }
 
 /* Every value of the works is the same in a mirror and in feet. */
@@ -380,8 +365,8 @@ static void mirrored_and_in_feet_the_checks_are_the_same(void **state)
         "0, top: -0.7, tip: -4}]\n" BETA WEEPS(", retained: {by: mesh, opening: 2 mm}") FLOOD
         "banks: {left: {key_in: 3}, right: {key_in: 4}}\n",
     };
-    solved first = solve(forms[0]);
-    solved second = solve(forms[1]);
+    support_solved first = solve(forms[0]);
+    support_solved second = solve(forms[1]);
     const us_water_result *a = us_solution_water(first.solution, 0);
     const us_water_result *b = us_solution_water(second.solution, 0);
     assert_int_equal(a->check_count, b->check_count);
@@ -394,8 +379,8 @@ static void mirrored_and_in_feet_the_checks_are_the_same(void **state)
         }
     }
     assert_true(exact >= 4);
-    forget(&first);
-    forget(&second);
+    support_release(&first);
+    support_release(&second);
 }
 
 int main(void)
