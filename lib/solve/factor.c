@@ -7,6 +7,7 @@
 
 #include "base/context.h"
 #include "base/memory.h"
+#include "solve/dissection.h"
 #include "solve/threads.h"
 
 static void configure(cholmod_common *common, const usi_problem *problem)
@@ -14,8 +15,6 @@ static void configure(cholmod_common *common, const usi_problem *problem)
     bool dense = problem->free_count + problem->gate_count >= problem->dense_from;
     common->print = 0;
     common->nmethods = 1;
-    common->method[0].ordering = CHOLMOD_AMD;
-    common->postorder = 1;
     common->supernodal = dense ? CHOLMOD_SUPERNODAL : CHOLMOD_SIMPLICIAL;
     common->final_ll = problem->gate_count > 0 ? 1 : 0; /* which gated.c reads */
 }
@@ -173,28 +172,49 @@ static us_status check_blas_memory(us_context *context, const cholmod_factor *fa
     return factor->is_super ? usi_memory_afford(context, bytes) : US_OK;
 }
 
-/* Gates come last, so that the end of the factor is what they see of each other. */
-static cholmod_factor *analyse(const usi_problem *problem, cholmod_sparse *matrix,
-                               cholmod_common *common)
+/* Minimum degree, for problems that are taken from no grid; what is to come last does,
+ * so that the end of the factor is what these rows see of each other. */
+static us_status order_by_degree(us_context *context, const usi_problem *problem,
+                                 cholmod_sparse *matrix, int *order, cholmod_common *common)
 {
-    if (problem->gate_count == 0) {
-        return cholmod_analyze(matrix, common);
+    int *groups = usi_memory_array(context, matrix->nrow, sizeof *groups);
+    if (groups == NULL) {
+        return US_ERROR_MEMORY;
     }
-    cholmod_factor *factor = NULL;
-    int *groups = cholmod_calloc(matrix->nrow, sizeof *groups, common);
-    int *order = cholmod_calloc(matrix->nrow, sizeof *order, common);
-    if (groups != NULL && order != NULL) {
-        for (size_t g = 0; g < problem->gate_count; g++) {
-            groups[problem->free_count + g] = 1;
-        }
-        if (cholmod_camd(matrix, NULL, 0, groups, order, common)) {
-            common->method[0].ordering = CHOLMOD_GIVEN;
-            factor = cholmod_analyze_p(matrix, order, NULL, 0, common);
-        }
+    for (size_t g = 0; g < problem->gate_count; g++) {
+        groups[problem->free_count + g] = 1;
     }
-    cholmod_free(matrix->nrow, sizeof *groups, groups, common);
-    cholmod_free(matrix->nrow, sizeof *order, order, common);
-    return factor;
+    for (size_t k = 0; k < problem->last_count; k++) {
+        groups[problem->last[k]] = 1;
+    }
+    bool done = cholmod_camd(matrix, NULL, 0, groups, order, common) != 0;
+    free(groups);
+    size_t first = matrix->nrow - problem->last_count;
+    for (size_t k = 0; done && k < problem->last_count; k++) {
+        order[first + k] = problem->last[k];
+    }
+    return done ? US_OK : usi_factor_report(context, common);
+}
+
+/* CHOLMOD may go through subtrees in another order, but not where an order is given for
+ * the rows that come last. */
+static us_status analyse(us_context *context, const usi_problem *problem, cholmod_sparse *matrix,
+                         cholmod_factor **factor, cholmod_common *common)
+{
+    int *order = usi_memory_array(context, matrix->nrow, sizeof *order);
+    if (order == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    us_status status = problem->placed ? usi_dissection_order(context, problem, order)
+                                       : order_by_degree(context, problem, matrix, order, common);
+    if (status == US_OK) {
+        common->postorder = problem->last_count > 0 ? 0 : 1;
+        common->method[0].ordering = CHOLMOD_GIVEN;
+        *factor = cholmod_analyze_p(matrix, order, NULL, 0, common);
+        status = *factor != NULL ? US_OK : usi_factor_report(context, common);
+    }
+    free(order);
+    return status;
 }
 
 static us_status factorise(us_context *context, const usi_problem *problem, cholmod_sparse *matrix,
@@ -204,11 +224,10 @@ static us_status factorise(us_context *context, const usi_problem *problem, chol
     if (status != US_OK) {
         return status;
     }
-    *factor = analyse(problem, matrix, common);
-    if (*factor == NULL) {
-        return usi_factor_report(context, common);
+    status = analyse(context, problem, matrix, factor, common);
+    if (status == US_OK) {
+        status = pulse(context, matrix, 0.2);
     }
-    status = pulse(context, matrix, 0.2);
     if (status != US_OK) {
         return status;
     }

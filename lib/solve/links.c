@@ -47,6 +47,10 @@ static void link_cell(const usi_network *network, size_t i, size_t j, usi_proble
         }
         usi_problem_link(problem, a, b, conductance);
     }
+    for (int c = 0; c < 4; c++) {
+        usi_problem_touch(problem, network->places[network->index(grid, i, j, (usi_corner)c)], i,
+                          j);
+    }
 }
 
 size_t usi_links_count(const usi_grid *grid)
@@ -92,12 +96,16 @@ static void link_triangle(const usi_network *network, const usi_triangle *triang
         usi_problem_link(problem, network->places[usi_links_corner(network, triangle, k)],
                          network->places[usi_links_corner(network, triangle, (k + 1) % 3)],
                          conductance[k]);
+        usi_problem_touch(problem, network->places[usi_links_corner(network, triangle, k)],
+                          triangle->cell % network->grid->columns,
+                          triangle->cell / network->grid->columns);
     }
 }
 
 void usi_links_add(const usi_network *network, usi_problem *problem)
 {
     const usi_grid *grid = network->grid;
+    problem->placed = true;
     for (size_t t = 0; t < grid->triangle_count; t++) {
         link_triangle(network, &grid->triangles[t], problem);
     }

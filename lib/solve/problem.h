@@ -16,6 +16,15 @@ typedef struct usi_link {
     double conductance;
 } usi_link;
 
+/* Where an unknown lies: the cells of soil that touch it, from first to end, which is not
+ * one of them. An end of 0 says that none does. */
+typedef struct usi_spot {
+    int32_t first_column;
+    int32_t end_column;
+    int32_t first_row;
+    int32_t end_row;
+} usi_spot;
+
 /* Minimise sum over links of conductance * (value at a - value at b)^2. Places from
  * `free_count` on are of given value: it stands behind the free ones. The first of them
  * are gates: each is of given value, or free, as solve/gated.h is told. */
@@ -26,6 +35,13 @@ typedef struct usi_problem {
     size_t link_count;
     size_t link_room;
     usi_link *links;
+    usi_spot *spots; /* one a free place */
+    bool placed;     /* spots are known: the order of elimination comes from them */
+    /* Rows that are to come last in the factor, in this order: the caller's, none for NULL.
+     * With gates, which are rows from free_count on, all of those have to be among them;
+     * without a list the gates come last as they are numbered. */
+    const int32_t *last;
+    size_t last_count;
     bool leaky; /* links near a hard point could not be made exact */
 } usi_problem;
 
@@ -36,6 +52,9 @@ void usi_problem_free(usi_problem *problem);
 
 /* Adds a link; one between equal places has no effect. */
 void usi_problem_link(usi_problem *problem, int32_t a, int32_t b, double conductance);
+
+/* Notes that a cell of soil touches a place; no effect where that is not free. */
+void usi_problem_touch(usi_problem *problem, int32_t place, size_t column, size_t row);
 
 /* Solves; `values` has room for `free_count` numbers. US_NOT_CONVERGED,
  * without a diagnostic, when rounding spoils the matrix or the solution;
