@@ -64,8 +64,8 @@ build asan
 
 run_tests release "unit, physics, api, command, fuzz corpus, locale and style tests" \
     --label-exclude '^slow$'
-run_tests asan "the same without style, under the address and undefined-behaviour sanitizers" \
-    --label-exclude '^(slow|style|release)$'
+run_tests asan "the same without style and what is heavy, under the sanitizers" \
+    --label-exclude '^(slow|style|release|heavy)$'
 
 if [ "$slow" = yes ]; then
     step "Setting up (slow tier)"
@@ -74,6 +74,7 @@ if [ "$slow" = yes ]; then
     if ! grep -q '^Total Tests: 0$' <<<"$listed"; then
         run_tests release "slow tests" --label-regex '^slow$'
     fi
+    run_tests asan "what is heavy, under the sanitizers" --label-regex '^heavy$'
 
     step "Building (debug)"
     build dev

@@ -136,7 +136,7 @@ def main():
     with tempfile.TemporaryDirectory(prefix="undersill-faults-") as folder:
         bench = Bench(options.tool.resolve(), pathlib.Path(folder))
         for command in COMMANDS:
-            bench.sweep_memory(command, 1 if options.all else 89)
+            bench.sweep_memory(command, 1 if options.all else 199)
             bench.sweep_disk(command)
     for (kind, outcome), count in sorted(bench.points.items()):
         print("%s: %d points %s" % (kind, count, outcome))
