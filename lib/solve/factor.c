@@ -16,7 +16,7 @@ static void configure(cholmod_common *common, const usi_problem *problem)
     common->print = 0;
     common->nmethods = 1;
     common->supernodal = dense ? CHOLMOD_SUPERNODAL : CHOLMOD_SIMPLICIAL;
-    common->final_ll = problem->gate_count > 0 ? 1 : 0; /* which gated.c reads */
+    common->final_ll = problem->gate_count + problem->last_count > 0 ? 1 : 0; /* for tail.c */
 }
 
 us_status usi_factor_report(us_context *context, const cholmod_common *common)

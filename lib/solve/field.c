@@ -7,16 +7,24 @@
 #include "solve/stream.h"
 #include "solve/supplied.h"
 
-/* The two beds under water, nothing else. */
-static us_status solve_pair(us_context *context, usi_field *field)
+us_status usi_field_begin(us_context *context, const usi_grid *grid, usi_field **field)
 {
-    us_status status = usi_head_solve(context, field);
-    if (status == US_OK) {
-        status = usi_stream_solve(context, field);
+    usi_field *made = usi_memory_array(context, 1, sizeof *made);
+    if (made == NULL) {
+        return US_ERROR_MEMORY;
     }
-    if (status != US_OK) {
-        return status;
+    made->grid = grid;
+    made->reduced = usi_memory_array(context, grid->unknowns, sizeof *made->reduced);
+    if (made->reduced == NULL) {
+        usi_field_free(made);
+        return US_ERROR_MEMORY;
     }
+    *field = made;
+    return US_OK;
+}
+
+void usi_field_conclude(usi_field *field)
+{
     bool has_base = field->grid->section->has_base;
     field->sealed = field->stream == NULL;
     field->certified = field->sealed || has_base;
@@ -27,21 +35,28 @@ static us_status solve_pair(us_context *context, usi_field *field)
     /* Soil without a base is cut closed here and open in the head problem: two
      * different total flows, so the stream function goes with its own. */
     field->stream_unit_m_s = has_base ? field->flow_m_s : field->lower_m_s;
-    return US_OK;
+}
+
+/* The two beds under water, nothing else. */
+static us_status solve_pair(us_context *context, usi_field *field)
+{
+    us_status status = usi_head_solve(context, field);
+    if (status == US_OK) {
+        status = usi_stream_solve(context, field);
+    }
+    if (status == US_OK) {
+        usi_field_conclude(field);
+    }
+    return status;
 }
 
 static us_status solve(us_context *context, const usi_grid *grid, bool heads_alone,
                        usi_field **field)
 {
-    usi_field *solved = usi_memory_array(context, 1, sizeof *solved);
-    if (solved == NULL) {
-        return US_ERROR_MEMORY;
-    }
-    solved->grid = grid;
-    solved->heads_alone = heads_alone;
-    solved->reduced = usi_memory_array(context, grid->unknowns, sizeof *solved->reduced);
-    us_status status = solved->reduced != NULL ? US_OK : US_ERROR_MEMORY;
+    usi_field *solved = NULL;
+    us_status status = usi_field_begin(context, grid, &solved);
     if (status == US_OK) {
+        solved->heads_alone = heads_alone;
         status = grid->section->situation != NULL ? usi_supplied_solve(context, solved)
                                                   : solve_pair(context, solved);
     }

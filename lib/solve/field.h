@@ -57,6 +57,11 @@ us_status usi_field_solve(us_context *context, const usi_grid *grid, usi_field *
 us_status usi_field_solve_heads(us_context *context, const usi_grid *grid, usi_field **field);
 void usi_field_free(usi_field *field);
 
+/* For those who fill a field themselves: one without values, and what follows from both
+ * problems where no situation acts. */
+us_status usi_field_begin(us_context *context, const usi_grid *grid, usi_field **field);
+void usi_field_conclude(usi_field *field);
+
 /* Reduced head at a corner of a soil cell. */
 double usi_field_head(const usi_field *field, size_t i, size_t j, usi_corner corner);
 

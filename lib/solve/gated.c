@@ -4,7 +4,9 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "solve/dense.h"
 #include "solve/factor.h"
+#include "solve/tail.h"
 #include "solve/threads.h"
 
 /* Of a diagonal, what rounding may leave of it where nothing else holds a head. */
@@ -24,21 +26,6 @@ struct usi_gated {
     size_t closed_count;
 };
 
-static double dot(const double *one, const double *other, size_t count)
-{
-    double sum[4] = {0.0, 0.0, 0.0, 0.0};
-    size_t k = 0;
-    for (; k + 4 <= count; k += 4) {
-        for (size_t m = 0; m < 4; m++) {
-            sum[m] += one[k + m] * other[k + m];
-        }
-    }
-    for (; k < count; k++) {
-        sum[0] += one[k] * other[k];
-    }
-    return (sum[0] + sum[1]) + (sum[2] + sum[3]);
-}
-
 /* Where in the factor the gates stand. */
 static void rank_gates(usi_gated *gated)
 {
@@ -49,47 +36,6 @@ static void rank_gates(usi_gated *gated)
         gated->rank[row] = is_gate ? (int)gated->count : -1;
         if (is_gate) {
             gated->gate[gated->count++] = (size_t)order[row] - problem->free_count;
-        }
-    }
-}
-
-static void take_entry(usi_gated *gated, int row, size_t column, double value)
-{
-    if (gated->rank[row] >= 0 && row >= (int)column) {
-        gated->lower[(size_t)gated->rank[row] * gated->count + (size_t)gated->rank[column]] = value;
-    }
-}
-
-static void take_simplicial(usi_gated *gated)
-{
-    const cholmod_factor *factor = gated->factor->cholmod;
-    const int *begin = factor->p;
-    const int *length = factor->nz;
-    const int *rows = factor->i;
-    const double *values = factor->x;
-    for (size_t column = 0; column < factor->n; column++) {
-        for (int k = begin[column]; gated->rank[column] >= 0 && k < begin[column] + length[column];
-             k++) {
-            take_entry(gated, rows[k], column, values[k]);
-        }
-    }
-}
-
-static void take_supernodal(usi_gated *gated)
-{
-    const cholmod_factor *factor = gated->factor->cholmod;
-    const int *first = factor->super;
-    const int *rows = factor->s;
-    const int *row_begin = factor->pi;
-    const int *begin = factor->px;
-    const double *values = factor->x;
-    for (size_t block = 0; block < factor->nsuper; block++) {
-        size_t height = (size_t)(row_begin[block + 1] - row_begin[block]);
-        for (int column = first[block]; column < first[block + 1]; column++) {
-            const double *of = values + begin[block] + (size_t)(column - first[block]) * height;
-            for (size_t k = 0; gated->rank[column] >= 0 && k < height; k++) {
-                take_entry(gated, rows[(size_t)row_begin[block] + k], (size_t)column, of[k]);
-            }
         }
     }
 }
@@ -113,7 +59,7 @@ static us_status take_links(us_context *context, usi_gated *gated)
     size_t count = gated->count;
     for (size_t i = 0; i < count; i++) {
         for (size_t j = 0; j <= i; j++) {
-            double sum = dot(gated->lower + i * count, gated->lower + j * count, j + 1);
+            double sum = usi_dense_dot(gated->lower + i * count, gated->lower + j * count, j + 1);
             sum -= i == j ? own[problem->free_count + gated->gate[i]] : 0.0;
             gated->links[i * count + j] = sum;
             gated->links[j * count + i] = sum;
@@ -202,7 +148,7 @@ static us_status close_gates(usi_gated *gated, const bool *open)
         double *row = gated->square + k * count;
         for (size_t j = 0; j <= k; j++) {
             const double *other = gated->square + j * count;
-            row[j] = gated->links[i * count + gated->closed[j]] - dot(row, other, j);
+            row[j] = gated->links[i * count + gated->closed[j]] - usi_dense_dot(row, other, j);
             if (j < k) {
                 row[j] /= other[j];
             }
@@ -265,11 +211,7 @@ us_status usi_gated_make(us_context *context, const usi_problem *problem, usi_ga
     }
     if (status == US_OK) {
         rank_gates(gated);
-        if (gated->factor->cholmod->is_super) {
-            take_supernodal(gated);
-        } else {
-            take_simplicial(gated);
-        }
+        usi_tail_take(gated->factor, gated->rank, gated->lower, gated->count);
         status = take_links(context, gated);
     }
     if (status == US_OK) {

@@ -5,8 +5,6 @@
 
 #include "base/memory.h"
 #include "solve/conductivity_range.h"
-#include "solve/links.h"
-#include "solve/problem.h"
 #include "solve/reach.h"
 
 /* Flow that came in and did not go out again, as a share of the flow, above
@@ -73,11 +71,17 @@ static usi_coefficient coefficient(const usi_soil *soil, double scale_m_s)
     return (usi_coefficient){soil->kh_m_s / scale_m_s, soil->kv_m_s / scale_m_s};
 }
 
-/* Inflow minus outflow, per scale conductivity and unit head difference. */
-static double find_imbalance(const usi_problem *problem, const double *values)
+static usi_network network_of(const usi_head *head)
 {
-    double in = 0.0;
-    double out = 0.0;
+    return (usi_network){head->grid,       head->scale_m_s, coefficient,
+                         usi_grid_unknown, head->places,    false};
+}
+
+/* Inflow minus outflow, per scale conductivity and unit head difference. */
+static double find_imbalance(const usi_problem *problem, const double *values, usi_beside beside)
+{
+    double in = beside.in;
+    double out = beside.out;
     for (size_t k = 0; k < problem->link_count; k++) {
         const usi_link *link = &problem->links[k];
         double a = usi_problem_value(values, link->a);
@@ -98,50 +102,79 @@ static us_status check_balance(double energy, double imbalance)
     return sound ? US_OK : US_NOT_CONVERGED;
 }
 
-static us_status solve_places(us_context *context, usi_field *field, int32_t *places)
+/* What extra links pass, beside the soil. */
+static double extra_energy(const usi_head *head, const double *values)
 {
-    const usi_grid *grid = field->grid;
-    us_status status = usi_reach_check(context, grid, places);
+    double sum = 0.0;
+    for (size_t k = head->soil_links; k < head->problem.link_count; k++) {
+        const usi_link *link = &head->problem.links[k];
+        double drop = usi_problem_value(values, link->a) - usi_problem_value(values, link->b);
+        sum += link->conductance * drop * drop;
+    }
+    return sum;
+}
+
+us_status usi_head_lay(us_context *context, const usi_grid *grid, size_t extra, usi_head *head)
+{
+    *head = (usi_head){.grid = grid,
+                       .scale_m_s = usi_conductivity_largest(grid->section),
+                       .places = usi_memory_array(context, grid->unknowns, sizeof *head->places)};
+    if (head->places == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    fix_places(grid, head->places);
+    us_status status = usi_reach_check(context, grid, head->places);
     if (status != US_OK) {
         return status;
     }
-    usi_problem problem;
-    size_t free_count = number_free(grid, places);
-    status = usi_problem_begin(context, &problem, free_count, usi_links_count(grid));
-    double *values = usi_memory_array(context, free_count, sizeof *values);
-    if (values == NULL) {
-        status = US_ERROR_MEMORY;
-    }
+    head->free_count = number_free(grid, head->places);
+    status =
+        usi_problem_begin(context, &head->problem, head->free_count, usi_links_count(grid) + extra);
     if (status == US_OK) {
-        double scale_m_s = usi_conductivity_largest(grid->section);
-        usi_network network = {grid, scale_m_s, coefficient, usi_grid_unknown, places, false};
-        usi_links_add(&network, &problem);
-        status = usi_problem_solve(context, &problem, values);
-        if (status == US_OK) {
-            double energy = usi_problem_energy(&problem, values);
-            field->flow_m_s = scale_m_s * energy;
-            field->leaky = problem.leaky || grid->beyond;
-            field->upper_m_s = scale_m_s * usi_links_energy(&network, values);
-            field->imbalance = find_imbalance(&problem, values);
-            status = check_balance(energy, field->imbalance);
-            for (size_t u = 0; u < grid->unknowns; u++) {
-                field->reduced[u] = usi_problem_value(values, places[u]);
-            }
-        }
+        usi_network network = network_of(head);
+        usi_links_add(&network, &head->problem);
+        head->soil_links = head->problem.link_count;
     }
-    free(values);
-    usi_problem_free(&problem);
     return status;
+}
+
+void usi_head_free(usi_head *head)
+{
+    usi_problem_free(&head->problem);
+    free(head->places);
+    *head = (usi_head){0};
+}
+
+us_status usi_head_take(const usi_head *head, const double *values, usi_beside beside,
+                        usi_field *field)
+{
+    usi_network network = network_of(head);
+    double energy = usi_problem_energy(&head->problem, values) + beside.energy;
+    field->flow_m_s = head->scale_m_s * energy;
+    field->leaky = head->problem.leaky || head->grid->beyond;
+    field->upper_m_s = head->scale_m_s * (usi_links_energy(&network, values) +
+                                          extra_energy(head, values) + beside.energy);
+    field->imbalance = find_imbalance(&head->problem, values, beside);
+    for (size_t u = 0; u < head->grid->unknowns; u++) {
+        field->reduced[u] = usi_problem_value(values, head->places[u]);
+    }
+    return check_balance(energy, field->imbalance);
 }
 
 us_status usi_head_solve(us_context *context, usi_field *field)
 {
-    int32_t *places = usi_memory_array(context, field->grid->unknowns, sizeof *places);
-    if (places == NULL) {
-        return US_ERROR_MEMORY;
+    usi_head head;
+    double *values = NULL;
+    us_status status = usi_head_lay(context, field->grid, 0, &head);
+    if (status == US_OK) {
+        values = usi_memory_array(context, head.free_count, sizeof *values);
+        status =
+            values != NULL ? usi_problem_solve(context, &head.problem, values) : US_ERROR_MEMORY;
     }
-    fix_places(field->grid, places);
-    us_status status = solve_places(context, field, places);
-    free(places);
+    if (status == US_OK) {
+        status = usi_head_take(&head, values, (usi_beside){0}, field);
+    }
+    free(values);
+    usi_head_free(&head);
     return status;
 }

@@ -3,8 +3,35 @@
 #define USI_SOLVE_HEAD_H
 
 #include "solve/field.h"
+#include "solve/links.h"
 
 /* Fills `reduced`, `upper_m_s` and `imbalance` of a field. */
 us_status usi_head_solve(us_context *context, usi_field *field);
+
+/* The same in steps. `places` tells of each unknown which place of the problem it is. */
+typedef struct usi_head {
+    const usi_grid *grid;
+    double scale_m_s; /* of a conductance of 1 */
+    size_t free_count;
+    int32_t *places;
+    size_t soil_links; /* links beyond are the caller's */
+    usi_problem problem;
+} usi_head;
+
+/* Room for `extra` more links. Free with usi_head_free(), also after an error. */
+us_status usi_head_lay(us_context *context, const usi_grid *grid, size_t extra, usi_head *head);
+void usi_head_free(usi_head *head);
+
+/* Of what the problem lacks: its energy, and what flows by it out of the upstream and into the
+ * downstream water. */
+typedef struct usi_beside {
+    double energy;
+    double in;
+    double out;
+} usi_beside;
+
+/* Fills a field from free values. US_NOT_CONVERGED as above. */
+us_status usi_head_take(const usi_head *head, const double *values, usi_beside beside,
+                        usi_field *field);
 
 #endif

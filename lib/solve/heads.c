@@ -1,5 +1,6 @@
 #include "solve/heads.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
@@ -123,7 +124,7 @@ static us_status check_reach(const usi_supply *supply)
     return status;
 }
 
-us_status usi_heads_make(usi_supply *supply, usi_heads *heads)
+us_status usi_heads_lay(const usi_supply *supply, usi_heads *heads)
 {
     const usi_grid *grid = supply->grid;
     *heads = (usi_heads){
@@ -146,6 +147,14 @@ us_status usi_heads_make(usi_supply *supply, usi_heads *heads)
         heads->soil_links = heads->problem.link_count;
         link_faces(heads);
         link_series(heads);
+    }
+    return status;
+}
+
+us_status usi_heads_make(usi_supply *supply, usi_heads *heads)
+{
+    us_status status = usi_heads_lay(supply, heads);
+    if (status == US_OK) {
         heads->problem.gate_count = supply->gate_count;
         status = supply->gate_count == 0
                      ? usi_factor_make(supply->context, &heads->problem, &heads->factor)
@@ -154,10 +163,16 @@ us_status usi_heads_make(usi_supply *supply, usi_heads *heads)
     return status;
 }
 
+us_status usi_heads_sew(usi_heads *heads, const usi_stitch *stitches, size_t count)
+{
+    return usi_seam_make(heads->supply->context, &heads->problem, stitches, count, &heads->seam);
+}
+
 void usi_heads_free(usi_heads *heads)
 {
     usi_factor_free(heads->factor);
     usi_gated_free(heads->gated);
+    usi_seam_free(heads->seam);
     usi_problem_free(&heads->problem);
     free(heads->places);
     *heads = (usi_heads){0};
@@ -184,12 +199,28 @@ static bool *give(const usi_heads *heads, const double *terminal_heads, double *
     return open;
 }
 
+/* In the state of the seam. `values` has what is given. */
+static us_status solve_seam(usi_heads *heads, const double *terminal_heads, double *values)
+{
+    us_context *context = heads->supply->context;
+    size_t terminals = heads->supply->situation->terminal_count;
+    size_t column = usi_seam_find(heads->seam, terminal_heads, terminals);
+    us_status status = US_OK;
+    if (column == usi_seam_columns(heads->seam)) {
+        usi_seam_key key = {terminal_heads, terminals};
+        status = usi_seam_load(context, heads->seam, key, NULL, values, usi_heads_count(heads));
+    }
+    return status == US_OK ? usi_seam_values(context, heads->seam, column, values) : status;
+}
+
 us_status usi_heads_solve(usi_heads *heads, const double *terminal_heads, double *values)
 {
     us_context *context = heads->supply->context;
     bool *open = give(heads, terminal_heads, values);
     us_status status = US_ERROR_MEMORY;
-    if (open != NULL && heads->gated != NULL) {
+    if (open != NULL && heads->seam != NULL) {
+        status = solve_seam(heads, terminal_heads, values);
+    } else if (open != NULL && heads->gated != NULL) {
         status = usi_gated_solve(context, heads->gated, open, values);
     } else if (open != NULL) {
         status = usi_factor_solve(context, heads->factor, NULL, values);
@@ -215,26 +246,68 @@ us_status usi_heads_look(usi_heads *heads, const double *terminal_heads, double 
     return status;
 }
 
+static void add_outflow(const usi_heads *heads, int32_t place, double flow, double *outflows)
+{
+    size_t terminals = heads->supply->situation->terminal_count;
+    size_t middle = heads->free_count + heads->supply->gate_count;
+    size_t at = (size_t)place;
+    if (at >= heads->free_count) {
+        outflows[at >= middle ? at - middle : terminals + at - heads->free_count] += flow;
+    }
+}
+
+/* What reaches a free place by links of the problem. */
+static double net_inflow(const usi_heads *heads, const double *values, int32_t place)
+{
+    double sum = 0.0;
+    for (size_t k = 0; k < heads->problem.link_count; k++) {
+        const usi_link *link = &heads->problem.links[k];
+        double flow = link->conductance * (values[link->a] - values[link->b]);
+        sum += link->b == place ? flow : 0.0;
+        sum -= link->a == place ? flow : 0.0;
+    }
+    return sum;
+}
+
+/* What stitches bring to given places: a tie all that reaches the free one. */
+static void add_stitches(const usi_heads *heads, const double *values, double *outflows)
+{
+    for (size_t k = 0; k < usi_seam_count(heads->seam); k++) {
+        const usi_stitch *stitch = usi_seam_stitch(heads->seam, k);
+        double conductance = usi_seam_conductance(heads->seam, k);
+        bool free_a = (size_t)stitch->a < heads->free_count;
+        bool free_b = (size_t)stitch->b < heads->free_count;
+        if (!(conductance > 0.0) || (free_a && free_b)) {
+            continue;
+        }
+        double flow = 0.0; /* from a to b */
+        if (isfinite(conductance)) {
+            flow = conductance * (values[stitch->a] - values[stitch->b]);
+        } else if (free_a) {
+            flow = net_inflow(heads, values, stitch->a);
+        } else if (free_b) {
+            flow = -net_inflow(heads, values, stitch->b);
+        }
+        add_outflow(heads, stitch->b, flow, outflows);
+        add_outflow(heads, stitch->a, -flow, outflows);
+    }
+}
+
 void usi_heads_outflows(const usi_heads *heads, const double *values, double *outflows)
 {
     const usi_supply *supply = heads->supply;
     size_t terminals = supply->situation->terminal_count;
-    size_t first = heads->free_count;
-    size_t middle = first + supply->gate_count;
     for (size_t k = 0; k < terminals + supply->gate_count; k++) {
         outflows[k] = 0.0;
     }
     for (size_t k = 0; k < heads->problem.link_count; k++) {
         const usi_link *link = &heads->problem.links[k];
         double flow = link->conductance * (values[link->a] - values[link->b]);
-        size_t a = (size_t)link->a;
-        size_t b = (size_t)link->b;
-        if (b >= first) {
-            outflows[b >= middle ? b - middle : terminals + b - first] += flow;
-        }
-        if (a >= first) {
-            outflows[a >= middle ? a - middle : terminals + a - first] -= flow;
-        }
+        add_outflow(heads, link->b, flow, outflows);
+        add_outflow(heads, link->a, -flow, outflows);
+    }
+    if (heads->seam != NULL) {
+        add_stitches(heads, values, outflows);
     }
     for (size_t g = 0; g < supply->gate_count; g++) {
         outflows[terminals + g] = supply->gates[g].open ? outflows[terminals + g] : 0.0;
@@ -250,5 +323,5 @@ double usi_heads_product(const usi_heads *heads, const double *one, const double
         sum +=
             link->conductance * (one[link->a] - one[link->b]) * (other[link->a] - other[link->b]);
     }
-    return sum;
+    return heads->seam != NULL ? sum + usi_seam_beside(heads->seam, one, other) : sum;
 }

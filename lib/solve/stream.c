@@ -5,8 +5,6 @@
 
 #include "base/memory.h"
 #include "solve/conductivity_range.h"
-#include "solve/links.h"
-#include "solve/problem.h"
 #include "solve/ties.h"
 
 static bool is_impervious(usi_border border)
@@ -128,60 +126,99 @@ static usi_coefficient coefficient(const usi_soil *soil, double scale_m_s)
     return (usi_coefficient){scale_m_s / soil->kv_m_s, scale_m_s / soil->kh_m_s};
 }
 
-static us_status solve_places(us_context *context, usi_field *field, const int32_t *places,
-                              size_t free_count)
+static usi_network network_of(const usi_stream *stream)
 {
-    const usi_grid *grid = field->grid;
-    size_t nodes = usi_grid_place_count(grid);
-    usi_problem problem;
-    us_status status = usi_problem_begin(context, &problem, free_count, usi_links_count(grid));
-    double *values = usi_memory_array(context, free_count, sizeof *values);
-    double *stream = usi_memory_array(context, nodes, sizeof *stream);
-    if (values == NULL || stream == NULL) {
-        status = US_ERROR_MEMORY;
-    }
+    return (usi_network){stream->grid,   stream->scale_m_s, coefficient,
+                         usi_links_node, stream->places,    true};
+}
+
+us_status usi_stream_lay(us_context *context, const usi_grid *grid, size_t extra,
+                         usi_stream *stream)
+{
+    size_t count = usi_grid_place_count(grid);
+    *stream = (usi_stream){.grid = grid,
+                           .scale_m_s = usi_conductivity_smallest(grid->section),
+                           .places = usi_memory_array(context, count, sizeof *stream->places)};
+    int32_t *ties = usi_ties_begin(context, count);
+    us_status status = ties != NULL && stream->places != NULL ? US_OK : US_ERROR_MEMORY;
     if (status == US_OK) {
-        double scale_m_s = usi_conductivity_smallest(grid->section);
-        usi_network network = {grid, scale_m_s, coefficient, usi_links_node, places, true};
-        usi_links_add(&network, &problem);
-        status = usi_problem_solve(context, &problem, values);
-        if (status == US_OK) {
-            /* Leading errors cancel in the geometric mean. */
-            double other_m_s = scale_m_s / usi_problem_energy(&problem, values);
-            double one_m_s = field->flow_m_s;
-            field->flow_m_s = sqrt(one_m_s * other_m_s);
-            field->spread = fabs(one_m_s - other_m_s) / field->flow_m_s;
-            field->leaky = field->leaky || problem.leaky;
-            field->lower_m_s = scale_m_s / usi_links_energy(&network, values);
-            for (size_t n = 0; n < nodes; n++) {
-                stream[n] = usi_problem_value(values, places[n]);
-            }
+        two_ends ends = tie_pieces(grid, ties);
+        stream->sealed = usi_ties_find(ties, ends.structure) == usi_ties_find(ties, ends.base);
+        if (!stream->sealed) {
+            stream->free_count =
+                usi_stream_number(grid, ties, ends.structure, ends.base, stream->places);
         }
     }
-    free(values);
-    usi_problem_free(&problem);
-    if (status == US_OK) {
-        field->stream = stream;
-    } else {
-        free(stream);
+    free(ties);
+    if (status == US_OK && !stream->sealed) {
+        status = usi_problem_begin(context, &stream->problem, stream->free_count,
+                                   usi_links_count(grid) + extra);
+        if (status == US_OK) {
+            usi_network network = network_of(stream);
+            usi_links_add(&network, &stream->problem);
+            stream->soil_links = stream->problem.link_count;
+        }
     }
     return status;
 }
 
+void usi_stream_free(usi_stream *stream)
+{
+    usi_problem_free(&stream->problem);
+    free(stream->places);
+    *stream = (usi_stream){0};
+}
+
+/* What extra links resist, beside the soil. */
+static double extra_energy(const usi_stream *stream, const double *values)
+{
+    double sum = 0.0;
+    for (size_t k = stream->soil_links; k < stream->problem.link_count; k++) {
+        const usi_link *link = &stream->problem.links[k];
+        double drop = usi_problem_value(values, link->a) - usi_problem_value(values, link->b);
+        sum += link->conductance * drop * drop;
+    }
+    return sum;
+}
+
+us_status usi_stream_take(us_context *context, const usi_stream *stream, const double *values,
+                          double beside, usi_field *field)
+{
+    usi_network network = network_of(stream);
+    size_t count = usi_grid_place_count(stream->grid);
+    double *taken = usi_memory_array(context, count, sizeof *taken);
+    if (taken == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    /* Leading errors cancel in the geometric mean. */
+    double other_m_s = stream->scale_m_s / (usi_problem_energy(&stream->problem, values) + beside);
+    double one_m_s = field->flow_m_s;
+    field->flow_m_s = sqrt(one_m_s * other_m_s);
+    field->spread = fabs(one_m_s - other_m_s) / field->flow_m_s;
+    field->leaky = field->leaky || stream->problem.leaky;
+    field->lower_m_s = stream->scale_m_s /
+                       (usi_links_energy(&network, values) + extra_energy(stream, values) + beside);
+    for (size_t n = 0; n < count; n++) {
+        taken[n] = usi_problem_value(values, stream->places[n]);
+    }
+    field->stream = taken;
+    return US_OK;
+}
+
 us_status usi_stream_solve(us_context *context, usi_field *field)
 {
-    const usi_grid *grid = field->grid;
-    int32_t *ties = usi_ties_begin(context, usi_grid_place_count(grid));
-    int32_t *places = usi_memory_array(context, usi_grid_place_count(grid), sizeof *places);
-    us_status status = ties != NULL && places != NULL ? US_OK : US_ERROR_MEMORY;
-    if (status == US_OK) {
-        two_ends ends = tie_pieces(grid, ties);
-        if (usi_ties_find(ties, ends.structure) != usi_ties_find(ties, ends.base)) {
-            size_t free_count = usi_stream_number(grid, ties, ends.structure, ends.base, places);
-            status = solve_places(context, field, places, free_count);
+    usi_stream stream;
+    double *values = NULL;
+    us_status status = usi_stream_lay(context, field->grid, 0, &stream);
+    if (status == US_OK && !stream.sealed) {
+        values = usi_memory_array(context, stream.free_count, sizeof *values);
+        status =
+            values != NULL ? usi_problem_solve(context, &stream.problem, values) : US_ERROR_MEMORY;
+        if (status == US_OK) {
+            status = usi_stream_take(context, &stream, values, 0.0, field);
         }
     }
-    free(places);
-    free(ties);
+    free(values);
+    usi_stream_free(&stream);
     return status;
 }

@@ -3,6 +3,7 @@
 #define USI_SOLVE_STREAM_H
 
 #include "solve/field.h"
+#include "solve/links.h"
 
 /* Fills `stream` and `lower_m_s` of a field; `stream` stays NULL where the
  * structure is sealed into the base, so that no water passes. */
@@ -13,5 +14,27 @@ us_status usi_stream_solve(us_context *context, usi_field *field);
  * USI_PLACE_NONE. Returns how many are free. */
 size_t usi_stream_number(const usi_grid *grid, int32_t *ties, int32_t zero, int32_t one,
                          int32_t *places);
+
+/* The same in steps. `places` tells of each place of the grid which place of the problem it
+ * is; nothing is there to solve where the structure is sealed into the base. */
+typedef struct usi_stream {
+    const usi_grid *grid;
+    double scale_m_s; /* conductance 1 resists as much as a conductivity of this */
+    bool sealed;
+    size_t free_count;
+    int32_t *places;
+    size_t soil_links; /* links beyond are the caller's */
+    usi_problem problem;
+} usi_stream;
+
+/* Room for `extra` more links. Free with usi_stream_free(), also after an error. */
+us_status usi_stream_lay(us_context *context, const usi_grid *grid, size_t extra,
+                         usi_stream *stream);
+void usi_stream_free(usi_stream *stream);
+
+/* Adds to a field that has its heads already, from free values; `beside` is the energy of what
+ * the problem lacks. */
+us_status usi_stream_take(us_context *context, const usi_stream *stream, const double *values,
+                          double beside, usi_field *field);
 
 #endif

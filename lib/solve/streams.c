@@ -118,7 +118,7 @@ static usi_network network_of(const usi_streams *streams)
                          usi_links_node,        streams->places,    true};
 }
 
-us_status usi_streams_make(usi_supply *supply, usi_streams *streams)
+us_status usi_streams_lay(const usi_supply *supply, usi_streams *streams)
 {
     const usi_grid *grid = supply->grid;
     *streams = (usi_streams){.supply = supply,
@@ -137,14 +137,29 @@ us_status usi_streams_make(usi_supply *supply, usi_streams *streams)
         usi_links_add(&network, &streams->problem);
         streams->soil_links = streams->problem.link_count;
         link_resistances(streams);
+    }
+    return status;
+}
+
+us_status usi_streams_make(usi_supply *supply, usi_streams *streams)
+{
+    us_status status = usi_streams_lay(supply, streams);
+    if (status == US_OK) {
         status = usi_factor_make(supply->context, &streams->problem, &streams->factor);
     }
     return status;
 }
 
+us_status usi_streams_sew(usi_streams *streams, const usi_stitch *stitches, size_t count)
+{
+    return usi_seam_make(streams->supply->context, &streams->problem, stitches, count,
+                         &streams->seam);
+}
+
 void usi_streams_free(usi_streams *streams)
 {
     usi_factor_free(streams->factor);
+    usi_seam_free(streams->seam);
     usi_problem_free(&streams->problem);
     free(streams->places);
     *streams = (usi_streams){0};
@@ -174,6 +189,21 @@ static bool head_on(const usi_supply *supply, const usi_contact *contact,
     return true;
 }
 
+/* In the state of the seam. */
+static us_status solve_seam(usi_streams *streams, const double *terminal_heads, const double *load,
+                            double *values)
+{
+    us_context *context = streams->supply->context;
+    size_t terminals = streams->supply->situation->terminal_count;
+    size_t column = usi_seam_find(streams->seam, terminal_heads, terminals);
+    us_status status = US_OK;
+    if (column == usi_seam_columns(streams->seam)) {
+        usi_seam_key key = {terminal_heads, terminals};
+        status = usi_seam_load(context, streams->seam, key, load, values, streams->free_count);
+    }
+    return status == US_OK ? usi_seam_values(context, streams->seam, column, values) : status;
+}
+
 us_status usi_streams_solve(usi_streams *streams, const double *terminal_heads,
                             const double *reduced, double *values)
 {
@@ -197,7 +227,9 @@ us_status usi_streams_solve(usi_streams *streams, const double *terminal_heads,
             load[to] -= head;
         }
     }
-    us_status status = usi_factor_solve(supply->context, streams->factor, load, values);
+    us_status status = streams->seam != NULL
+                           ? solve_seam(streams, terminal_heads, load, values)
+                           : usi_factor_solve(supply->context, streams->factor, load, values);
     free(load);
     return status;
 }
@@ -234,5 +266,5 @@ double usi_streams_product(const usi_streams *streams, const double *one, const 
                (usi_problem_value(one, link->a) - usi_problem_value(one, link->b)) *
                (usi_problem_value(other, link->a) - usi_problem_value(other, link->b));
     }
-    return sum;
+    return streams->seam != NULL ? sum + usi_seam_beside(streams->seam, one, other) : sum;
 }

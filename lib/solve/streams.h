@@ -5,6 +5,7 @@
 #define USI_SOLVE_STREAMS_H
 
 #include "solve/links.h"
+#include "solve/seam.h"
 #include "solve/supply.h"
 
 typedef struct usi_streams {
@@ -15,7 +16,12 @@ typedef struct usi_streams {
     size_t soil_links;
     usi_problem problem; /* links of the soil, then resistances */
     usi_factor *factor;
+    usi_seam *seam; /* in place of it: gates are open then, and have their level */
 } usi_streams;
+
+/* What usi_streams_make() begins with, and a seam for the rest: as of the heads. */
+us_status usi_streams_lay(const usi_supply *supply, usi_streams *streams);
+us_status usi_streams_sew(usi_streams *streams, const usi_stitch *stitches, size_t count);
 
 /* No terminal lies inside the soil. The state of the gates counts. Free with
  * usi_streams_free(), also after an error: as usi_factor_make(). */

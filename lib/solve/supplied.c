@@ -17,9 +17,10 @@ static const double NO_FLOW = 1e-12;
 typedef struct work {
     us_context *context;
     usi_field *field;
-    usi_supply supply;
-    double *upper_m_s; /* as the head problem gives them */
-    double *lower_m_s; /* as the stream-function problem gives them */
+    usi_supply supply;    /* borrowed where `sewn` is there */
+    const usi_sewn *sewn; /* NULL: problems are made here */
+    double *upper_m_s;    /* as the head problem gives them */
+    double *lower_m_s;    /* as the stream-function problem gives them */
 } work;
 
 /* True where there is a stream function to be solved for. */
@@ -118,25 +119,26 @@ static us_status take_streams(work *of, const usi_streams *streams, const double
 
 static us_status solve_streams(work *of, const double *reduced)
 {
-    usi_streams streams;
-    us_status status = usi_streams_make(&of->supply, &streams);
+    usi_streams own = {0};
+    usi_streams *streams = of->sewn != NULL ? of->sewn->streams : &own;
+    us_status status = of->sewn != NULL ? US_OK : usi_streams_make(&of->supply, &own);
     double *values = NULL;
     if (status == US_OK) {
-        values = usi_memory_array(of->context, streams.free_count + 1, sizeof *values);
+        values = usi_memory_array(of->context, streams->free_count + 1, sizeof *values);
         status = values != NULL ? US_OK : US_ERROR_MEMORY;
     }
     if (status == US_OK) {
-        status = usi_streams_solve(&streams, of->supply.heads, reduced, values);
+        status = usi_streams_solve(streams, of->supply.heads, reduced, values);
     }
     if (status == US_OK) {
-        usi_streams_outflows(&streams, values, of->lower_m_s);
+        usi_streams_outflows(streams, values, of->lower_m_s);
         for (size_t k = 0; k < outflow_count(of); k++) {
-            of->lower_m_s[k] *= streams.scale_m_s;
+            of->lower_m_s[k] *= streams->scale_m_s;
         }
-        status = take_streams(of, &streams, values);
+        status = take_streams(of, streams, values);
     }
     free(values);
-    usi_streams_free(&streams);
+    usi_streams_free(&own);
     return status;
 }
 
@@ -173,21 +175,35 @@ static us_status take_seeds(work *of)
     return US_OK;
 }
 
+/* With all gates open, as a seam has them. */
+static us_status solve_open(const work *of, usi_heads *heads, double **values)
+{
+    *values = usi_memory_array(of->context, usi_heads_count(heads), sizeof **values);
+    if (*values == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    of->field->rounds = 1;
+    return usi_heads_solve(heads, of->supply.heads, *values);
+}
+
 /* Both problems once, for the heads there are: what they give are estimates. */
 static us_status estimate(work *of)
 {
-    usi_heads heads;
+    usi_heads own = {0};
+    usi_heads *heads = of->sewn != NULL ? of->sewn->heads : &own;
     double *values = NULL;
-    us_status status = usi_one_way_solve(&of->supply, &heads, &values, &of->field->rounds);
+    us_status status = of->sewn != NULL
+                           ? solve_open(of, heads, &values)
+                           : usi_one_way_solve(&of->supply, &own, &values, &of->field->rounds);
     if (status == US_OK) {
-        take_heads(of, &heads, values);
-        status = take_outflows(of, &heads, values);
+        take_heads(of, heads, values);
+        status = take_outflows(of, heads, values);
     }
     if (status == US_OK) {
         status = take_seeds(of);
     }
     free(values);
-    usi_heads_free(&heads);
+    usi_heads_free(&own);
     if (status == US_OK && has_stream(of)) {
         status = solve_streams(of, of->field->reduced);
     }
@@ -202,35 +218,50 @@ static us_status estimate(work *of)
     return status;
 }
 
+static us_status respond_heads(work *of, usi_heads *heads, usi_response *upper)
+{
+    double *values = usi_memory_array(of->context, usi_heads_count(heads), sizeof *values);
+    us_status status = values != NULL ? usi_response_heads(heads, upper, values) : US_ERROR_MEMORY;
+    if (status == US_OK) {
+        take_heads(of, heads, values);
+        status = take_outflows(of, heads, values);
+    }
+    free(values);
+    return status;
+}
+
+static us_status respond_streams(work *of, usi_streams *streams, usi_response *lower)
+{
+    double *values = usi_memory_array(of->context, streams->free_count + 1, sizeof *values);
+    us_status status =
+        values != NULL ? usi_response_streams(streams, lower, values) : US_ERROR_MEMORY;
+    if (status == US_OK) {
+        status = take_streams(of, streams, values);
+    }
+    free(values);
+    return status;
+}
+
 static us_status solve_response(work *of, usi_response *upper, usi_response *lower)
 {
+    if (of->sewn != NULL) {
+        us_status status = respond_heads(of, of->sewn->heads, upper);
+        return status == US_OK ? respond_streams(of, of->sewn->streams, lower) : status;
+    }
     usi_heads heads;
-    usi_streams streams = {0};
-    double *values = NULL;
-    double *dual = NULL;
     us_status status = usi_heads_make(&of->supply, &heads);
     if (status == US_OK) {
-        values = usi_memory_array(of->context, usi_heads_count(&heads), sizeof *values);
-        status = values != NULL ? usi_response_heads(&heads, upper, values) : US_ERROR_MEMORY;
-    }
-    if (status == US_OK) {
-        take_heads(of, &heads, values);
-        status = take_outflows(of, &heads, values);
+        status = respond_heads(of, &heads, upper);
     }
     usi_heads_free(&heads);
     if (status == US_OK) {
+        usi_streams streams;
         status = usi_streams_make(&of->supply, &streams);
+        if (status == US_OK) {
+            status = respond_streams(of, &streams, lower);
+        }
+        usi_streams_free(&streams);
     }
-    if (status == US_OK) {
-        dual = usi_memory_array(of->context, streams.free_count + 1, sizeof *dual);
-        status = dual != NULL ? usi_response_streams(&streams, lower, dual) : US_ERROR_MEMORY;
-    }
-    if (status == US_OK) {
-        status = take_streams(of, &streams, dual);
-    }
-    usi_streams_free(&streams);
-    free(values);
-    free(dual);
     return status;
 }
 
@@ -319,30 +350,44 @@ static bool has_clash(const usi_supply *supply)
     return false;
 }
 
+/* Fills the field for the supply that is there. */
+static us_status solve_supply(work *of)
+{
+    usi_field *field = of->field;
+    size_t count = outflow_count(of);
+    of->upper_m_s = usi_memory_array(of->context, count, sizeof *of->upper_m_s);
+    of->lower_m_s = usi_memory_array(of->context, count, sizeof *of->lower_m_s);
+    field->outflows = usi_memory_array(of->context, count, sizeof *field->outflows);
+    field->outflow_count = count;
+    bool done = of->upper_m_s != NULL && of->lower_m_s != NULL && field->outflows != NULL;
+    us_status status = done ? US_OK : US_ERROR_MEMORY;
+    if (status == US_OK) {
+        bool linear = of->supply.gate_count == 0 && has_stream(of) && !has_clash(&of->supply) &&
+                      field->grid->section->has_base;
+        status = linear ? certify(of) : estimate_all(of);
+    }
+    for (size_t t = 0; status == US_OK && t < field->outflow_count; t++) {
+        field->outflows[t].endless =
+            t < of->supply.situation->terminal_count && of->supply.clashes[t];
+    }
+    free(of->upper_m_s);
+    free(of->lower_m_s);
+    return status;
+}
+
 us_status usi_supplied_solve(us_context *context, usi_field *field)
 {
     work of = {.context = context, .field = field};
     us_status status = usi_supply_make(context, field->grid, &of.supply);
     if (status == US_OK) {
-        size_t count = outflow_count(&of);
-        of.upper_m_s = usi_memory_array(context, count, sizeof *of.upper_m_s);
-        of.lower_m_s = usi_memory_array(context, count, sizeof *of.lower_m_s);
-        field->outflows = usi_memory_array(context, count, sizeof *field->outflows);
-        field->outflow_count = count;
-        bool done = of.upper_m_s != NULL && of.lower_m_s != NULL && field->outflows != NULL;
-        status = done ? US_OK : US_ERROR_MEMORY;
+        status = solve_supply(&of);
     }
-    if (status == US_OK) {
-        bool linear = of.supply.gate_count == 0 && has_stream(&of) && !has_clash(&of.supply) &&
-                      field->grid->section->has_base;
-        status = linear ? certify(&of) : estimate_all(&of);
-    }
-    for (size_t t = 0; status == US_OK && t < field->outflow_count; t++) {
-        field->outflows[t].endless =
-            t < of.supply.situation->terminal_count && of.supply.clashes[t];
-    }
-    free(of.upper_m_s);
-    free(of.lower_m_s);
     usi_supply_free(&of.supply);
     return status;
+}
+
+us_status usi_supplied_take(us_context *context, const usi_sewn *sewn, usi_field *field)
+{
+    work of = {.context = context, .field = field, .supply = *sewn->heads->supply, .sewn = sewn};
+    return solve_supply(&of);
 }

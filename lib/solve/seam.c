@@ -1,0 +1,438 @@
+/* With A the problem's own matrix, D the differences across stitches and C their conductances,
+ * (A + D C D') h = f is solved as h = A^-1 f - A^-1 D q, (D' A^-1 D + C^-1) q = D' A^-1 f: q is
+ * what flows through the stitches, and a tie is one whose 1 / C is zero. Places of stitches are
+ * eliminated last, so that D' A^-1 D comes from the end of the factor alone. */
+#include "solve/seam.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "solve/dense.h"
+#include "solve/tail.h"
+#include "solve/threads.h"
+
+/* Of a diagonal, what rounding may leave of it where nothing is left to tie. */
+static const double SINGULAR = 1e-13;
+
+/* A solution without stitches, and what it differs by across them. */
+typedef struct seam_column {
+    double *values;
+    double *gaps;
+    double *flows; /* through the stitches of the state that is set */
+    double *key;
+} seam_column;
+
+struct usi_seam {
+    usi_problem *problem;
+    usi_factor *factor;
+    size_t count;
+    usi_stitch *stitches;
+    size_t kept_count;
+    int32_t *kept;    /* free places of stitches, ascending */
+    int *rank;        /* of each row of the factor among the kept, or -1 */
+    int *rank_of;     /* of each free place, or -1 */
+    double *lower;    /* the end of the factor, by rows */
+    double *halves;   /* L^-1 D at the kept: one row a stitch */
+    double *response; /* D' A^-1 D */
+    size_t column_count;
+    seam_column *columns;
+    double *conductance; /* of the state that is set */
+    size_t set_count;    /* stitches that count in it */
+    size_t *set;
+    double *square; /* the factor for them, by rows of `count` */
+};
+
+static bool is_free(const usi_seam *seam, int32_t place)
+{
+    return place >= 0 && (size_t)place < seam->problem->free_count;
+}
+
+/* Lists the free places of stitches. */
+static us_status list_kept(us_context *context, usi_seam *seam)
+{
+    size_t places = seam->problem->free_count;
+    seam->rank_of = usi_memory_array(context, places + 1, sizeof *seam->rank_of);
+    seam->kept = usi_memory_array(context, 2 * seam->count + 1, sizeof *seam->kept);
+    if (seam->rank_of == NULL || seam->kept == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t k = 0; k < seam->count; k++) {
+        int32_t ends[2] = {seam->stitches[k].a, seam->stitches[k].b};
+        for (int e = 0; e < 2; e++) {
+            if (is_free(seam, ends[e]) && seam->rank_of[ends[e]] == 0) {
+                seam->rank_of[ends[e]] = 1;
+                seam->kept[seam->kept_count++] = ends[e];
+            }
+        }
+    }
+    seam->problem->last = seam->kept;
+    seam->problem->last_count = seam->kept_count;
+    return US_OK;
+}
+
+static us_status rank_kept(us_context *context, usi_seam *seam)
+{
+    size_t rows = seam->factor->rows;
+    seam->rank = usi_memory_array(context, rows + 1, sizeof *seam->rank);
+    seam->lower =
+        usi_memory_array(context, seam->kept_count * seam->kept_count + 1, sizeof *seam->lower);
+    if (seam->rank == NULL || seam->lower == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    int next = 0;
+    const int *order = rows > 0 ? seam->factor->cholmod->Perm : NULL;
+    for (size_t row = 0; row < rows; row++) {
+        bool kept = seam->rank_of[order[row]] != 0;
+        seam->rank[row] = kept ? next : -1;
+        seam->rank_of[order[row]] = kept ? next++ : -1;
+    }
+    if (rows > 0) {
+        usi_tail_take(seam->factor, seam->rank, seam->lower, seam->kept_count);
+    }
+    return US_OK;
+}
+
+/* What the stitches see of each other. */
+static us_status find_response(us_context *context, usi_seam *seam)
+{
+    size_t count = seam->count;
+    size_t width = seam->kept_count;
+    seam->halves = usi_memory_array(context, count * width + 1, sizeof *seam->halves);
+    seam->response = usi_memory_array(context, count * count + 1, sizeof *seam->response);
+    seam->square = usi_memory_array(context, count * count + 1, sizeof *seam->square);
+    seam->set = usi_memory_array(context, count + 1, sizeof *seam->set);
+    seam->conductance = usi_memory_array(context, count + 1, sizeof *seam->conductance);
+    if (seam->halves == NULL || seam->response == NULL || seam->square == NULL ||
+        seam->set == NULL || seam->conductance == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t k = 0; k < count; k++) {
+        const usi_stitch *stitch = &seam->stitches[k];
+        double *row = seam->halves + k * width;
+        if (is_free(seam, stitch->a)) {
+            row[seam->rank_of[stitch->a]] += 1.0;
+        }
+        if (is_free(seam, stitch->b)) {
+            row[seam->rank_of[stitch->b]] -= 1.0;
+        }
+    }
+    usi_dense_forward_rows(seam->lower, width, width, seam->halves, count, width);
+    for (size_t i = 0; i < count; i++) {
+        for (size_t j = 0; j <= i; j++) {
+            double sum = usi_dense_dot(seam->halves + i * width, seam->halves + j * width, width);
+            seam->response[i * count + j] = sum;
+            seam->response[j * count + i] = sum;
+        }
+    }
+    return US_OK;
+}
+
+us_status usi_seam_make(us_context *context, usi_problem *problem, const usi_stitch *stitches,
+                        size_t count, usi_seam **made)
+{
+    usi_seam *seam = usi_memory_array(context, 1, sizeof *seam);
+    if (seam == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    seam->problem = problem;
+    seam->count = count;
+    seam->stitches = usi_memory_array(context, count + 1, sizeof *seam->stitches);
+    us_status status = seam->stitches != NULL ? US_OK : US_ERROR_MEMORY;
+    if (status == US_OK) {
+        memcpy(seam->stitches, stitches, count * sizeof *stitches);
+        status = list_kept(context, seam);
+    }
+    if (status == US_OK) {
+        status = usi_factor_make(context, problem, &seam->factor);
+    }
+    if (status == US_OK) {
+        status = rank_kept(context, seam);
+    }
+    if (status == US_OK) {
+        status = find_response(context, seam);
+    }
+    if (status == US_OK) {
+        *made = seam;
+    } else {
+        usi_seam_free(seam);
+    }
+    return status;
+}
+
+void usi_seam_free(usi_seam *seam)
+{
+    if (seam == NULL) {
+        return;
+    }
+    usi_factor_free(seam->factor);
+    seam->problem->last = NULL;
+    seam->problem->last_count = 0;
+    for (size_t c = 0; c < seam->column_count; c++) {
+        free(seam->columns[c].values);
+        free(seam->columns[c].gaps);
+        free(seam->columns[c].flows);
+        free(seam->columns[c].key);
+    }
+    free(seam->columns);
+    free(seam->stitches);
+    free(seam->kept);
+    free(seam->rank);
+    free(seam->rank_of);
+    free(seam->lower);
+    free(seam->halves);
+    free(seam->response);
+    free(seam->square);
+    free(seam->set);
+    free(seam->conductance);
+    free(seam);
+}
+
+/* What flows through the stitches that are set. */
+static void find_flows(usi_seam *seam, seam_column *of)
+{
+    double *packed = of->flows;
+    for (size_t i = 0; i < seam->set_count; i++) {
+        packed[i] = of->gaps[seam->set[i]];
+    }
+    usi_dense_forward(seam->square, seam->set_count, seam->count, 0, packed);
+    usi_dense_backward(seam->square, seam->set_count, seam->count, packed);
+}
+
+us_status usi_seam_load(us_context *context, usi_seam *seam, usi_seam_key key, const double *load,
+                        const double *given, size_t count)
+{
+    seam_column *grown =
+        usi_memory_resize(context, seam->columns, seam->column_count + 1, sizeof *seam->columns);
+    if (grown == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    seam->columns = grown;
+    seam_column *added = &grown[seam->column_count];
+    *added = (seam_column){usi_memory_array(context, count + 1, sizeof(double)),
+                           usi_memory_array(context, seam->count + 1, sizeof(double)),
+                           usi_memory_array(context, seam->count + 1, sizeof(double)),
+                           usi_memory_array(context, key.count + 1, sizeof(double))};
+    seam->column_count++;
+    if (added->values == NULL || added->gaps == NULL || added->flows == NULL ||
+        added->key == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t k = 0; k < key.count; k++) {
+        added->key[k] = key.numbers[k];
+    }
+    if (given != NULL) {
+        memcpy(added->values, given, count * sizeof(double));
+    }
+    us_status status = usi_factor_solve(context, seam->factor, load, added->values);
+    for (size_t k = 0; status == US_OK && k < seam->count; k++) {
+        added->gaps[k] = usi_problem_value(added->values, seam->stitches[k].a) -
+                         usi_problem_value(added->values, seam->stitches[k].b);
+    }
+    if (status == US_OK) {
+        find_flows(seam, added);
+    }
+    return status;
+}
+
+size_t usi_seam_columns(const usi_seam *seam)
+{
+    return seam->column_count;
+}
+
+size_t usi_seam_find(const usi_seam *seam, const double *numbers, size_t count)
+{
+    size_t column = 0;
+    for (; column < seam->column_count; column++) {
+        bool same = true;
+        for (size_t k = 0; same && k < count; k++) {
+            same = seam->columns[column].key[k] == numbers[k];
+        }
+        if (same) {
+            break;
+        }
+    }
+    return column;
+}
+
+double usi_seam_gap(const usi_seam *seam, size_t column, size_t k)
+{
+    return seam->columns[column].gaps[k];
+}
+
+/* True where a stitch has one place only, or both are given, and alike in every column. */
+static bool is_idle(const usi_seam *seam, size_t k)
+{
+    if (seam->stitches[k].a == seam->stitches[k].b) {
+        return true;
+    }
+    bool idle = !is_free(seam, seam->stitches[k].a) && !is_free(seam, seam->stitches[k].b);
+    for (size_t c = 0; idle && c < seam->column_count; c++) {
+        idle = seam->columns[c].gaps[k] == 0.0;
+    }
+    return idle;
+}
+
+us_status usi_seam_set(usi_seam *seam, const double *conductance)
+{
+    size_t count = seam->count;
+    seam->set_count = 0;
+    memcpy(seam->conductance, conductance, count * sizeof *conductance);
+    for (size_t k = 0; k < count; k++) {
+        if (conductance[k] > 0.0 && !is_idle(seam, k)) {
+            seam->set[seam->set_count++] = k;
+        }
+    }
+    for (size_t i = 0; i < seam->set_count; i++) {
+        double *row = seam->square + i * count;
+        const double *from = seam->response + seam->set[i] * count;
+        for (size_t j = 0; j <= i; j++) {
+            row[j] = from[seam->set[j]];
+        }
+        row[i] += 1.0 / conductance[seam->set[i]];
+    }
+    if (!usi_dense_factor(seam->square, seam->set_count, count, SINGULAR)) {
+        seam->set_count = 0;
+        return US_NOT_CONVERGED;
+    }
+    for (size_t c = 0; c < seam->column_count; c++) {
+        find_flows(seam, &seam->columns[c]);
+    }
+    return US_OK;
+}
+
+/* From the kept to all free places: the second half of a solution. */
+static us_status spread(us_context *context, usi_seam *seam, const double *at_kept, double *values)
+{
+    usi_factor *factor = seam->factor;
+    const int *order = factor->cholmod->Perm;
+    usi_threads threads = usi_threads_hold();
+    cholmod_dense *from =
+        cholmod_allocate_dense(factor->rows, 1, factor->rows, CHOLMOD_REAL, &factor->common);
+    cholmod_dense *to = NULL;
+    if (from != NULL) {
+        double *rows = from->x;
+        for (size_t row = 0; row < factor->rows; row++) {
+            rows[row] = seam->rank[row] >= 0 ? at_kept[seam->rank[row]] : 0.0;
+        }
+        to = usi_factor_substitute(factor, CHOLMOD_Lt, from);
+    }
+    for (size_t row = 0; to != NULL && row < factor->rows; row++) {
+        values[order[row]] -= ((double *)to->x)[row];
+    }
+    us_status status = to != NULL ? US_OK : usi_factor_report(context, &factor->common);
+    cholmod_free_dense(&from, &factor->common);
+    cholmod_free_dense(&to, &factor->common);
+    usi_threads_release(threads);
+    return status;
+}
+
+us_status usi_seam_values(us_context *context, usi_seam *seam, size_t index, double *values)
+{
+    const seam_column *of = &seam->columns[index];
+    size_t width = seam->kept_count;
+    double *at_kept = usi_memory_array(context, width + 1, sizeof *at_kept);
+    if (at_kept == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t i = 0; i < seam->set_count; i++) {
+        const double *row = seam->halves + seam->set[i] * width;
+        for (size_t k = 0; k < width; k++) {
+            at_kept[k] += of->flows[i] * row[k];
+        }
+    }
+    memcpy(values, of->values, seam->problem->free_count * sizeof *values);
+    us_status status = seam->factor->rows > 0 ? spread(context, seam, at_kept, values) : US_OK;
+    free(at_kept);
+    return status;
+}
+
+double usi_seam_flow(const usi_seam *seam, size_t column, size_t k)
+{
+    for (size_t i = 0; i < seam->set_count; i++) {
+        if (seam->set[i] == k) {
+            return seam->columns[column].flows[i];
+        }
+    }
+    return 0.0;
+}
+
+double usi_seam_growth(usi_seam *seam, size_t one, size_t other)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < seam->set_count; i++) {
+        sum += seam->columns[one].flows[i] * seam->columns[other].gaps[seam->set[i]];
+    }
+    return sum;
+}
+
+const double *usi_seam_response(const usi_seam *seam)
+{
+    return seam->response;
+}
+
+size_t usi_seam_count(const usi_seam *seam)
+{
+    return seam->count;
+}
+
+const usi_stitch *usi_seam_stitch(const usi_seam *seam, size_t k)
+{
+    return &seam->stitches[k];
+}
+
+double usi_seam_conductance(const usi_seam *seam, size_t k)
+{
+    return seam->conductance[k];
+}
+
+double usi_seam_beside(const usi_seam *seam, const double *one, const double *other)
+{
+    double sum = 0.0;
+    for (size_t k = 0; k < seam->count; k++) {
+        double conductance = seam->conductance[k];
+        const usi_stitch *stitch = &seam->stitches[k];
+        if (conductance > 0.0 && isfinite(conductance)) {
+            double drop = usi_problem_value(one, stitch->a) - usi_problem_value(one, stitch->b);
+            sum += conductance * drop *
+                   (usi_problem_value(other, stitch->a) - usi_problem_value(other, stitch->b));
+        }
+    }
+    return sum;
+}
+
+us_status usi_seam_weigh(us_context *context, usi_seam *seam, double *weights, double *seen)
+{
+    usi_factor *factor = seam->factor;
+    size_t width = seam->kept_count;
+    double *at_kept = usi_memory_array(context, width + 1, sizeof *at_kept);
+    cholmod_dense *from =
+        cholmod_allocate_dense(factor->rows, 1, factor->rows, CHOLMOD_REAL, &factor->common);
+    cholmod_dense *to = NULL;
+    us_status status = at_kept != NULL ? US_OK : US_ERROR_MEMORY;
+    usi_threads threads = usi_threads_hold();
+    if (status == US_OK && from != NULL) {
+        const int *order = factor->cholmod->Perm;
+        for (size_t row = 0; row < factor->rows; row++) {
+            ((double *)from->x)[row] = weights[order[row]];
+        }
+        to = usi_factor_substitute(factor, CHOLMOD_L, from);
+    }
+    if (status == US_OK && to == NULL) {
+        status = usi_factor_report(context, &factor->common);
+    }
+    for (size_t row = 0; status == US_OK && row < factor->rows; row++) {
+        if (seam->rank[row] >= 0) {
+            at_kept[seam->rank[row]] = ((double *)to->x)[row];
+        }
+    }
+    for (size_t k = 0; status == US_OK && k < seam->count; k++) {
+        seen[k] = usi_dense_dot(at_kept, seam->halves + k * width, width);
+    }
+    cholmod_free_dense(&from, &factor->common);
+    cholmod_free_dense(&to, &factor->common);
+    usi_threads_release(threads);
+    free(at_kept);
+    return status;
+}

@@ -1,0 +1,210 @@
+#include "wall/engine.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "wall/engine_parts.h"
+
+/* Stitches of the head problem, one a pair, by `places` of the unknowns. */
+static usi_stitch *stitch_pairs(us_context *context, const usi_engine *engine,
+                                const int32_t *places)
+{
+    usi_stitch *stitches = usi_memory_array(context, engine->pair_count + 1, sizeof *stitches);
+    for (size_t p = 0; stitches != NULL && p < engine->pair_count; p++) {
+        const usi_face_pair *pair = &engine->pairs[p];
+        stitches[p] = (usi_stitch){places[pair->left], places[pair->right]};
+    }
+    return stitches;
+}
+
+/* Stitches of the stream-function problem, one a segment: where it is closed its ends are
+ * tied. */
+static usi_stitch *stitch_segments(us_context *context, const usi_engine *engine,
+                                   const int32_t *places)
+{
+    usi_stitch *stitches = usi_memory_array(context, engine->segments.count + 1, sizeof *stitches);
+    for (size_t k = 0; stitches != NULL && k < engine->segments.count; k++) {
+        const usi_segment *of = &engine->segments.list[k];
+        stitches[k] = (usi_stitch){places[of->place[0]], places[of->place[1]]};
+    }
+    return stitches;
+}
+
+static us_status make_head(us_context *context, usi_engine *engine)
+{
+    us_status status = usi_head_lay(context, engine->grid, 0, &engine->head);
+    if (status != US_OK) {
+        return status;
+    }
+    usi_stitch *stitches = stitch_pairs(context, engine, engine->head.places);
+    status = stitches != NULL ? usi_seam_make(context, &engine->head.problem, stitches,
+                                              engine->pair_count, &engine->head_seam)
+                              : US_ERROR_MEMORY;
+    free(stitches);
+    return status == US_OK ? usi_seam_load(context, engine->head_seam, (usi_seam_key){NULL, 0},
+                                           NULL, NULL, engine->head.free_count)
+                           : status;
+}
+
+static us_status make_stream(us_context *context, usi_engine *engine)
+{
+    us_status status = usi_stream_lay(context, &engine->open.grid, 0, &engine->stream);
+    if (status != US_OK || engine->stream.sealed) {
+        return status;
+    }
+    usi_stitch *stitches = stitch_segments(context, engine, engine->stream.places);
+    status = stitches != NULL ? usi_seam_make(context, &engine->stream.problem, stitches,
+                                              engine->segments.count, &engine->stream_seam)
+                              : US_ERROR_MEMORY;
+    free(stitches);
+    return status == US_OK ? usi_seam_load(context, engine->stream_seam, (usi_seam_key){NULL, 0},
+                                           NULL, NULL, engine->stream.free_count)
+                           : status;
+}
+
+static void open_gates(usi_supply *supply)
+{
+    for (size_t g = 0; g < supply->gate_count; g++) {
+        supply->gates[g].open = true;
+    }
+}
+
+static us_status make_supplied_heads(us_context *context, usi_engine *engine)
+{
+    us_status status = usi_supply_make(context, engine->grid, &engine->closed_supply);
+    if (status == US_OK) {
+        open_gates(&engine->closed_supply);
+        status = usi_heads_lay(&engine->closed_supply, &engine->heads);
+    }
+    usi_stitch *stitches = NULL;
+    if (status == US_OK) {
+        stitches = stitch_pairs(context, engine, engine->heads.places);
+        status = stitches != NULL ? usi_heads_sew(&engine->heads, stitches, engine->pair_count)
+                                  : US_ERROR_MEMORY;
+    }
+    free(stitches);
+    return status;
+}
+
+static us_status make_supplied(us_context *context, usi_engine *engine)
+{
+    us_status status = make_supplied_heads(context, engine);
+    if (status != US_OK || engine->grid->section->situation->inner) {
+        return status;
+    }
+    status = usi_supply_make(context, &engine->open.grid, &engine->open_supply);
+    if (status == US_OK) {
+        open_gates(&engine->open_supply);
+        status = usi_streams_lay(&engine->open_supply, &engine->streams);
+    }
+    usi_stitch *stitches = NULL;
+    if (status == US_OK) {
+        stitches = stitch_segments(context, engine, engine->streams.places);
+        status = stitches != NULL
+                     ? usi_streams_sew(&engine->streams, stitches, engine->segments.count)
+                     : US_ERROR_MEMORY;
+    }
+    free(stitches);
+    return status;
+}
+
+us_status usi_engine_make(us_context *context, const usi_grid *grid, const usi_wall_span *spans,
+                          size_t span_count, usi_engine **made)
+{
+    usi_engine *engine = usi_memory_array(context, 1, sizeof *engine);
+    if (engine == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    engine->grid = grid;
+    engine->supplied = grid->section->situation != NULL;
+    us_status status = usi_segments_list(context, grid, spans, span_count, &engine->segments);
+    if (status == US_OK) {
+        status = usi_segments_pair(context, &engine->segments, &engine->pairs, &engine->pair_count);
+    }
+    if (status == US_OK) {
+        size_t most = engine->pair_count + engine->segments.count;
+        engine->tie = usi_memory_array(context, most + 1, sizeof *engine->tie);
+        status = engine->tie != NULL
+                     ? usi_walled_make(context, grid, &engine->segments, NULL, &engine->open)
+                     : US_ERROR_MEMORY;
+    }
+    if (status == US_OK && engine->supplied) {
+        status = make_supplied(context, engine);
+    } else if (status == US_OK) {
+        status = make_head(context, engine);
+        status = status == US_OK ? make_stream(context, engine) : status;
+    }
+    if (status == US_OK) {
+        *made = engine;
+    } else {
+        usi_engine_free(engine);
+    }
+    return status;
+}
+
+void usi_engine_free(usi_engine *engine)
+{
+    if (engine == NULL) {
+        return;
+    }
+    usi_seam_free(engine->head_seam);
+    usi_seam_free(engine->stream_seam);
+    usi_head_free(&engine->head);
+    usi_stream_free(&engine->stream);
+    usi_heads_free(&engine->heads);
+    usi_streams_free(&engine->streams);
+    usi_supply_free(&engine->closed_supply);
+    usi_supply_free(&engine->open_supply);
+    usi_walled_free(&engine->open);
+    free(engine->segments.list);
+    free(engine->pairs);
+    free(engine->tie);
+    free(engine);
+}
+
+const usi_segments *usi_engine_segments(const usi_engine *engine)
+{
+    return &engine->segments;
+}
+
+usi_seam *usi_engine_heads(const usi_engine *engine)
+{
+    return engine->supplied ? engine->heads.seam : engine->head_seam;
+}
+
+usi_seam *usi_engine_streams(const usi_engine *engine)
+{
+    return engine->supplied ? engine->streams.seam : engine->stream_seam;
+}
+
+double usi_engine_head_scale(const usi_engine *engine)
+{
+    return engine->supplied ? engine->heads.scale_m_s : engine->head.scale_m_s;
+}
+
+double usi_engine_stream_scale(const usi_engine *engine)
+{
+    return engine->supplied ? engine->streams.scale_m_s : engine->stream.scale_m_s;
+}
+
+us_status usi_engine_set(usi_engine *engine, const double *pass_m_s)
+{
+    double scale_m_s = usi_engine_head_scale(engine);
+    for (size_t p = 0; p < engine->pair_count; p++) {
+        const usi_face_pair *pair = &engine->pairs[p];
+        double below_m_s = pair->below >= 0 ? pass_m_s[pair->below] : 0.0;
+        double above_m_s = pair->above >= 0 ? pass_m_s[pair->above] : 0.0;
+        engine->tie[p] = 0.5 * (below_m_s + above_m_s) / scale_m_s;
+    }
+    us_status status = usi_seam_set(usi_engine_heads(engine), engine->tie);
+    usi_seam *streams = usi_engine_streams(engine);
+    if (status != US_OK || streams == NULL) {
+        return status;
+    }
+    scale_m_s = usi_engine_stream_scale(engine);
+    for (size_t k = 0; k < engine->segments.count; k++) {
+        engine->tie[k] = pass_m_s[k] > 0.0 ? scale_m_s / pass_m_s[k] : HUGE_VAL;
+    }
+    return usi_seam_set(streams, engine->tie);
+}
