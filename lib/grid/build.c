@@ -68,6 +68,17 @@ static double split_distance(const usi_situation *situation, const usi_exit *exi
     return length_m;
 }
 
+/* The corner where a side of another head meets the bed: exits are looked for right beside
+ * what it spoils. */
+static void add_side(pull_set *pulls, const us_section *section, const usi_exit *toe)
+{
+    if (usi_situation_side_differs(section)) {
+        double x_m = section->flows_left ? section->left.x_m : section->right.x_m;
+        usi_point corner = {x_m, usi_section_surface(section, x_m, section->flows_left)};
+        add_pull(pulls, corner, toe->mean_depth_m, PLAIN_POWER);
+    }
+}
+
 /* Hard points pull by their exponent. An exit beside an embedded face is smooth,
  * yet its gradient is asked for: cells stay below embedment / n around it. */
 static us_status make_pulls(us_context *context, const us_section *section,
@@ -81,7 +92,7 @@ static us_status make_pulls(us_context *context, const us_section *section,
     }
     const usi_situation *situation = section->situation;
     size_t splits = situation != NULL ? situation->split_count : 0;
-    size_t room = count + exit_count + splits + 1;
+    size_t room = count + exit_count + splits + 2;
     *pulls = (pull_set){.across = usi_memory_array(context, room, sizeof(usi_pull)),
                         .up = usi_memory_array(context, room, sizeof(usi_pull))};
     if (pulls->across == NULL || pulls->up == NULL) {
@@ -111,6 +122,9 @@ static us_status make_pulls(us_context *context, const us_section *section,
     }
     usi_point toe = {x_m, usi_section_surface(section, x_m, !section->flows_left)};
     add_pull(pulls, toe, usi_section_size(section), PLAIN_POWER);
+    if (exit_count > 0) {
+        add_side(pulls, section, &exits[0]);
+    }
     free(exits);
     return US_OK;
 }

@@ -376,3 +376,17 @@ usi_datum usi_datum_of(const us_section *section, size_t water)
     const usi_water *of = &section->waters[water];
     return (usi_datum){of->downstream_m, of->upstream_m - of->downstream_m};
 }
+
+bool usi_situation_side_differs(const us_section *section)
+{
+    const usi_side *side = section->flows_left ? &section->left : &section->right;
+    if (section->situation == NULL || side->kind != USI_SIDE_FIXED_HEAD) {
+        return false;
+    }
+    const usi_water *water = &section->waters[0];
+    double bed_m =
+        usi_line_level(usi_section_downstream_bed(section), side->x_m, section->flows_left);
+    double on_bed_m = water->at_bed ? bed_m : fmax(water->downstream_m, bed_m);
+    double on_side_m = side->has_head ? side->head_m : water->downstream_m;
+    return fabs(on_side_m - on_bed_m) > usi_section_tolerance(section);
+}

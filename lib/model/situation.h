@@ -95,6 +95,10 @@ us_status usi_situation_make(us_context *context, const us_section *section, siz
  * its upstream end is closed by a wall or a face, so that flow has a limit. */
 bool usi_situation_can_open(const us_section *section);
 
+/* True where water stands behind the side downstream at another head than on the end of the
+ * bed there, or than dry bed lets water out at: flow is endless in that corner. */
+bool usi_situation_side_differs(const us_section *section);
+
 void usi_situation_free(usi_situation *situation);
 
 #endif

@@ -2,18 +2,9 @@
 
 #include <math.h>
 
-static const double CURVE_TURN = 3.14159265358979323846 / 9.0; /* 20 degrees */
+#include "model/situation.h"
 
-/* True of a side where water stands at another head than on the bed beside it, or than dry
- * bed lets water out at. */
-static bool holds_other_head(const us_section *section, const usi_side *side, double bed_m)
-{
-    const usi_water *water = &section->waters[0];
-    double on_bed_m = water->at_bed ? bed_m : fmax(water->downstream_m, bed_m);
-    double on_side_m = side->has_head ? side->head_m : water->downstream_m;
-    return section->situation != NULL &&
-           fabs(on_side_m - on_bed_m) > usi_section_tolerance(section);
-}
+static const double CURVE_TURN = 3.14159265358979323846 / 9.0; /* 20 degrees */
 
 /* True beside a side where the gradient is unbounded, where the section only ends: a closed
  * one that a falling bed meets, at more than a right angle, or one of another head. */
@@ -24,11 +15,11 @@ static bool near_side(const us_section *section, double x_m, const usi_exit *toe
     if (side->kind == USI_SIDE_ENDLESS || fabs(side->x_m - x_m) >= toe->mean_depth_m) {
         return false;
     }
+    if (side->kind == USI_SIDE_FIXED_HEAD) {
+        return usi_situation_side_differs(section);
+    }
     const usi_line *bed = usi_section_downstream_bed(section);
     double end_m = usi_line_level(bed, side->x_m, !right);
-    if (side->kind == USI_SIDE_FIXED_HEAD) {
-        return holds_other_head(section, side, end_m);
-    }
     return end_m < usi_line_level(bed, x_m, !right) - usi_section_tolerance(section);
 }
 

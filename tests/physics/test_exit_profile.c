@@ -203,6 +203,29 @@ static void test_a_side_of_another_head(void **state)
     release(&one);
 }
 
+/* Far from the works cells are wide but for that corner: without lines of its own what lies
+ * beside it was off tenfold, and no grid was fine enough. */
+static void test_a_far_side_of_another_head(void **state)
+{
+    (void)state;
+    const char *text = "bed: {upstream: 10, downstream: 9.5}\n"
+                       "base: -1.9\n"
+                       "walls: [{x: 0, top: 10, tip: 4.6}]\n"
+                       "soils: [{name: sand, kh: 2e-6, kv: 2e-6}]\n"
+                       "water: [{upstream: 13, downstream: at_bed}]\n"
+                       "sides: {right: {x: 60, kind: fixed_head, head: 11.5}}\n";
+    trial rough = solve(text, 0.2);
+    trial fine = solve(text, 0.01);
+    assert_true(rough.exit->bounded && fine.exit->bounded);
+    us_value one = rough.exit->gradient;
+    us_value other = fine.exit->gradient;
+    assert_true(one.error < 0.2 * one.value && other.error < 0.01 * other.value);
+    assert_true(fabs(one.value - other.value) <= one.error + other.error);
+    assert_true(us_solution_grid(rough.solution)->unknowns < 30000);
+    release(&rough);
+    release(&fine);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -212,6 +235,7 @@ int main(void)
         cmocka_unit_test(test_the_foot_of_a_step_may_govern),
         cmocka_unit_test(test_a_cutoff_joins_the_wall_below),
         cmocka_unit_test(test_a_side_of_another_head),
+        cmocka_unit_test(test_a_far_side_of_another_head),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
