@@ -375,7 +375,7 @@ typedef struct us_grid_result {
     size_t unknowns;     /**< of the head problem on the finest grid */
     size_t columns;      /**< cells across */
     size_t rows;         /**< cells up */
-    double mass_balance; /**< |inflow - outflow| over (k H), largest over the cases */
+    double mass_balance; /**< |inflow - outflow| over (k H), or over the flow where more, at most */
     bool converged;      /**< false when the size limit stopped refinement first */
 } us_grid_result;
 

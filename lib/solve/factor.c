@@ -294,7 +294,8 @@ us_status usi_factor_solve(us_context *context, usi_factor *factor, const double
     }
     double change = HUGE_VAL;
     for (int round = 0; round < USI_FACTOR_CORRECTIONS && change > USI_FACTOR_SETTLED; round++) {
-        change = correct(factor, load, values);
+        change = correct(factor, load, values) /
+                 fmax(1.0, usi_factor_largest(values, factor->problem->free_count));
     }
     usi_threads_release(threads);
     if (factor->common.status != CHOLMOD_OK) {

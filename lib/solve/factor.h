@@ -6,8 +6,9 @@
 
 #include "solve/problem.h"
 
-/* Corrections go on until they change no value by more than USI_FACTOR_SETTLED, and have
- * failed when the last of them still changes one by USI_FACTOR_UNSETTLED. */
+/* Corrections go on until they change no value by more than USI_FACTOR_SETTLED of the
+ * largest one (or of 1, which is more for reduced heads), and have failed when the last of them
+ * still changes one by USI_FACTOR_UNSETTLED of it. */
 #define USI_FACTOR_SETTLED 1e-12
 #define USI_FACTOR_UNSETTLED 1e-7
 enum { USI_FACTOR_CORRECTIONS = 5 };

@@ -334,7 +334,8 @@ static us_status correct(us_context *context, usi_gated *gated, const bool *open
     for (size_t i = 0; status == US_OK && i < gated->factor->rows; i++) {
         values[i] += rows[i];
     }
-    *change = status == US_OK ? usi_factor_largest(rows, gated->factor->rows) : (double)NAN;
+    double size = fmax(1.0, usi_factor_largest(values, gated->factor->rows));
+    *change = status == US_OK ? usi_factor_largest(rows, gated->factor->rows) / size : (double)NAN;
     free(rows);
     free(at_gates);
     return status;

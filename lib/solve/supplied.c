@@ -83,7 +83,7 @@ static us_status take_outflows(work *of, const usi_heads *heads, const double *v
     if (status != US_OK) {
         return status;
     }
-    of->field->imbalance = fabs(net);
+    of->field->imbalance = fabs(net) / fmax(1.0, 0.5 * size);
     return fabs(net) <= IMBALANCE_LIMIT * size || size < NO_FLOW ? US_OK : US_NOT_CONVERGED;
 }
 
