@@ -1,3 +1,6 @@
+/* For madvise(), which POSIX has not. */
+#define _DEFAULT_SOURCE
+
 #include "base/memory.h"
 
 #include <math.h>
@@ -5,6 +8,7 @@
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 
 #include "base/context.h"
 
@@ -19,11 +23,28 @@ static void report_shortage(us_context *context, size_t count, size_t size)
                        large ? ceil(kilobytes / kilo) : kilobytes, large ? "MiB" : "KiB");
 }
 
+void usi_memory_advise(void *block, size_t bytes)
+{
+#ifdef MADV_HUGEPAGE
+    enum { LARGE = 4 << 20, PAGE = 2 << 20 };
+    size_t skipped = PAGE - (uintptr_t)block % PAGE;
+    if (block != NULL && bytes >= LARGE) {
+        /* Whether it is heard or not, all goes on. */
+        (void)madvise((char *)block + skipped, (bytes - skipped) / PAGE * PAGE, MADV_HUGEPAGE);
+    }
+#else
+    (void)block;
+    (void)bytes;
+#endif
+}
+
 void *usi_memory_array(us_context *context, size_t count, size_t size)
 {
     void *block = calloc(count > 0 ? count : 1, size);
     if (block == NULL) {
         report_shortage(context, count, size);
+    } else {
+        usi_memory_advise(block, count * size);
     }
     return block;
 }

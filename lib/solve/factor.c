@@ -4,18 +4,36 @@
 #include <limits.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/context.h"
 #include "base/memory.h"
 #include "solve/dissection.h"
+#include "solve/fronts.h"
+#include "solve/matrix.h"
+#include "solve/substitute.h"
 #include "solve/threads.h"
+
+static bool is_dense(const usi_problem *problem)
+{
+    return problem->free_count + problem->gate_count >= problem->dense_from;
+}
 
 static void configure(cholmod_common *common, const usi_problem *problem)
 {
-    bool dense = problem->free_count + problem->gate_count >= problem->dense_from;
+    /* Columns are put together into blocks of one pattern, up to so many of them as long as
+     * no larger share of the block is made of zeros. */
+    static const size_t most_columns[3] = {4, 16, 48};
+    static const double most_zeros[3] = {0.5, 0.1, 0.02};
+    for (int k = 0; k < 3; k++) {
+        common->nrelax[k] = most_columns[k];
+        common->zrelax[k] = most_zeros[k];
+    }
     common->print = 0;
     common->nmethods = 1;
-    common->supernodal = dense ? CHOLMOD_SUPERNODAL : CHOLMOD_SIMPLICIAL;
+    common->method[0].ordering = CHOLMOD_NATURAL;
+    common->postorder = 0;
+    common->supernodal = is_dense(problem) ? CHOLMOD_SUPERNODAL : CHOLMOD_SIMPLICIAL;
     common->final_ll = problem->gate_count + problem->last_count > 0 ? 1 : 0; /* for tail.c */
 }
 
@@ -32,55 +50,9 @@ us_status usi_factor_report(us_context *context, const cholmod_common *common)
     return US_ERROR_NUMERICAL;
 }
 
-static void add_entry(cholmod_triplet *triplet, int32_t row, int32_t column, double value)
-{
-    size_t k = triplet->nnz++;
-    ((int *)triplet->i)[k] = row > column ? row : column;
-    ((int *)triplet->j)[k] = row > column ? column : row;
-    ((double *)triplet->x)[k] = value;
-}
-
 static bool has_row(const usi_problem *problem, int32_t place)
 {
     return place >= 0 && (size_t)place < problem->free_count + problem->gate_count;
-}
-
-/* Gates hang on nothing but themselves once more as much as on their neighbours: soil that
- * gates alone hold heads in is no singular matrix then. */
-static void fill(const usi_problem *problem, double *diagonal, cholmod_triplet *triplet)
-{
-    size_t rows = problem->free_count + problem->gate_count;
-    for (size_t k = 0; k < problem->link_count; k++) {
-        const usi_link *link = &problem->links[k];
-        int32_t ends[2] = {link->a, link->b};
-        for (int e = 0; e < 2; e++) {
-            if (has_row(problem, ends[e])) {
-                diagonal[ends[e]] += link->conductance;
-            }
-        }
-        if (has_row(problem, ends[0]) && has_row(problem, ends[1])) {
-            add_entry(triplet, ends[0], ends[1], -link->conductance);
-        }
-    }
-    for (size_t i = 0; i < rows; i++) {
-        add_entry(triplet, (int32_t)i, (int32_t)i,
-                  i < problem->free_count ? diagonal[i] : 2.0 * diagonal[i]);
-    }
-}
-
-static cholmod_sparse *assemble(const usi_problem *problem, double *diagonal,
-                                cholmod_common *common)
-{
-    size_t rows = problem->free_count + problem->gate_count;
-    cholmod_triplet *triplet =
-        cholmod_allocate_triplet(rows, rows, rows + problem->link_count, -1, CHOLMOD_REAL, common);
-    if (triplet == NULL) {
-        return NULL;
-    }
-    fill(problem, diagonal, triplet);
-    cholmod_sparse *matrix = cholmod_triplet_to_sparse(triplet, triplet->nnz, common);
-    cholmod_free_triplet(&triplet, common);
-    return matrix;
 }
 
 double usi_factor_largest(const double *values, size_t count)
@@ -111,26 +83,57 @@ void usi_factor_net_inflow(const usi_problem *problem, const double *load, const
     }
 }
 
-/* The solution, or NULL with the status set. CHOLMOD's own call for this takes two
- * pieces of workspace, looks at the outcome of the second only, and crashes when
- * it was the first that could not be had: so both are got here. */
-cholmod_dense *usi_factor_substitute(usi_factor *factor, int part, cholmod_dense *load)
+/* CHOLMOD's own call for this takes two pieces of workspace, looks at the outcome of the
+ * second only, and crashes when it was the first that could not be had: so both are got
+ * here, once for all solutions. */
+static us_status make_room(us_context *context, usi_factor *factor)
 {
     cholmod_common *common = &factor->common;
-    cholmod_factor *by = factor->cholmod;
-    cholmod_dense *solution = NULL;
-    cholmod_dense *ends = NULL;
-    cholmod_dense *work = cholmod_allocate_dense(by->n, 1, by->n, CHOLMOD_REAL, common);
-    if (work != NULL) {
-        ends = cholmod_allocate_dense(by->maxesize, 1, by->maxesize, CHOLMOD_REAL, common);
+    size_t rows = factor->rows;
+    size_t ends = factor->cholmod->maxesize;
+    factor->load = cholmod_allocate_dense(rows, 1, rows, CHOLMOD_REAL, common);
+    if (factor->load != NULL) {
+        factor->solution = cholmod_allocate_dense(rows, 1, rows, CHOLMOD_REAL, common);
     }
-    if (ends != NULL &&
-        !cholmod_solve2(part, by, load, NULL, &solution, NULL, &work, &ends, common)) {
-        cholmod_free_dense(&solution, common);
+    if (factor->solution != NULL) {
+        factor->work = cholmod_allocate_dense(rows, 1, rows, CHOLMOD_REAL, common);
     }
-    cholmod_free_dense(&ends, common);
-    cholmod_free_dense(&work, common);
-    return solution;
+    if (factor->work != NULL) {
+        factor->ends = cholmod_allocate_dense(ends, 1, ends, CHOLMOD_REAL, common);
+    }
+    return factor->ends != NULL ? US_OK : usi_factor_report(context, common);
+}
+
+static void substitute_blocks(usi_factor *factor, int part)
+{
+    const cholmod_factor *by = factor->cholmod;
+    const int *order = by->Perm;
+    const double *load = factor->load->x;
+    double *solution = factor->solution->x;
+    double *work = part == CHOLMOD_A ? factor->work->x : solution;
+    for (size_t row = 0; row < factor->rows; row++) {
+        work[row] = load[part == CHOLMOD_A ? (size_t)order[row] : row];
+    }
+    if (part != CHOLMOD_Lt) {
+        usi_substitute_forward(by, work, factor->ends->x);
+    }
+    if (part != CHOLMOD_L) {
+        usi_substitute_back(by, work, factor->ends->x);
+    }
+    for (size_t row = 0; part == CHOLMOD_A && row < factor->rows; row++) {
+        solution[order[row]] = work[row];
+    }
+}
+
+const double *usi_factor_substitute(usi_factor *factor, int part)
+{
+    if (factor->cholmod->is_super) {
+        substitute_blocks(factor, part);
+    } else if (!cholmod_solve2(part, factor->cholmod, factor->load, NULL, &factor->solution, NULL,
+                               &factor->work, &factor->ends, &factor->common)) {
+        return NULL;
+    }
+    return factor->solution->x;
 }
 
 /* Adds to `values` what balances the net inflow; gives the largest change, NaN
@@ -138,113 +141,110 @@ cholmod_dense *usi_factor_substitute(usi_factor *factor, int part, cholmod_dense
 static double correct(usi_factor *factor, const double *load, double *values)
 {
     size_t count = factor->problem->free_count;
-    cholmod_dense *rest = cholmod_allocate_dense(count, 1, count, CHOLMOD_REAL, &factor->common);
-    if (rest == NULL) {
-        return NAN;
-    }
-    usi_factor_net_inflow(factor->problem, load, values, rest->x);
-    cholmod_dense *change = usi_factor_substitute(factor, CHOLMOD_A, rest);
-    cholmod_free_dense(&rest, &factor->common);
+    usi_factor_net_inflow(factor->problem, load, values, factor->load->x);
+    const double *change = usi_factor_substitute(factor, CHOLMOD_A);
     if (change == NULL) {
         return NAN;
     }
     for (size_t i = 0; i < count; i++) {
-        values[i] += ((double *)change->x)[i];
+        values[i] += change[i];
     }
-    double most = usi_factor_largest(change->x, count);
-    cholmod_free_dense(&change, &factor->common);
-    return most;
+    return usi_factor_largest(change, count);
 }
 
 /* CHOLMOD cannot be stopped in the midst: the caller is heard before and after
  * each of its long calls. */
-static us_status pulse(us_context *context, const cholmod_sparse *matrix, double fraction)
+static us_status pulse(us_context *context, const usi_factor *factor, double fraction)
 {
-    return usi_context_pulse(context, "solving the equations", matrix->ncol, fraction);
-}
-
-/* OpenBLAS, called with large blocks only, wants a buffer of 128 MiB; as long as it
- * cannot have it, it tries again and never returns. */
-static us_status check_blas_memory(us_context *context, const cholmod_factor *factor)
-{
-    enum { BUFFER = 136 << 20 };
-    size_t bytes = BUFFER + factor->xsize * sizeof(double);
-    return factor->is_super ? usi_memory_afford(context, bytes) : US_OK;
+    return usi_context_pulse(context, "solving the equations", factor->rows, fraction);
 }
 
 /* Minimum degree, for problems that are taken from no grid; what is to come last does,
  * so that the end of the factor is what these rows see of each other. */
-static us_status order_by_degree(us_context *context, const usi_problem *problem,
-                                 cholmod_sparse *matrix, int *order, cholmod_common *common)
+static us_status order_by_degree(us_context *context, usi_factor *factor, int32_t *order)
 {
-    int *groups = usi_memory_array(context, matrix->nrow, sizeof *groups);
-    if (groups == NULL) {
-        return US_ERROR_MEMORY;
+    const usi_problem *problem = factor->problem;
+    cholmod_sparse *matrix = NULL;
+    int *groups = usi_memory_array(context, factor->rows, sizeof *groups);
+    for (size_t row = 0; groups != NULL && row < factor->rows; row++) {
+        order[row] = (int32_t)row;
+        groups[row] = row < problem->free_count ? 0 : 1;
     }
-    for (size_t g = 0; g < problem->gate_count; g++) {
-        groups[problem->free_count + g] = 1;
-    }
-    for (size_t k = 0; k < problem->last_count; k++) {
+    for (size_t k = 0; groups != NULL && k < problem->last_count; k++) {
         groups[problem->last[k]] = 1;
     }
-    bool done = cholmod_camd(matrix, NULL, 0, groups, order, common) != 0;
+    us_status status = US_ERROR_MEMORY;
+    if (groups != NULL) {
+        status =
+            usi_matrix_assemble(context, problem, order, USI_HALF_UPPER, &factor->common, &matrix);
+    }
+    if (status == US_OK && !cholmod_camd(matrix, NULL, 0, groups, order, &factor->common)) {
+        status = usi_factor_report(context, &factor->common);
+    }
+    for (size_t k = 0; status == US_OK && k < problem->last_count; k++) {
+        order[factor->rows - problem->last_count + k] = problem->last[k];
+    }
+    cholmod_free_sparse(&matrix, &factor->common);
     free(groups);
-    size_t first = matrix->nrow - problem->last_count;
-    for (size_t k = 0; done && k < problem->last_count; k++) {
-        order[first + k] = problem->last[k];
-    }
-    return done ? US_OK : usi_factor_report(context, common);
-}
-
-/* CHOLMOD may go through subtrees in another order, but not where an order is given for
- * the rows that come last. */
-static us_status analyse(us_context *context, const usi_problem *problem, cholmod_sparse *matrix,
-                         cholmod_factor **factor, cholmod_common *common)
-{
-    int *order = usi_memory_array(context, matrix->nrow, sizeof *order);
-    if (order == NULL) {
-        return US_ERROR_MEMORY;
-    }
-    us_status status = problem->placed ? usi_dissection_order(context, problem, order)
-                                       : order_by_degree(context, problem, matrix, order, common);
-    if (status == US_OK) {
-        common->postorder = problem->last_count > 0 ? 0 : 1;
-        common->method[0].ordering = CHOLMOD_GIVEN;
-        *factor = cholmod_analyze_p(matrix, order, NULL, 0, common);
-        status = *factor != NULL ? US_OK : usi_factor_report(context, common);
-    }
-    free(order);
     return status;
 }
 
-static us_status factorise(us_context *context, const usi_problem *problem, cholmod_sparse *matrix,
-                           cholmod_factor **factor, cholmod_common *common)
+/* The pattern of the factor, then its numbers: the matrix comes in the order of elimination,
+ * so that CHOLMOD has none to find. */
+static us_status factorise(us_context *context, usi_factor *factor, cholmod_sparse *matrix)
 {
-    us_status status = pulse(context, matrix, 0.0);
-    if (status != US_OK) {
-        return status;
-    }
-    status = analyse(context, problem, matrix, factor, common);
-    if (status == US_OK) {
-        status = pulse(context, matrix, 0.2);
-    }
-    if (status != US_OK) {
-        return status;
-    }
-    status = check_blas_memory(context, *factor);
-    if (status != US_OK) {
-        return status;
-    }
-    bool done = cholmod_factorize(matrix, *factor, common) != 0;
-    /* Every soil hangs on some water, so the matrix is positive definite but for
-     * rounding. */
-    if (common->status == CHOLMOD_NOT_POSDEF || (done && (*factor)->minor < (*factor)->n)) {
-        return US_NOT_CONVERGED;
-    }
-    if (!done || common->status != CHOLMOD_OK) {
+    cholmod_common *common = &factor->common;
+    factor->cholmod = cholmod_analyze(matrix, common);
+    if (factor->cholmod == NULL) {
         return usi_factor_report(context, common);
     }
-    return pulse(context, matrix, 0.9);
+    us_status status = pulse(context, factor, 0.25);
+    if (status != US_OK) {
+        return status;
+    }
+    if (factor->cholmod->is_super) {
+        return usi_fronts_factorise(context, matrix, factor->cholmod, common);
+    }
+    bool done = cholmod_factorize(matrix, factor->cholmod, common) != 0;
+    /* Every soil hangs on some water, so the matrix is positive definite but for
+     * rounding. */
+    if (common->status == CHOLMOD_NOT_POSDEF ||
+        (done && factor->cholmod->minor < factor->cholmod->n)) {
+        return US_NOT_CONVERGED;
+    }
+    return done && common->status == CHOLMOD_OK ? US_OK : usi_factor_report(context, common);
+}
+
+static us_status make(us_context *context, usi_factor *factor, int32_t *order)
+{
+    us_status status = pulse(context, factor, 0.0);
+    if (status == US_OK) {
+        status = factor->problem->placed ? usi_dissection_order(context, factor->problem, order)
+                                         : order_by_degree(context, factor, order);
+    }
+    if (status == US_OK) {
+        status = pulse(context, factor, 0.1);
+    }
+    cholmod_sparse *matrix = NULL;
+    if (status == US_OK) {
+        usi_half half = is_dense(factor->problem) ? USI_HALF_LOWER : USI_HALF_UPPER;
+        status =
+            usi_matrix_assemble(context, factor->problem, order, half, &factor->common, &matrix);
+    }
+    if (status == US_OK) {
+        status = factorise(context, factor, matrix);
+    }
+    cholmod_free_sparse(&matrix, &factor->common);
+    if (status == US_OK) {
+        /* From here on CHOLMOD is to know where the rows stood. */
+        memcpy(factor->cholmod->Perm, order, factor->rows * sizeof *order);
+        factor->cholmod->ordering = CHOLMOD_GIVEN;
+        status = make_room(context, factor);
+    }
+    if (status == US_OK) {
+        status = pulse(context, factor, 0.9);
+    }
+    return status;
 }
 
 us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_factor **factor)
@@ -260,16 +260,9 @@ us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_f
     if (made->rows > 0) {
         usi_threads threads = usi_threads_hold();
         configure(&made->common, problem);
-        double *diagonal = usi_memory_array(context, made->rows, sizeof *diagonal);
-        cholmod_sparse *matrix =
-            diagonal != NULL ? assemble(problem, diagonal, &made->common) : NULL;
-        if (matrix != NULL) {
-            status = factorise(context, problem, matrix, &made->cholmod, &made->common);
-        } else {
-            status = diagonal != NULL ? usi_factor_report(context, &made->common) : US_ERROR_MEMORY;
-        }
-        cholmod_free_sparse(&matrix, &made->common);
-        free(diagonal);
+        int32_t *order = usi_memory_array(context, made->rows, sizeof *order);
+        status = order != NULL ? make(context, made, order) : US_ERROR_MEMORY;
+        free(order);
         usi_threads_release(threads);
     }
     if (status == US_OK) {
@@ -308,6 +301,10 @@ void usi_factor_free(usi_factor *factor)
 {
     if (factor != NULL) {
         cholmod_free_factor(&factor->cholmod, &factor->common);
+        cholmod_free_dense(&factor->load, &factor->common);
+        cholmod_free_dense(&factor->solution, &factor->common);
+        cholmod_free_dense(&factor->work, &factor->common);
+        cholmod_free_dense(&factor->ends, &factor->common);
         (void)cholmod_finish(&factor->common);
         free(factor);
     }

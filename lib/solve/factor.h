@@ -18,11 +18,17 @@ struct usi_factor {
     size_t rows; /* of the matrix: free places, then gates */
     cholmod_common common;
     cholmod_factor *cholmod;
+    /* Room that stays from one solution to the next. */
+    cholmod_dense *load; /* what is solved for, the caller fills it */
+    cholmod_dense *solution;
+    cholmod_dense *work;
+    cholmod_dense *ends;
 };
 
-/* Solves with a part of the factor (CHOLMOD_A, CHOLMOD_L, ...); NULL with the status set
- * when memory is short. */
-cholmod_dense *usi_factor_substitute(usi_factor *factor, int part, cholmod_dense *load);
+/* Solves for `factor->load` with a part of the factor (CHOLMOD_A, CHOLMOD_L or CHOLMOD_Lt)
+ * and gives the solution, which is there until the next; NULL with the status set when
+ * memory is short. */
+const double *usi_factor_substitute(usi_factor *factor, int part);
 
 /* Net flow into each free place and each gate, link by link: what one unknown gains by
  * rounding its neighbour loses, so that stiff links between close lines cannot drown the

@@ -75,25 +75,17 @@ static us_status pass(us_context *context, usi_gated *gated, bool back, double *
 {
     usi_factor *factor = gated->factor;
     const int *order = factor->cholmod->Perm;
-    cholmod_dense *from =
-        cholmod_allocate_dense(factor->rows, 1, factor->rows, CHOLMOD_REAL, &factor->common);
-    if (from == NULL) {
+    double *load = factor->load->x;
+    for (size_t row = 0; row < factor->rows; row++) {
+        load[row] = back ? values[row] : values[order[row]];
+    }
+    const double *solution = usi_factor_substitute(factor, back ? CHOLMOD_Lt : CHOLMOD_L);
+    if (solution == NULL) {
         return usi_factor_report(context, &factor->common);
     }
-    double *rows = from->x;
     for (size_t row = 0; row < factor->rows; row++) {
-        rows[row] = back ? values[row] : values[order[row]];
+        values[back ? (size_t)order[row] : row] = solution[row];
     }
-    cholmod_dense *to = usi_factor_substitute(factor, back ? CHOLMOD_Lt : CHOLMOD_L, from);
-    cholmod_free_dense(&from, &factor->common);
-    if (to == NULL) {
-        return usi_factor_report(context, &factor->common);
-    }
-    rows = to->x;
-    for (size_t row = 0; row < factor->rows; row++) {
-        values[back ? (size_t)order[row] : row] = rows[row];
-    }
-    cholmod_free_dense(&to, &factor->common);
     return US_OK;
 }
 

@@ -308,24 +308,16 @@ static us_status spread(us_context *context, usi_seam *seam, const double *at_ke
     usi_factor *factor = seam->factor;
     const int *order = factor->cholmod->Perm;
     usi_threads threads = usi_threads_hold();
-    cholmod_dense *from =
-        cholmod_allocate_dense(factor->rows, 1, factor->rows, CHOLMOD_REAL, &factor->common);
-    cholmod_dense *to = NULL;
-    if (from != NULL) {
-        double *rows = from->x;
-        for (size_t row = 0; row < factor->rows; row++) {
-            rows[row] = seam->rank[row] >= 0 ? at_kept[seam->rank[row]] : 0.0;
-        }
-        to = usi_factor_substitute(factor, CHOLMOD_Lt, from);
+    double *load = factor->load->x;
+    for (size_t row = 0; row < factor->rows; row++) {
+        load[row] = seam->rank[row] >= 0 ? at_kept[seam->rank[row]] : 0.0;
     }
+    const double *to = usi_factor_substitute(factor, CHOLMOD_Lt);
     for (size_t row = 0; to != NULL && row < factor->rows; row++) {
-        values[order[row]] -= ((double *)to->x)[row];
+        values[order[row]] -= to[row];
     }
-    us_status status = to != NULL ? US_OK : usi_factor_report(context, &factor->common);
-    cholmod_free_dense(&from, &factor->common);
-    cholmod_free_dense(&to, &factor->common);
     usi_threads_release(threads);
-    return status;
+    return to != NULL ? US_OK : usi_factor_report(context, &factor->common);
 }
 
 us_status usi_seam_values(us_context *context, usi_seam *seam, size_t index, double *values)
@@ -407,31 +399,25 @@ us_status usi_seam_weigh(us_context *context, usi_seam *seam, double *weights, d
     usi_factor *factor = seam->factor;
     size_t width = seam->kept_count;
     double *at_kept = usi_memory_array(context, width + 1, sizeof *at_kept);
-    cholmod_dense *from =
-        cholmod_allocate_dense(factor->rows, 1, factor->rows, CHOLMOD_REAL, &factor->common);
-    cholmod_dense *to = NULL;
-    us_status status = at_kept != NULL ? US_OK : US_ERROR_MEMORY;
+    if (at_kept == NULL) {
+        return US_ERROR_MEMORY;
+    }
     usi_threads threads = usi_threads_hold();
-    if (status == US_OK && from != NULL) {
-        const int *order = factor->cholmod->Perm;
-        for (size_t row = 0; row < factor->rows; row++) {
-            ((double *)from->x)[row] = weights[order[row]];
-        }
-        to = usi_factor_substitute(factor, CHOLMOD_L, from);
+    const int *order = factor->cholmod->Perm;
+    double *load = factor->load->x;
+    for (size_t row = 0; row < factor->rows; row++) {
+        load[row] = weights[order[row]];
     }
-    if (status == US_OK && to == NULL) {
-        status = usi_factor_report(context, &factor->common);
-    }
-    for (size_t row = 0; status == US_OK && row < factor->rows; row++) {
+    const double *to = usi_factor_substitute(factor, CHOLMOD_L);
+    for (size_t row = 0; to != NULL && row < factor->rows; row++) {
         if (seam->rank[row] >= 0) {
-            at_kept[seam->rank[row]] = ((double *)to->x)[row];
+            at_kept[seam->rank[row]] = to[row];
         }
     }
+    us_status status = to != NULL ? US_OK : usi_factor_report(context, &factor->common);
     for (size_t k = 0; status == US_OK && k < seam->count; k++) {
         seen[k] = usi_dense_dot(at_kept, seam->halves + k * width, width);
     }
-    cholmod_free_dense(&from, &factor->common);
-    cholmod_free_dense(&to, &factor->common);
     usi_threads_release(threads);
     free(at_kept);
     return status;

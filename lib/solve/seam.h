@@ -42,7 +42,7 @@ us_status usi_seam_set(usi_seam *seam, const double *conductance);
 double usi_seam_conductance(const usi_seam *seam, size_t k);
 
 /* All values of a column in the state that is set. */
-us_status usi_seam_values(us_context *context, usi_seam *seam, size_t column, double *values);
+us_status usi_seam_values(us_context *context, usi_seam *seam, size_t index, double *values);
 
 /* By what the energy, as a form of two columns, grows from no stitch to the state set. */
 double usi_seam_growth(usi_seam *seam, size_t one, size_t other);

@@ -59,7 +59,7 @@ enum { SHAPE_COUNT = sizeof SHAPES / sizeof SHAPES[0] };
 typedef struct set_up {
     us_context *context;
     usi_problem problem;
-    int32_t *places; /* two a node: left and right of the wall */
+    int32_t *places; /* two a node, left and right of the wall, counted from 1; 0 for none */
     size_t rows;
 } set_up;
 
@@ -70,10 +70,28 @@ static int32_t place_at(set_up *up, const shape *of, size_t node, size_t row, bo
     bool shares = face && of->tied && !right;
     size_t first = of->tip * (of->columns + 1) + of->wall;
     int32_t *place = &up->places[2 * (shares ? first : node) + (face && right ? 1 : 0)];
-    if (*place < 0) {
-        *place = (int32_t)up->problem.free_count++;
+    if (*place == 0) {
+        *place = (int32_t)++up->problem.free_count;
     }
-    return *place;
+    return *place - 1;
+}
+
+static void link_corners(set_up *up, const shape *of, const int32_t corner[4], size_t cell)
+{
+    size_t column = cell % of->columns;
+    size_t row = cell / of->columns;
+    for (size_t c = 0; c < 4; c++) {
+        usi_problem_touch(&up->problem, corner[c], column, row);
+        usi_problem_link(&up->problem, corner[c], corner[(c + 1) % 4],
+                         1.0 + 0.1 * (double)((3 * column + 7 * row + c) % 11));
+    }
+    if (of->cut && row % 4 == 0) {
+        usi_problem_link(&up->problem, corner[0], corner[2], 0.3);
+    }
+    if (row == 0 || column == 20) {
+        usi_problem_link(&up->problem, corner[0], column % 2 == 0 ? USI_PLACE_ONE : USI_PLACE_ZERO,
+                         0.7);
+    }
 }
 
 /* Places are numbered as they are met, then met again for links. */
@@ -84,24 +102,16 @@ static void fill(set_up *up, const shape *of, bool linking)
     for (size_t cell = 0; cell < of->columns * of->rows; cell++) {
         size_t column = cell % of->columns;
         size_t row = cell / of->columns;
-        int32_t corner[4];
-        for (size_t c = 0; of->is_soil(column, row) && c < 4; c++) {
+        int32_t corner[4] = {0};
+        if (!of->is_soil(column, row)) {
+            continue;
+        }
+        for (size_t c = 0; c < 4; c++) {
             size_t node = (row + above[c]) * (of->columns + 1) + column + across[c];
             corner[c] = place_at(up, of, node, row + above[c], across[c] == 0);
-            if (linking) {
-                usi_problem_touch(&up->problem, corner[c], column, row);
-            }
         }
-        for (size_t c = 0; of->is_soil(column, row) && linking && c < 4; c++) {
-            usi_problem_link(&up->problem, corner[c], corner[(c + 1) % 4],
-                             1.0 + 0.1 * (double)((3 * column + 7 * row + c) % 11));
-            if (c == 0 && of->cut && row % 4 == 0) {
-                usi_problem_link(&up->problem, corner[0], corner[2], 0.3);
-            }
-        }
-        if (of->is_soil(column, row) && linking && (row == 0 || column == 20)) {
-            usi_problem_link(&up->problem, corner[0],
-                             column % 2 == 0 ? USI_PLACE_ONE : USI_PLACE_ZERO, 0.7);
+        if (linking) {
+            link_corners(up, of, corner, cell);
         }
     }
 }
@@ -110,10 +120,7 @@ static void begin(set_up *up, const shape *of)
 {
     *up = (set_up){.context = us_context_create()};
     size_t nodes = 2 * (of->columns + 1) * (of->rows + 1);
-    up->places = malloc(nodes * sizeof *up->places);
-    for (size_t k = 0; k < nodes; k++) {
-        up->places[k] = -1;
-    }
+    up->places = calloc(nodes, sizeof *up->places);
     fill(up, of, false);
     up->rows = up->problem.free_count;
     assert_int_equal(usi_problem_begin(up->context, &up->problem, up->rows, 8 * nodes), US_OK);
@@ -121,7 +128,8 @@ static void begin(set_up *up, const shape *of)
     fill(up, of, true);
     for (size_t row = of->tip; of->leak > 0.0 && row <= of->rows; row++) {
         size_t node = row * (of->columns + 1) + of->wall;
-        usi_problem_link(&up->problem, up->places[2 * node], up->places[2 * node + 1], of->leak);
+        usi_problem_link(&up->problem, up->places[2 * node] - 1, up->places[2 * node + 1] - 1,
+                         of->leak);
     }
 }
 
