@@ -72,6 +72,9 @@ int cmd_draw(const cli_options *options);
 int cmd_converge(const cli_options *options);
 int cmd_verify(const cli_options *options);
 
+/* Readies the memory of the process for the work of a command; without, all is slower. */
+void cli_heap_prepare(void);
+
 /* Reads the arguments behind a command's name; `count` includes the name.
  * --help is answered on stdout. CLI_DONE, or another exit code after saying on
  * stderr what is wrong. */

@@ -154,6 +154,7 @@ static int run(const cli_command *command, int count, char **arguments)
         cli_complain("section and table of cases cannot both come from stdin");
         return CLI_USAGE;
     }
+    cli_heap_prepare();
     code = command->run(&options);
     return code == CLI_INTERRUPTED ? cli_watch_leave() : code;
 }
