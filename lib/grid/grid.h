@@ -131,23 +131,44 @@ us_status usi_grid_build(us_context *context, const us_section *section,
                          const usi_grid_options *options, usi_grid **grid);
 void usi_grid_free(usi_grid *grid);
 
+/* Column and row of the node at a corner of cell (i, j). */
+static inline size_t usi_grid_node_i(size_t i, usi_corner corner)
+{
+    return i + (corner == USI_LOWER_RIGHT || corner == USI_UPPER_RIGHT ? 1 : 0);
+}
+static inline size_t usi_grid_node_j(size_t j, usi_corner corner)
+{
+    return j + (corner == USI_UPPER_RIGHT || corner == USI_UPPER_LEFT ? 1 : 0);
+}
+
 /* The cell around node (i, j) that has the node as its corner `corner`; it may
  * lie outside the grid. Corners in the order of usi_corner go round the node. */
 typedef struct usi_cell {
     ptrdiff_t i;
     ptrdiff_t j;
 } usi_cell;
-usi_cell usi_grid_cell_at(size_t node_i, size_t node_j, usi_corner corner);
-
-/* Column and row of the node at a corner of cell (i, j). */
-size_t usi_grid_node_i(size_t i, usi_corner corner);
-size_t usi_grid_node_j(size_t j, usi_corner corner);
+static inline usi_cell usi_grid_cell_at(size_t node_i, size_t node_j, usi_corner corner)
+{
+    return (usi_cell){(ptrdiff_t)node_i - (ptrdiff_t)usi_grid_node_i(0, corner),
+                      (ptrdiff_t)node_j - (ptrdiff_t)usi_grid_node_j(0, corner)};
+}
 
 /* Soil index of cell (i, j), -1 when void, cut or outside. */
-int usi_grid_soil(const usi_grid *grid, ptrdiff_t i, ptrdiff_t j);
+static inline int usi_grid_soil(const usi_grid *grid, ptrdiff_t i, ptrdiff_t j)
+{
+    if (i < 0 || j < 0 || i >= (ptrdiff_t)grid->columns || j >= (ptrdiff_t)grid->rows) {
+        return -1;
+    }
+    int soil = grid->soil[(size_t)j * grid->columns + (size_t)i];
+    return soil < 0 ? -1 : soil;
+}
 
 /* Unknown at a corner of soil cell (i, j). */
-int32_t usi_grid_unknown(const usi_grid *grid, size_t i, size_t j, usi_corner corner);
+static inline int32_t usi_grid_unknown(const usi_grid *grid, size_t i, size_t j, usi_corner corner)
+{
+    size_t node = usi_grid_node_j(j, corner) * (grid->columns + 1) + usi_grid_node_i(i, corner);
+    return grid->first_unknown[node] + ((grid->corner_share[node] >> (2 * corner)) & 3);
+}
 
 /* What side `direction` of soil cell (i, j) borders on. */
 usi_border usi_grid_border(const usi_grid *grid, size_t i, size_t j, usi_direction direction);

@@ -40,31 +40,6 @@ size_t usi_grid_z_line(const usi_grid *grid, double z_m)
     return line_near(grid->z_m, grid->rows + 1, z_m);
 }
 
-size_t usi_grid_node_i(size_t i, usi_corner corner)
-{
-    return i + (corner == USI_LOWER_RIGHT || corner == USI_UPPER_RIGHT ? 1 : 0);
-}
-
-size_t usi_grid_node_j(size_t j, usi_corner corner)
-{
-    return j + (corner == USI_UPPER_RIGHT || corner == USI_UPPER_LEFT ? 1 : 0);
-}
-
-usi_cell usi_grid_cell_at(size_t node_i, size_t node_j, usi_corner corner)
-{
-    return (usi_cell){(ptrdiff_t)node_i - (ptrdiff_t)usi_grid_node_i(0, corner),
-                      (ptrdiff_t)node_j - (ptrdiff_t)usi_grid_node_j(0, corner)};
-}
-
-int usi_grid_soil(const usi_grid *grid, ptrdiff_t i, ptrdiff_t j)
-{
-    if (i < 0 || j < 0 || i >= (ptrdiff_t)grid->columns || j >= (ptrdiff_t)grid->rows) {
-        return -1;
-    }
-    int soil = grid->soil[(size_t)j * grid->columns + (size_t)i];
-    return soil < 0 ? -1 : soil;
-}
-
 size_t usi_grid_column(const usi_grid *grid, double x_m)
 {
     return interval_of(grid->x_m, grid->columns, x_m);
@@ -141,12 +116,6 @@ const usi_triangle *usi_grid_triangles(const usi_grid *grid, size_t cell, size_t
         (*count)++;
     }
     return *count > 0 ? &grid->triangles[low] : NULL;
-}
-
-int32_t usi_grid_unknown(const usi_grid *grid, size_t i, size_t j, usi_corner corner)
-{
-    size_t node = usi_grid_node_j(j, corner) * (grid->columns + 1) + usi_grid_node_i(i, corner);
-    return grid->first_unknown[node] + ((grid->corner_share[node] >> (2 * corner)) & 3);
 }
 
 /* An edge where it crosses the middle of a column. */

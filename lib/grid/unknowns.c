@@ -125,10 +125,28 @@ static void join(crowd *of, const bool wall[4])
     }
 }
 
+/* True where four whole cells of soil meet and no wall stands: most nodes. */
+static bool is_plain(const usi_grid *grid, size_t i, size_t j)
+{
+    if (i == 0 || j == 0 || i == grid->columns || j == grid->rows) {
+        return false;
+    }
+    const int16_t *below = &grid->soil[(j - 1) * grid->columns + i - 1];
+    const int16_t *above = below + grid->columns;
+    const uint8_t *wall = &grid->wall_left[(j - 1) * (grid->columns + 1) + i];
+    return below[0] >= 0 && below[1] >= 0 && above[0] >= 0 && above[1] >= 0 && wall[0] == 0 &&
+           wall[grid->columns + 1] == 0;
+}
+
 /* Numbers the unknowns of one node from `first` on; returns how many it has. */
 static int32_t number_node(usi_grid *grid, size_t i, size_t j, int32_t first, crowd *around)
 {
     size_t lines = grid->columns + 1;
+    if (is_plain(grid, i, j)) {
+        grid->first_unknown[j * lines + i] = first;
+        grid->corner_share[j * lines + i] = 0;
+        return 1;
+    }
     bool wall[4] = {false, j < grid->rows && grid->wall_left[j * lines + i] != 0, false,
                     j > 0 && grid->wall_left[(j - 1) * lines + i] != 0};
     gather(grid, i, j, around);

@@ -20,27 +20,53 @@ int32_t usi_links_node(const usi_grid *grid, size_t i, size_t j, usi_corner corn
     return (int32_t)(row + usi_grid_node_i(i, corner));
 }
 
-double usi_links_half(const usi_network *network, size_t i, size_t j, usi_direction direction)
+/* Halves of a level and of an upright side. */
+typedef struct halves {
+    double level;
+    double upright;
+} halves;
+
+static halves halves_of(const usi_network *network, size_t i, size_t j)
 {
     const usi_grid *grid = network->grid;
     const usi_soil *soil = &grid->section->soils[grid->soil[j * grid->columns + i]];
     usi_coefficient coefficient = network->coefficient(soil, network->scale_m_s);
     double dx_m = grid->x_m[i + 1] - grid->x_m[i];
     double dz_m = grid->z_m[j + 1] - grid->z_m[j];
-    bool level = direction == USI_DOWN || direction == USI_UP;
-    return level ? 0.5 * coefficient.along * dz_m / dx_m : 0.5 * coefficient.up * dx_m / dz_m;
+    return (halves){0.5 * coefficient.along * dz_m / dx_m, 0.5 * coefficient.up * dx_m / dz_m};
+}
+
+static bool is_level(usi_direction direction)
+{
+    return direction == USI_DOWN || direction == USI_UP;
+}
+
+double usi_links_half(const usi_network *network, size_t i, size_t j, usi_direction direction)
+{
+    halves half = halves_of(network, i, j);
+    return is_level(direction) ? half.level : half.upright;
+}
+
+/* The places at the corners of a soil cell. */
+static void corner_places(const usi_network *network, size_t i, size_t j, int32_t places[4])
+{
+    for (int c = 0; c < 4; c++) {
+        places[c] = network->places[network->index(network->grid, i, j, (usi_corner)c)];
+    }
 }
 
 static void link_cell(const usi_network *network, size_t i, size_t j, usi_problem *problem)
 {
-    const usi_grid *grid = network->grid;
+    halves half = halves_of(network, i, j);
+    int32_t places[4];
+    corner_places(network, i, j, places);
     for (int d = 0; d < 4; d++) {
         usi_corner corners[2];
         usi_links_corners((usi_direction)d, corners);
-        int32_t a = network->places[network->index(grid, i, j, corners[0])];
-        int32_t b = network->places[network->index(grid, i, j, corners[1])];
-        double conductance = usi_links_half(network, i, j, (usi_direction)d);
-        if (grid->local_count > 0 && a != b) {
+        int32_t a = places[corners[0]];
+        int32_t b = places[corners[1]];
+        double conductance = is_level((usi_direction)d) ? half.level : half.upright;
+        if (network->grid->local_count > 0 && a != b) {
             usi_scaling scaling = usi_scaling_find(network, i, j, (usi_direction)d);
             conductance *= scaling.ratio;
             problem->leaky = problem->leaky || !scaling.exact;
@@ -130,14 +156,15 @@ static double drop_product(field_pair fields, int32_t a, int32_t b)
 
 static double cell_product(const usi_network *network, size_t i, size_t j, field_pair fields)
 {
-    const usi_grid *grid = network->grid;
+    halves half = halves_of(network, i, j);
+    int32_t places[4];
     double sum = 0.0;
+    corner_places(network, i, j, places);
     for (int d = 0; d < 4; d++) {
         usi_corner corners[2];
         usi_links_corners((usi_direction)d, corners);
-        int32_t a = network->places[network->index(grid, i, j, corners[0])];
-        int32_t b = network->places[network->index(grid, i, j, corners[1])];
-        sum += usi_links_half(network, i, j, (usi_direction)d) * drop_product(fields, a, b);
+        double drops = drop_product(fields, places[corners[0]], places[corners[1]]);
+        sum += (is_level((usi_direction)d) ? half.level : half.upright) * drops;
     }
     return sum;
 }
