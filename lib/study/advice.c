@@ -50,7 +50,7 @@ static us_status solve_with(us_context *context, const us_section *section, usi_
     }
     variant.walls[variant.wall_count++] = cutoff;
     usi_nest nest;
-    us_status status = usi_nest_refine(context, &variant, fmax(accuracy, COARSEST), &nest);
+    us_status status = usi_nest_refine_gradient(context, &variant, fmax(accuracy, COARSEST), &nest);
     if (status == US_OK) {
         *gradient = usi_nest_gradient(&nest);
         gradient->present = gradient->present && nest.converged;

@@ -126,15 +126,20 @@ size_t usi_criterion_targets(const us_section *section, const usi_nest *nest, us
         return 0;
     }
     bool sealed = usi_nest_finest(nest)->sealed;
-    if (usi_criterion_flow_exists(section) && !sealed) {
+    if (usi_criterion_flow_exists(section) && !sealed && !nest->gradient_alone) {
         targets[count++] = relative(USI_DRIVER_FLOW, usi_nest_flow(nest),
                                     usi_criterion_flow_scale(section), nest->accuracy);
     }
     if (nest->exit_count > 0 && !sealed && !usi_nest_finest(nest)->bed_closed) {
         us_value gradient = usi_nest_gradient(nest);
-        targets[count++] =
-            relative(USI_DRIVER_GRADIENT, gradient.present ? gradient : usi_nest_mean(nest),
-                     usi_criterion_gradient_scale(nest), nest->accuracy);
+        us_value judged = gradient.present ? gradient : usi_nest_mean(nest);
+        if (gradient.present || !nest->gradient_alone) {
+            targets[count++] = relative(USI_DRIVER_GRADIENT, judged,
+                                        usi_criterion_gradient_scale(nest), nest->accuracy);
+        }
+    }
+    if (nest->gradient_alone) {
+        return count;
     }
     bool beside = usi_criterion_flow_exists(section) || nest->exit_count > 0;
     double allowed = HEAD_SHARE * nest->accuracy;

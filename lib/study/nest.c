@@ -311,10 +311,11 @@ static us_status step(us_context *context, const us_section *section, double rat
 static us_status list_places(us_context *context, const us_section *section, usi_nest *nest)
 {
     us_status status = usi_exits_list(context, section, &nest->exits, &nest->exit_count);
-    if (status == US_OK) {
-        status = usi_prisms_list(context, section, nest->exits, nest->exit_count, &nest->prisms,
-                                 &nest->prism_count);
+    if (status != US_OK || nest->gradient_alone) {
+        return status;
     }
+    status = usi_prisms_list(context, section, nest->exits, nest->exit_count, &nest->prisms,
+                             &nest->prism_count);
     if (status == US_OK) {
         status = usi_tights_list(context, section, nest->exits, nest->exit_count, &nest->tights,
                                  &nest->tight_count);
@@ -327,14 +328,17 @@ double usi_nest_first_cells(double accuracy)
     return accuracy < ROUGH ? FIRST_CELLS : FIRST_CELLS_ROUGH;
 }
 
-us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
-                          usi_nest *nest)
+static usi_nest first_nest(const us_section *section, double accuracy)
 {
-    *nest = (usi_nest){.cells = usi_nest_first_cells(accuracy),
-                       .accuracy = accuracy,
-                       .truncation = CUT_SHARE * accuracy,
-                       .wall_count = section->wall_count,
-                       .piezometer_count = section->piezometer_count};
+    return (usi_nest){.cells = usi_nest_first_cells(accuracy),
+                      .accuracy = accuracy,
+                      .truncation = CUT_SHARE * accuracy,
+                      .wall_count = section->wall_count,
+                      .piezometer_count = section->piezometer_count};
+}
+
+static us_status refine(us_context *context, const us_section *section, usi_nest *nest)
+{
     us_status status = list_places(context, section, nest);
     if (status == US_OK) {
         status = take_readings(context, section, false, 2, nest);
@@ -366,6 +370,21 @@ us_status usi_nest_refine(us_context *context, const us_section *section, double
         usi_nest_free(nest);
     }
     return status;
+}
+
+us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
+                          usi_nest *nest)
+{
+    *nest = first_nest(section, accuracy);
+    return refine(context, section, nest);
+}
+
+us_status usi_nest_refine_gradient(us_context *context, const us_section *section, double accuracy,
+                                   usi_nest *nest)
+{
+    *nest = first_nest(section, accuracy);
+    nest->gradient_alone = true;
+    return refine(context, section, nest);
 }
 
 us_status usi_nest_rough(us_context *context, const us_section *section, usi_nest *nest)

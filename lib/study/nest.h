@@ -27,6 +27,7 @@ typedef struct usi_nest {
     size_t wall_count; /* of the section */
     size_t piezometer_count;
     double largest_head_error; /* what the grids give the worst head that is read */
+    bool gradient_alone;       /* nothing else is wanted, or has to reach the accuracy */
 } usi_nest;
 
 /* Cells of the grid that refinement starts from. */
@@ -36,6 +37,11 @@ double usi_nest_first_cells(double accuracy);
  * refinement, `converged` is false and the best nest is kept. */
 us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
                           usi_nest *nest);
+
+/* The same for the gradient at the governing exit, whatever else the grids have: all that
+ * it may then be asked for. */
+us_status usi_nest_refine_gradient(us_context *context, const us_section *section, double accuracy,
+                                   usi_nest *nest);
 
 /* Two coarse grids, half as fine as those that refinement starts from: values within a few per
  * cent, at a quarter of the work. */
