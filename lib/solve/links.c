@@ -74,8 +74,7 @@ static void link_cell(const usi_network *network, size_t i, size_t j, usi_proble
         usi_problem_link(problem, a, b, conductance);
     }
     for (int c = 0; c < 4; c++) {
-        usi_problem_touch(problem, network->places[network->index(grid, i, j, (usi_corner)c)], i,
-                          j);
+        usi_problem_touch(problem, places[c], i, j);
     }
 }
 
