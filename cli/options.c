@@ -58,7 +58,7 @@ static const known_option known_options[OPTION_COUNT] = {
      CLI_TAKES_CHART},
     {{"rungs", KEY_RUNGS, "N", 0, "number of grids, 2 to 8 (default 5)", 0}, CLI_TAKES_LADDER},
     {{"unknowns", KEY_UNKNOWNS, "N", 0,
-      "no grid of more unknowns, 1000 to 1500000 (default 400000)", 0},
+      "no grid of more unknowns, 1000 to 4000000 (default 400000)", 0},
      CLI_TAKES_LADDER},
     {{"threads", KEY_THREADS, "N", 0, "solve N at once, 1 to 256 (default: one a processor)", 0},
      CLI_TAKES_THREADS},
@@ -220,7 +220,7 @@ static error_t read_threads(const char *text, size_t *threads)
 
 static error_t read_unknowns(const char *text, size_t *unknowns)
 {
-    enum { FEWEST = 1000, MOST = 1500000 };
+    enum { FEWEST = 1000, MOST = 4000000 };
     long value = 0;
     error_t error = read_whole("--unknowns", "unknowns", text, FEWEST, MOST, &value);
     *unknowns = error == 0 ? (size_t)value : *unknowns;

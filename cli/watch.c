@@ -85,8 +85,12 @@ static void show(const us_progress *progress)
     if (!watching.shown || seconds < patience_s) {
         return;
     }
+    const double gibibyte = 1024.0 * 1024.0 * 1024.0;
     char text[LINE_ROOM];
-    if (progress->unknowns > 0) {
+    if (progress->bytes >= gibibyte) {
+        (void)snprintf(text, sizeof text, "undersill: %s, %zu unknowns, about %.1f GiB (%.0f s)",
+                       progress->stage, progress->unknowns, progress->bytes / gibibyte, seconds);
+    } else if (progress->unknowns > 0) {
         (void)snprintf(text, sizeof text, "undersill: %s, %zu unknowns (%.0f s)", progress->stage,
                        progress->unknowns, seconds);
     } else {

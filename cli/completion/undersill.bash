@@ -18,7 +18,7 @@ _undersill_values() {
     case $1:$2 in
     solve:--format | converge:--format | verify:--format) echo text json csv ;;
     converge:--rungs) echo 2 3 4 5 6 7 8 ;;
-    converge:--unknowns) echo 100000 400000 1500000 ;;
+    converge:--unknowns) echo 100000 400000 4000000 ;;
     verify:--threads) echo 1 2 4 8 ;;
     draw:--format) echo png svg pdf ;;
     draw:--what) echo net uplift exit section ;;

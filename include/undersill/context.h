@@ -38,15 +38,15 @@ typedef struct us_progress {
     const char *stage; /**< what it is at, such as `solving the equations` */
     size_t unknowns;   /**< number of unknowns of the equations in hand, 0 where there are none */
     double fraction;   /**< share of this stage that is done, 0 to 1; stages may come again */
+    double bytes;      /**< memory that these equations are expected to take, 0 where none */
 } us_progress;
 
 /** A function of the caller that is told of progress, and can stop the call.
  *
  * `progress` is valid during the call only; `data` is what
  * us_context_set_progress() was given. Returns true to go on, false to cancel.
- * It is called in the thread that uses the context, some times a second or less
- * (not while one system of equations is being factorised), and must not use the
- * same context. */
+ * It is called in the thread that uses the context, some times a second or less,
+ * and must not use the same context. */
 typedef bool (*us_progress_function)(const us_progress *progress, void *data);
 
 /** Has a function of the caller told how far long calls have come.

@@ -63,14 +63,24 @@ void us_context_set_progress(us_context *context, us_progress_function function,
     }
 }
 
-us_status usi_context_pulse(us_context *context, const char *stage, size_t unknowns,
-                            double fraction)
+static us_status tell(us_context *context, us_progress progress)
 {
     if (context == NULL || context->progress == NULL) {
         return US_OK;
     }
-    us_progress progress = {stage, unknowns, fraction};
     return context->progress(&progress, context->progress_data) ? US_OK : US_CANCELLED;
+}
+
+us_status usi_context_pulse(us_context *context, const char *stage, size_t unknowns,
+                            double fraction)
+{
+    return tell(context, (us_progress){stage, unknowns, fraction, 0.0});
+}
+
+us_status usi_context_pulse_equations(us_context *context, size_t unknowns, double bytes,
+                                      double fraction)
+{
+    return tell(context, (us_progress){"solving the equations", unknowns, fraction, bytes});
 }
 
 us_context *usi_context_create_aside(const us_context *parent)

@@ -26,6 +26,10 @@ void usi_context_report(us_context *context, us_severity severity, const usi_pla
 us_status usi_context_pulse(us_context *context, const char *stage, size_t unknowns,
                             double fraction);
 
+/* The same while equations are solved, which are expected to take so many bytes. */
+us_status usi_context_pulse_equations(us_context *context, size_t unknowns, double bytes,
+                                      double fraction);
+
 /* A context for messages that the caller is not to see; progress goes to the
  * same function as that of `parent`. NULL when memory is short. */
 us_context *usi_context_create_aside(const us_context *parent);

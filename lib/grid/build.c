@@ -183,6 +183,11 @@ static void free_pulls(pull_set *pulls)
     free(pulls->up);
 }
 
+static size_t most_nodes(const usi_grid_options *options)
+{
+    return options->most > 0 ? options->most : USI_GRID_LIMIT;
+}
+
 static us_status fill_lines(us_context *context, const usi_axis *across, const usi_axis *up,
                             const usi_grid_options *options, const pull_set *pulls,
                             usi_lines *lines)
@@ -197,12 +202,12 @@ static us_status fill_lines(us_context *context, const usi_axis *across, const u
                            .least = LEAST_CELLS};
     usi_axis x = {NULL, 0};
     usi_axis z = {NULL, 0};
-    us_status status = usi_grading_fill(context, &grading, across, USI_GRID_LIMIT, &x);
+    us_status status = usi_grading_fill(context, &grading, across, most_nodes(options), &x);
     if (status == US_OK) {
         grading.pulls = pulls->up;
         grading.window_low_m = options->window_low.z_m;
         grading.window_high_m = options->window_high.z_m;
-        status = usi_grading_fill(context, &grading, up, USI_GRID_LIMIT / x.count, &z);
+        status = usi_grading_fill(context, &grading, up, most_nodes(options) / x.count, &z);
     }
     if (status != US_OK) {
         free(x.at_m);
@@ -327,7 +332,7 @@ static us_status build_on_plan(us_context *context, const us_section *section, c
         return status;
     }
     if (stations.x_count > STATION_LIMIT || stations.z_count > STATION_LIMIT ||
-        stations.x_count * stations.z_count > USI_GRID_LIMIT / (LEAST_CELLS * LEAST_CELLS)) {
+        stations.x_count * stations.z_count > most_nodes(options) / (LEAST_CELLS * LEAST_CELLS)) {
         status = US_NOT_CONVERGED;
     } else {
         status = build_graded(context, section, plan, options, &stations, grid);

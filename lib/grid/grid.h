@@ -70,6 +70,7 @@ typedef struct usi_grid_options {
     int halvings;      /* times every cell is halved: grids that differ only here are nested */
     double truncation; /* relative effect that cutting endless soil may have; 0 for the usual */
     bool sealed;       /* walls that reach the base are sealed into it */
+    size_t most;       /* nodes at most, up to USI_GRID_MOST; 0 for USI_GRID_LIMIT */
     /* For pictures: no cell inside this window is longer than `step_m`; 0 for none. */
     double step_m;
     usi_point window_low;
@@ -122,10 +123,11 @@ typedef struct usi_grid {
     double truncation; /* bound on the relative effect of cutting endless soil */
 } usi_grid;
 
-enum { USI_GRID_LIMIT = 1500000 }; /* nodes */
+/* Nodes: of grids that refinement comes to by itself, and of any grid. */
+enum { USI_GRID_LIMIT = 1500000, USI_GRID_MOST = 4200000 };
 
 /* Builds the grid of a section. `*grid` is the caller's. US_NOT_CONVERGED,
- * without a diagnostic, when it would exceed USI_GRID_LIMIT nodes;
+ * without a diagnostic, when it would have too many nodes;
  * US_ERROR_MEMORY. */
 us_status usi_grid_build(us_context *context, const us_section *section,
                          const usi_grid_options *options, usi_grid **grid);

@@ -11,6 +11,7 @@
 #include "solve/dissection.h"
 #include "solve/fronts.h"
 #include "solve/matrix.h"
+#include "solve/room.h"
 #include "solve/substitute.h"
 #include "solve/threads.h"
 
@@ -156,7 +157,8 @@ static double correct(usi_factor *factor, const double *load, double *values)
  * each of its long calls. */
 static us_status pulse(us_context *context, const usi_factor *factor, double fraction)
 {
-    return usi_context_pulse(context, "solving the equations", factor->rows, fraction);
+    return usi_context_pulse_equations(context, factor->rows, usi_room_predict(factor->rows),
+                                       fraction);
 }
 
 /* Minimum degree, for problems that are taken from no grid; what is to come last does,
@@ -232,6 +234,9 @@ static us_status make(us_context *context, usi_factor *factor, int32_t *order)
             usi_matrix_assemble(context, factor->problem, order, half, &factor->common, &matrix);
     }
     if (status == US_OK) {
+        status = pulse(context, factor, 0.18);
+    }
+    if (status == US_OK) {
         status = factorise(context, factor, matrix);
     }
     cholmod_free_sparse(&matrix, &factor->common);
@@ -285,12 +290,19 @@ us_status usi_factor_solve(us_context *context, usi_factor *factor, const double
     for (size_t i = 0; i < factor->problem->free_count; i++) {
         values[i] = 0.0;
     }
+    us_status status = US_OK;
     double change = HUGE_VAL;
-    for (int round = 0; round < USI_FACTOR_CORRECTIONS && change > USI_FACTOR_SETTLED; round++) {
+    for (int round = 0;
+         status == US_OK && round < USI_FACTOR_CORRECTIONS && change > USI_FACTOR_SETTLED;
+         round++) {
         change = correct(factor, load, values) /
                  fmax(1.0, usi_factor_largest(values, factor->problem->free_count));
+        status = pulse(context, factor, 0.95);
     }
     usi_threads_release(threads);
+    if (status != US_OK) {
+        return status;
+    }
     if (factor->common.status != CHOLMOD_OK) {
         return usi_factor_report(context, &factor->common);
     }

@@ -4,6 +4,7 @@
 
 #include "base/memory.h"
 #include "solve/head.h"
+#include "solve/room.h"
 #include "solve/stream.h"
 #include "solve/supplied.h"
 

@@ -8,6 +8,7 @@
 #include "base/memory.h"
 #include "solve/factor.h"
 #include "solve/panel.h"
+#include "solve/room.h"
 
 /* Sums of products after which the caller is heard. */
 static const double PULSE_WORK = 3e8;
@@ -279,8 +280,8 @@ static us_status pulse(fronts *of, size_t block)
         return US_OK;
     }
     of->pulsed = of->work;
-    return usi_context_pulse(of->context, "solving the equations", of->factor->n,
-                             BEGUN + (ENDED - BEGUN) * of->work / of->all_work);
+    return usi_context_pulse_equations(of->context, of->factor->n, usi_room_predict(of->factor->n),
+                                       BEGUN + (ENDED - BEGUN) * of->work / of->all_work);
 }
 
 us_status usi_fronts_factorise(us_context *context, const cholmod_sparse *matrix,

@@ -30,8 +30,10 @@ static double next_unknowns(const usi_reading *reading)
 
 static us_status add_reading(us_context *context, usi_ladder *ladder)
 {
-    usi_grid_options options = {
-        .cells = FIRST_CELLS, .halvings = (int)ladder->count, .truncation = TRUNCATION};
+    usi_grid_options options = {.cells = FIRST_CELLS,
+                                .halvings = (int)ladder->count,
+                                .truncation = TRUNCATION,
+                                .most = USI_GRID_MOST};
     usi_places places = {.exit_count = ladder->exit_count, .exits = ladder->exits};
     us_status status = usi_reading_take(context, ladder->section, &options, &places,
                                         &ladder->readings[ladder->count]);
