@@ -1,19 +1,57 @@
 #!/usr/bin/env bash
-# Measures `undersill solve` on the demo section as a whole process, and bare
-# CHOLMOD on the same matrices in the same run.
+# Builds a release of its own and measures it.
 #
-#   benchmarks/run.sh [SECTION [RUNS]]
+#   benchmarks/run.sh [--short] [--largest] [--runs N] [--json FILE] [--section FILE] [PART...]
+#
+# Parts: start, batch, solve, accuracy; coverage and ladder, which measure no time. All without one.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
-section=${1-examples/demo.yaml}
-runs=${2-41}
+json=build/benchmarks/results.json
+section=examples/demo.yaml
+options=()
+parts=()
+short=
+coverage=
+ladder=
+while [ $# -gt 0 ]; do
+    case $1 in
+    --short) short=yes options+=("$1") ;;
+    --largest) options+=("$1") ;;
+    --runs) options+=("$1" "${2?--runs needs a number}") && shift ;;
+    --json) json=${2?--json needs a file} && shift ;;
+    --section) section=${2?--section needs a file} && shift ;;
+    coverage) coverage=yes ;;
+    ladder) ladder=yes ;;
+    start | batch | solve | accuracy) parts+=("$1") ;;
+    *) sed -n '2,6s/^# \{0,1\}//p' "$0" >&2 && exit 2 ;;
+    esac
+    shift
+done
+timed=yes
+if [ -n "$coverage$ladder" ] && [ ${#parts[@]} -eq 0 ]; then
+    timed=
+elif [ ${#parts[@]} -eq 0 ] && [ -z "$short" ]; then
+    coverage=yes ladder=yes
+fi
 
-lib/cmake/setup.sh >&2
-cmake -S . -B build/benchmarks -DCMAKE_BUILD_TYPE=Release -DUNDERSILL_TESTS=OFF \
+lib/cmake/setup.sh --tests >&2
+cmake -S . -B build/benchmarks -DCMAKE_BUILD_TYPE=Release -DUNDERSILL_TESTS=ON \
     -DUNDERSILL_BENCHMARKS=ON >&2
-cmake --build build/benchmarks --parallel "$(nproc)" >&2
+cmake --build build/benchmarks --parallel "$(nproc)" \
+    --target undersill bench bench_accuracy bench_ladder >&2
 
-grep -m 1 'model name' /proc/cpuinfo || true
-printf 'cores: %s\n' "$(nproc)"
-build/benchmarks/benchmarks/bench_demo build/benchmarks/undersill "$section" "$runs"
+if [ -n "$timed" ]; then
+    grep -m 1 'model name' /proc/cpuinfo || true
+    build/benchmarks/benchmarks/bench --tool build/benchmarks/undersill --section "$section" \
+        --json "$json" "${options[@]}" "${parts[@]}"
+    printf '\nwritten to %s\n' "$json"
+fi
+if [ -n "$coverage" ]; then
+    printf '\ncoverage\n'
+    build/benchmarks/benchmarks/bench_accuracy
+fi
+if [ -n "$ladder" ]; then
+    printf '\nladder\n'
+    build/benchmarks/benchmarks/bench_ladder
+fi

@@ -1,0 +1,208 @@
+/* Many realisations of one section through the public calls: a context a thread, on one thread
+ * and on two. Conductivities of the top soil are drawn at random, each from the number of its
+ * realisation, so that it does not matter who solves it; all tables have to be the same bytes. */
+#include <math.h>
+#include <pthread.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "bench.h"
+#include "undersill/undersill.h"
+
+enum { THREADS = 2, MOST = 64, REALISATIONS = 32, REALISATIONS_BRIEF = 8, UNKNOWNS = 20000 };
+
+typedef struct batch {
+    const us_section *section;
+    double accuracy;
+    size_t count;
+    us_buffer *tables[MOST];
+    size_t unknowns[MOST];
+} batch;
+
+typedef struct worker {
+    batch *of;
+    size_t first;
+    size_t step;
+    bool done;
+} worker;
+
+/* The n-th number between 0 and 1 of realisation k (a mixing of bits by multiplication). */
+static double draw(size_t k, uint64_t n)
+{
+    uint64_t x = (uint64_t)k * 0x9E3779B97F4A7C15u + n * 0xD1B54A32D192ED03u + 1u;
+    x = (x ^ (x >> 30)) * 0xBF58476D1CE4E5B9u;
+    x = (x ^ (x >> 27)) * 0x94D049BB133111EBu;
+    return (double)((x ^ (x >> 31)) >> 11) / 9007199254740992.0;
+}
+
+static bool solve_one(us_context *context, batch *of, size_t k)
+{
+    double kh_m_s = 1e-5 * pow(10.0, draw(k, 1));
+    double kv_m_s = kh_m_s / (1.0 + 4.0 * draw(k, 2));
+    us_change changes[] = {{"soils[0].kh", NULL, kh_m_s}, {"soils[0].kv", NULL, kv_m_s}};
+    us_solve_options how = US_SOLVE_OPTIONS_INIT;
+    how.accuracy = of->accuracy;
+    us_section *variant = NULL;
+    us_solution *solution = NULL;
+    us_status status = us_section_vary(context, of->section, changes, 2, &variant);
+    if (status == US_OK) {
+        status = us_section_solve(context, variant, &how, &solution);
+    }
+    if (status == US_OK) {
+        of->unknowns[k] = us_solution_grid(solution)->unknowns;
+        status = us_solution_tabulate(context, solution, US_FORMAT_CSV, &of->tables[k]);
+    }
+    us_solution_free(solution);
+    us_section_free(variant);
+    return status == US_OK;
+}
+
+static void *work(void *argument)
+{
+    worker *me = argument;
+    us_context *context = us_context_create();
+    me->done = context != NULL;
+    for (size_t k = me->first; me->done && k < me->of->count; k += me->step) {
+        me->done = solve_one(context, me->of, k);
+    }
+    us_context_free(context);
+    return NULL;
+}
+
+/* Solves all on so many threads; a negative number on failure. */
+static double run(batch *of, size_t threads)
+{
+    pthread_t ids[THREADS];
+    worker workers[THREADS];
+    size_t started = 0;
+    double start_s = bench_now_s();
+    for (size_t t = 0; t < threads; t++) {
+        workers[t] = (worker){of, t, threads, false};
+        started += pthread_create(&ids[t], NULL, work, &workers[t]) == 0 ? 1 : 0;
+    }
+    bool done = started == threads;
+    for (size_t t = 0; t < started; t++) {
+        done = pthread_join(ids[t], NULL) == 0 && done;
+        done = workers[t].done && done;
+    }
+    return done ? bench_now_s() - start_s : -1.0;
+}
+
+static void forget(batch *of)
+{
+    for (size_t k = 0; k < of->count; k++) {
+        us_buffer_free(of->tables[k]);
+        of->tables[k] = NULL;
+    }
+}
+
+static bool same(const batch *one, const batch *other)
+{
+    for (size_t k = 0; k < one->count; k++) {
+        size_t length = us_buffer_length(one->tables[k]);
+        if (length != us_buffer_length(other->tables[k]) ||
+            memcmp(us_buffer_data(one->tables[k]), us_buffer_data(other->tables[k]), length) != 0) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* The accuracy at which the first realisation comes nearest to the unknowns wanted. */
+static double choose_accuracy(const us_section *section)
+{
+    static const double accuracies[] = {0.02,  0.015, 0.01,   0.008, 0.006, 0.005,
+                                        0.004, 0.003, 0.0025, 0.002, 0.0015};
+    double chosen = accuracies[0];
+    double least = HUGE_VAL;
+    for (size_t a = 0; a < sizeof accuracies / sizeof accuracies[0]; a++) {
+        batch one = {.section = section, .accuracy = accuracies[a], .count = 1};
+        if (run(&one, 1) > 0.0) {
+            double off = fabs(log((double)one.unknowns[0] / UNKNOWNS));
+            chosen = off < least ? accuracies[a] : chosen;
+            least = fmin(off, least);
+        }
+        forget(&one);
+    }
+    return chosen;
+}
+
+static double mean_unknowns(const batch *of)
+{
+    double sum = 0.0;
+    for (size_t k = 0; k < of->count; k++) {
+        sum += (double)of->unknowns[k];
+    }
+    return sum / (double)of->count;
+}
+
+/* Both numbers of threads in turns; false when one fails or their tables differ. */
+static bool measure(batch by[THREADS], int runs, double *times_s)
+{
+    for (int r = 0; r < runs; r++) {
+        for (size_t t = 0; t < THREADS; t++) {
+            forget(&by[t]);
+            times_s[(size_t)runs * t + (size_t)r] = run(&by[t], t + 1);
+            if (times_s[(size_t)runs * t + (size_t)r] < 0.0) {
+                (void)fputs("bench: a realisation could not be solved\n", stderr);
+                return false;
+            }
+        }
+        if (!same(&by[0], &by[1])) {
+            (void)fputs("bench: one thread and two do not give the same bytes\n", stderr);
+            return false;
+        }
+    }
+    return true;
+}
+
+static void tell(const batch *of, bench_spread one, bench_spread two, json_t *results)
+{
+    double speed_up = one.middle / two.middle;
+    double count = (double)of->count;
+    printf("  %zu realisations at %.2g %%, %.0f unknowns each on the finest grid\n", of->count,
+           100.0 * of->accuracy, mean_unknowns(of));
+    printf("  one thread  %7.2f a second\n  two threads %7.2f a second, %.2f times as many, the "
+           "same bytes\n",
+           count / one.middle, count / two.middle, speed_up);
+    json_t *found = json_object();
+    bench_put_number(found, "realisations", count);
+    bench_put_number(found, "accuracy", of->accuracy);
+    bench_put_number(found, "unknowns", mean_unknowns(of));
+    bench_put(found, "one_thread_s", bench_spread_json(one));
+    bench_put(found, "two_threads_s", bench_spread_json(two));
+    bench_put_number(found, "per_second_one", count / one.middle);
+    bench_put_number(found, "per_second_two", count / two.middle);
+    bench_put_number(found, "speed_up", speed_up);
+    bench_put(found, "same_bytes", json_true());
+    bench_put(results, "batch", found);
+}
+
+bool bench_batch(const bench_options *options, json_t *results)
+{
+    us_context *context = us_context_create();
+    us_section *section = NULL;
+    double *times_s = calloc((size_t)options->runs * THREADS, sizeof *times_s);
+    bool done = context != NULL && times_s != NULL &&
+                us_section_read_file(context, options->section, &section) == US_OK;
+    if (done) {
+        batch first = {.section = section,
+                       .accuracy = choose_accuracy(section),
+                       .count = options->brief ? REALISATIONS_BRIEF : REALISATIONS};
+        batch by[THREADS] = {first, first};
+        done = measure(by, options->runs, times_s);
+        if (done) {
+            bench_spread one = bench_spread_of(times_s, (size_t)options->runs);
+            bench_spread two = bench_spread_of(times_s + options->runs, (size_t)options->runs);
+            tell(&by[1], one, two, results);
+        }
+        forget(&by[0]);
+        forget(&by[1]);
+    }
+    free(times_s);
+    us_section_free(section);
+    us_context_free(context);
+    return done;
+}
