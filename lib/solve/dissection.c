@@ -23,16 +23,25 @@ typedef struct member {
     int32_t end[WAYS];
 } member;
 
+/* First and last place that members take up. */
+typedef struct range {
+    int32_t first[WAYS];
+    int32_t last[WAYS];
+} range;
+
 /* Members from `from` on that have the order's entries from `from` on. */
 typedef struct piece {
     size_t from;
     size_t count;
     bool flipped; /* they stand in the other of the two lists */
+    range taken;
 } piece;
 
 typedef struct cut {
     int way; /* -1 for none */
     int32_t at;
+    size_t before;
+    size_t behind;
     double cost;
     bool fair; /* both parts are large enough */
 } cut;
@@ -116,14 +125,15 @@ static void fill_members(work *of)
     }
 }
 
-/* First and last place that members take up. */
-static void find_range(const member *members, size_t count, int way, int32_t range[2])
+static const range NOTHING = {{INT32_MAX, INT32_MAX}, {INT32_MIN, INT32_MIN}};
+
+static void stretch(range *taken, const member *by)
 {
-    range[0] = members[0].begin[way];
-    range[1] = members[0].end[way];
-    for (size_t k = 1; k < count; k++) {
-        range[0] = members[k].begin[way] < range[0] ? members[k].begin[way] : range[0];
-        range[1] = members[k].end[way] > range[1] ? members[k].end[way] : range[1];
+    for (int way = 0; way < WAYS; way++) {
+        int32_t first = taken->first[way];
+        int32_t last = taken->last[way];
+        taken->first[way] = by->begin[way] < first ? by->begin[way] : first;
+        taken->last[way] = by->end[way] > last ? by->end[way] : last;
     }
 }
 
@@ -136,27 +146,32 @@ static cut better(cut one, cut other)
 }
 
 /* The best line of one way: the fewer unknowns for what it parts, the better. */
-static cut find_cut(const work *of, const member *members, size_t count, int way)
+static cut find_cut(const work *of, const member *members, const piece *whole, int way)
 {
-    int32_t range[2];
-    find_range(members, count, way, range);
-    size_t width = (size_t)(range[1] - range[0]) + 1;
+    int32_t first = whole->taken.first[way];
+    size_t width = (size_t)(whole->taken.last[way] - first) + 1;
     memset(of->begins, 0, width * sizeof *of->begins);
     memset(of->ends, 0, width * sizeof *of->ends);
-    for (size_t k = 0; k < count; k++) {
-        of->begins[members[k].begin[way] - range[0]]++;
-        of->ends[members[k].end[way] - range[0]]++;
+    for (size_t k = 0; k < whole->count; k++) {
+        of->begins[members[k].begin[way] - first]++;
+        of->ends[members[k].end[way] - first]++;
     }
     cut best = {.way = -1};
     size_t before = 0;
-    size_t behind = count;
+    size_t behind = whole->count;
+    double least = LEAST_SHARE * (double)whole->count;
     for (size_t at = 0; at < width; at++) {
         behind -= (size_t)of->begins[at];
         size_t less = before < behind ? before : behind;
         if (less > 0) {
-            double on = (double)(count - before - behind);
-            cut found = {way, range[0] + (int32_t)at, on / (double)before + on / (double)behind,
-                         (double)less >= LEAST_SHARE * (double)count};
+            size_t off = before + behind;
+            double on = (double)(whole->count - off);
+            cut found = {way,
+                         first + (int32_t)at,
+                         before,
+                         behind,
+                         on * (double)off / ((double)before * (double)behind),
+                         (double)less >= least};
             best = better(best, found);
         }
         before += (size_t)of->ends[at];
@@ -165,26 +180,21 @@ static cut find_cut(const work *of, const member *members, size_t count, int way
 }
 
 /* Puts what lies before the line, then what lies behind it, into the other list, and what
- * lies on it to the end of the order. Returns how many there are of each. */
-static void divide(work *of, const piece *whole, cut by, size_t parts[2])
+ * lies on it to the end of the order. */
+static void divide(work *of, const piece *whole, const cut *by, piece parts[2])
 {
     const member *from = of->lists[whole->flipped ? 1 : 0] + whole->from;
-    member *to = of->lists[whole->flipped ? 0 : 1] + whole->from;
-    size_t before = 0;
-    size_t behind = 0;
+    member *first = of->lists[whole->flipped ? 0 : 1] + whole->from;
+    member *second = first + by->before;
+    int32_t *on = of->order + whole->from + by->before + by->behind;
+    parts[0] = (piece){whole->from, by->before, !whole->flipped, NOTHING};
+    parts[1] = (piece){whole->from + by->before, by->behind, !whole->flipped, NOTHING};
     for (size_t k = 0; k < whole->count; k++) {
-        before += from[k].end[by.way] < by.at ? 1 : 0;
-        behind += from[k].begin[by.way] > by.at ? 1 : 0;
-    }
-    parts[0] = before;
-    parts[1] = behind;
-    member *first = to;
-    member *second = to + before;
-    int32_t *on = of->order + whole->from + before + behind;
-    for (size_t k = 0; k < whole->count; k++) {
-        if (from[k].end[by.way] < by.at) {
+        if (from[k].end[by->way] < by->at) {
+            stretch(&parts[0].taken, &from[k]);
             *first++ = from[k];
-        } else if (from[k].begin[by.way] > by.at) {
+        } else if (from[k].begin[by->way] > by->at) {
+            stretch(&parts[1].taken, &from[k]);
             *second++ = from[k];
         } else {
             *on++ = from[k].row;
@@ -201,28 +211,27 @@ static void put_leaf(work *of, const piece *whole)
 }
 
 /* Cuts until pieces are small. The larger part waits: then few do at a time. */
-static void dissect(work *of)
+static void dissect(work *of, const range *taken)
 {
     piece stack[DEPTH];
     size_t waiting = 0;
-    stack[waiting++] = (piece){0, of->count, false};
+    stack[waiting++] = (piece){0, of->count, false, *taken};
     while (waiting > 0) {
         piece whole = stack[--waiting];
         cut best = {.way = -1};
         const member *members = of->lists[whole.flipped ? 1 : 0] + whole.from;
         for (int way = 0; whole.count > LEAF && waiting + 2 <= DEPTH && way < WAYS; way++) {
-            best = better(best, find_cut(of, members, whole.count, way));
+            best = better(best, find_cut(of, members, &whole, way));
         }
         if (best.way < 0) {
             put_leaf(of, &whole);
             continue;
         }
-        size_t parts[2];
-        divide(of, &whole, best, parts);
-        piece first = {whole.from, parts[0], !whole.flipped};
-        piece second = {whole.from + parts[0], parts[1], !whole.flipped};
-        stack[waiting++] = parts[0] > parts[1] ? first : second;
-        stack[waiting++] = parts[0] > parts[1] ? second : first;
+        piece parts[2];
+        divide(of, &whole, &best, parts);
+        int larger = parts[0].count > parts[1].count ? 0 : 1;
+        stack[waiting++] = parts[larger];
+        stack[waiting++] = parts[1 - larger];
     }
 }
 
@@ -246,14 +255,12 @@ static void put_last(work *of)
     }
 }
 
-/* Places at most that members of either way take up. */
-static size_t find_widest(const work *of)
+/* Places at most that are taken up in either way. */
+static size_t find_widest(const range *taken)
 {
     size_t widest = 0;
-    for (int way = 0; of->count > 0 && way < WAYS; way++) {
-        int32_t range[2];
-        find_range(of->lists[0], of->count, way, range);
-        size_t width = (size_t)(range[1] - range[0]) + 1;
+    for (int way = 0; taken->first[0] <= taken->last[0] && way < WAYS; way++) {
+        size_t width = (size_t)(taken->last[way] - taken->first[way]) + 1;
         widest = width > widest ? width : widest;
     }
     return widest;
@@ -263,6 +270,7 @@ us_status usi_dissection_order(us_context *context, const usi_problem *problem, 
 {
     work of = {
         .problem = problem, .rows = problem->free_count + problem->gate_count, .order = order};
+    range taken = NOTHING;
     us_status status = US_ERROR_MEMORY;
     of.is_last = usi_memory_array(context, of.rows, sizeof *of.is_last);
     for (int list = 0; of.is_last != NULL && list < 2; list++) {
@@ -273,12 +281,15 @@ us_status usi_dissection_order(us_context *context, const usi_problem *problem, 
             of.is_last[problem->last[k]] = true;
         }
         fill_members(&of);
-        size_t widest = find_widest(&of);
+        for (size_t k = 0; k < of.count; k++) {
+            stretch(&taken, &of.lists[0][k]);
+        }
+        size_t widest = find_widest(&taken);
         of.ends = usi_memory_array(context, widest, sizeof *of.ends);
         of.begins = usi_memory_array(context, widest, sizeof *of.begins);
     }
     if (of.ends != NULL && of.begins != NULL) {
-        dissect(&of);
+        dissect(&of, &taken);
         put_last(&of);
         status = US_OK;
     }
