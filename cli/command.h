@@ -28,6 +28,7 @@ typedef struct cli_options {
     const char *water; /* NULL: the first case */
     const char *cases; /* file of a table of water cases; NULL: none */
     const char *chart; /* file for a chart; NULL: none */
+    const char *wall;  /* NULL: the only one */
     size_t rungs;      /* 0: not given */
     size_t unknowns;   /* 0: not given */
     const char *image; /* "png", "svg" or "pdf"; NULL: by the name of the output */
@@ -51,7 +52,8 @@ enum {
     CLI_TAKES_LADDER = 128,
     CLI_TAKES_THREADS = 256,
     CLI_TAKES_CASES = 512,
-    CLI_TAKES_APRON = 1024
+    CLI_TAKES_APRON = 1024,
+    CLI_TAKES_WALL = 2048
 };
 
 typedef struct cli_command {
@@ -70,6 +72,7 @@ int cmd_check(const cli_options *options);
 int cmd_solve(const cli_options *options);
 int cmd_draw(const cli_options *options);
 int cmd_converge(const cli_options *options);
+int cmd_depth(const cli_options *options);
 int cmd_verify(const cli_options *options);
 
 /* Readies the memory of the process for the work of a command; without, all is slower. */

@@ -30,6 +30,13 @@ static const cli_command commands[] = {
      "  undersill converge reach.yaml --chart convergence.png",
      CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_WATER | CLI_TAKES_CHART | CLI_TAKES_LADDER,
      true, cmd_converge},
+    {"depth", "FILE", "how deep a wall must be: every tip level against the requirements",
+     "FILE is a section file, - is stdin. Exit code 1 means that requirements are set and no level "
+     "that was looked at keeps all of them.",
+     "  undersill depth reach.yaml --wall toe --chart depth.png",
+     CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY | CLI_TAKES_CASES | CLI_TAKES_CHART |
+         CLI_TAKES_WALL,
+     true, cmd_depth},
     {"verify", "[CASE]", "solve sections whose answers are known, and compare",
      "CASE is the name of one of them; without it, all are solved. Exit code 1 means that a value "
      "misses the known one by more than is allowed: its own stated error, and how closely the "
@@ -39,8 +46,7 @@ static const cli_command commands[] = {
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
-static const char *const later[] = {"compare",   "depth",  "asbuilt", "sweep",
-                                    "uncertain", "report", NULL};
+static const char *const later[] = {"compare", "asbuilt", "sweep", "uncertain", "report", NULL};
 
 static const char first_steps[] =
     "  undersill example > reach.yaml          a section to edit\n"
@@ -117,7 +123,9 @@ static int refuse(const char *name)
         "asbuilt", "sweep", "uncertain", "report", "verify",   "--help", "--version", NULL};
     if (comes_later(name)) {
         cli_complain(
-            "%s: not yet: this release has example, check, solve, draw, converge and verify", name);
+            "%s: not yet: this release has example, check, solve, draw, converge, depth and "
+            "verify",
+            name);
         return CLI_USAGE;
     }
     const char *near = cli_nearest(name, known);

@@ -24,9 +24,10 @@ enum {
     KEY_RUNGS,
     KEY_UNKNOWNS,
     KEY_THREADS,
-    KEY_APRON
+    KEY_APRON,
+    KEY_WALL
 };
-enum { OPTION_COUNT = 16, NARROWEST_PX = 900, WIDEST_PX = 6000 };
+enum { OPTION_COUNT = 17, NARROWEST_PX = 900, WIDEST_PX = 6000 };
 
 /* An option and the commands that take it (0: all of them). */
 typedef struct known_option {
@@ -52,6 +53,8 @@ static const known_option known_options[OPTION_COUNT] = {
     {{"cases", KEY_CASES, "FILE", 0,
       "a CSV table of water cases: name,upstream,downstream[,discharge][,return_period]", 0},
      CLI_TAKES_CASES},
+    {{"wall", KEY_WALL, "NAME", 0, "the wall whose tip varies (default: the only one)", 0},
+     CLI_TAKES_WALL},
     {{"width", KEY_WIDTH, "PX", 0, "width of a PNG in pixels, 900 to 6000 (default 1600)", 0},
      CLI_TAKES_PICTURE},
     {{"chart", KEY_CHART, "FILE", 0, "draw a chart to FILE, which ends in .png, .svg or .pdf", 0},
@@ -280,6 +283,9 @@ static error_t take_option(int key, char *text, struct argp_state *argp)
         return 0;
     case KEY_CASES:
         options->cases = text;
+        return 0;
+    case KEY_WALL:
+        options->wall = text;
         return 0;
     case KEY_WIDTH:
         return read_width(text, &options->width_px);

@@ -8,6 +8,7 @@ _undersill_options() {
     solve) echo --accuracy --cases --format --output --quiet --without-apron --help ;;
     draw) echo --cases --format --output --quiet --water --what --width --help ;;
     converge) echo --chart --format --output --quiet --rungs --unknowns --water --help ;;
+    depth) echo --accuracy --cases --chart --format --output --quiet --wall --help ;;
     verify) echo --chart --format --output --quiet --threads --help ;;
     *) echo --help --version ;;
     esac
@@ -16,14 +17,14 @@ _undersill_options() {
 # Values of option $2 of command $1, where they can be listed.
 _undersill_values() {
     case $1:$2 in
-    solve:--format | converge:--format | verify:--format) echo text json csv ;;
+    solve:--format | converge:--format | depth:--format | verify:--format) echo text json csv ;;
     converge:--rungs) echo 2 3 4 5 6 7 8 ;;
     converge:--unknowns) echo 100000 400000 4000000 ;;
     verify:--threads) echo 1 2 4 8 ;;
     draw:--format) echo png svg pdf ;;
     draw:--what) echo net uplift exit section ;;
     draw:--width) echo 900 1600 3000 6000 ;;
-    solve:--accuracy) echo 5% 1% 0.5% 0.1% 0.01% ;;
+    solve:--accuracy | depth:--accuracy) echo 5% 1% 0.5% 0.1% 0.01% ;;
     esac
 }
 
@@ -55,12 +56,12 @@ _undersill() {
     fi
     COMPREPLY=()
     if [[ $COMP_CWORD -eq 1 ]]; then
-        found=$(compgen -W "example check solve draw converge verify help $(_undersill_options)" \
+        found=$(compgen -W "example check solve draw converge depth verify help $(_undersill_options)" \
             -- "$word")
     elif [[ $before == --output || $before == -o || $before == --chart ]]; then
         compopt -o filenames 2>/dev/null
         found=$(compgen -f -- "$word")
-    elif [[ $command =~ ^(check|solve|draw)$ && $before == --cases ]]; then
+    elif [[ $command =~ ^(check|solve|draw|depth)$ && $before == --cases ]]; then
         compopt -o filenames 2>/dev/null
         found=$(compgen -d -- "$word"; compgen -f -X '!*.csv' -- "$word")
     elif [[ $command =~ ^(draw|converge)$ && $before == --water ]]; then
@@ -70,7 +71,7 @@ _undersill() {
     elif [[ $word == -* ]]; then
         found=$(compgen -W "$(_undersill_options "$command")" -- "$word")
     elif [[ $command == help ]]; then
-        found=$(compgen -W "example check solve draw converge verify" -- "$word")
+        found=$(compgen -W "example check solve draw converge depth verify" -- "$word")
     elif [[ $command == example ]]; then
         found=$(compgen -W "$("${COMP_WORDS[0]}" example --list 2>/dev/null | sed 's/ .*//')" \
             -- "$word")

@@ -6,6 +6,7 @@
 #include "undersill/buffer.h"
 #include "undersill/context.h"
 #include "undersill/convergence.h"
+#include "undersill/depth.h"
 #include "undersill/draw.h"
 #include "undersill/section.h"
 #include "undersill/solution.h"

@@ -57,6 +57,32 @@ static void add_point(pull_set *pulls, const usi_hard_point *point)
     pulls->up[pulls->count - 1].weight = point->weight;
 }
 
+/* True of the lowest tip of a range, which is one among many. */
+static bool is_ranged(const us_section *section, const usi_grid_options *options, usi_point at)
+{
+    double tolerance_m = usi_section_tolerance(section);
+    for (size_t k = 0; k < options->range_count; k++) {
+        const usi_tip_range *range = &options->ranges[k];
+        if (fabs(at.x_m - range->x_m) <= tolerance_m &&
+            fabs(at.z_m - range->low_m) <= tolerance_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Beside a range lines are even, and then grow apart; the levels follow the range itself, and
+ * below it grow apart as well. */
+static void add_ranges(const usi_grid_options *options, pull_set *pulls)
+{
+    for (size_t k = 0; k < options->range_count; k++) {
+        const usi_tip_range *range = &options->ranges[k];
+        double span_m = range->first_m + range->growth * usi_tip_range_depth(range, range->low_m);
+        add_pull(pulls, (usi_point){range->x_m, range->low_m}, range->across_m, PLAIN_POWER);
+        pulls->up[pulls->count - 1].length_m = span_m;
+    }
+}
+
 /* How far water comes out above a water line: to the nearest point where it ceases to. */
 static double split_distance(const usi_situation *situation, const usi_exit *exit)
 {
@@ -82,7 +108,8 @@ static void add_side(pull_set *pulls, const us_section *section, const usi_exit 
 /* Hard points pull by their exponent. An exit beside an embedded face is smooth,
  * yet its gradient is asked for: cells stay below embedment / n around it. */
 static us_status make_pulls(us_context *context, const us_section *section,
-                            const usi_hard_point *points, size_t count, pull_set *pulls)
+                            const usi_grid_options *options, const usi_hard_point *points,
+                            size_t count, pull_set *pulls)
 {
     usi_exit *exits = NULL;
     size_t exit_count = 0;
@@ -92,7 +119,7 @@ static us_status make_pulls(us_context *context, const us_section *section,
     }
     const usi_situation *situation = section->situation;
     size_t splits = situation != NULL ? situation->split_count : 0;
-    size_t room = count + exit_count + splits + 2;
+    size_t room = count + exit_count + splits + options->range_count + 2;
     *pulls = (pull_set){.across = usi_memory_array(context, room, sizeof(usi_pull)),
                         .up = usi_memory_array(context, room, sizeof(usi_pull))};
     if (pulls->across == NULL || pulls->up == NULL) {
@@ -100,8 +127,11 @@ static us_status make_pulls(us_context *context, const us_section *section,
         return US_ERROR_MEMORY;
     }
     for (size_t k = 0; k < count; k++) {
-        add_point(pulls, &points[k]);
+        if (!points[k].ranged) {
+            add_point(pulls, &points[k]);
+        }
     }
+    add_ranges(options, pulls);
     double x_m = usi_section_toe_x(section);
     for (size_t e = 0; e < exit_count; e++) {
         if (exits[e].embedment_m > 0.0) {
@@ -207,6 +237,8 @@ static us_status fill_lines(us_context *context, const usi_axis *across, const u
         grading.pulls = pulls->up;
         grading.window_low_m = options->window_low.z_m;
         grading.window_high_m = options->window_high.z_m;
+        grading.range_count = options->range_count;
+        grading.ranges = options->ranges;
         status = usi_grading_fill(context, &grading, up, most_nodes(options) / x.count, &z);
     }
     if (status != US_OK) {
@@ -266,7 +298,7 @@ static us_status keep_locals(us_context *context, const usi_hard_point *points, 
 {
     size_t hardest = 0;
     for (size_t k = 0; k < count; k++) {
-        hardest += points[k].lambda < LOCAL_LAMBDA;
+        hardest += points[k].lambda < LOCAL_LAMBDA && !points[k].ranged;
     }
     if (hardest == 0) {
         return US_OK;
@@ -276,7 +308,7 @@ static us_status keep_locals(us_context *context, const usi_hard_point *points, 
         return US_ERROR_MEMORY;
     }
     for (size_t k = 0; k < count; k++) {
-        if (points[k].lambda < LOCAL_LAMBDA) {
+        if (points[k].lambda < LOCAL_LAMBDA && !points[k].ranged) {
             keep_local(grid, &points[k], mirrored(pulls, points[k].at.x_m));
         }
     }
@@ -292,8 +324,11 @@ static us_status build_graded(us_context *context, const us_section *section, co
     us_status status =
         usi_hard_points_find(context, section, plan, options->sealed, &points, &count);
     pull_set pulls = {0, NULL, NULL};
+    for (size_t k = 0; status == US_OK && k < count; k++) {
+        points[k].ranged = is_ranged(section, options, points[k].at);
+    }
     if (status == US_OK) {
-        status = make_pulls(context, section, points, count, &pulls);
+        status = make_pulls(context, section, options, points, count, &pulls);
     }
     usi_lines lines = {NULL, 0, NULL, 0};
     usi_axis across = {stations->x_m, stations->x_count};

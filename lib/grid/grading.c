@@ -35,12 +35,28 @@ static double pull_density(const usi_pull *pull, double d_m, double most)
     return fmax(most, pull->weight * (pow(d_m / pull->length_m, 1.0 / p) / (p * d_m)));
 }
 
+double usi_tip_range_depth(const usi_tip_range *range, double level_m)
+{
+    double depth_m = range->high_m - level_m;
+    for (size_t k = 0; k < range->floor_count; k++) {
+        depth_m = fmin(depth_m, fabs(level_m - range->floors_m[k]));
+    }
+    return depth_m;
+}
+
 static double density(const usi_grading *grading, double x_m)
 {
     double most = 0.0;
     for (size_t k = 0; k < grading->pull_count; k++) {
         const usi_pull *pull = &grading->pulls[k];
         most = pull_density(pull, fabs(x_m - pull->at_m), most);
+    }
+    for (size_t k = 0; k < grading->range_count; k++) {
+        const usi_tip_range *range = &grading->ranges[k];
+        double depth_m = usi_tip_range_depth(range, x_m);
+        if (x_m <= range->high_m && x_m >= range->low_m) {
+            most = fmax(most, 1.0 / (range->first_m + range->growth * depth_m));
+        }
     }
     most *= grading->cells;
     if (grading->largest_m > 0.0 && x_m >= grading->window_low_m && x_m <= grading->window_high_m) {

@@ -2,6 +2,7 @@
 #ifndef USI_GRID_GRADING_H
 #define USI_GRID_GRADING_H
 
+#include "grid/grid.h"
 #include "grid/hard_point.h"
 
 /* What draws lines together along one axis. */
@@ -20,9 +21,14 @@ typedef struct usi_grading {
     double largest_m; /* no cell longer than this ... */
     double window_low_m;
     double window_high_m; /* ... inside the window; 0 for no limit */
+    size_t range_count;   /* along this axis; 0 across */
+    const usi_tip_range *ranges;
     int halvings;
     int least; /* cells between two stations, before halving */
 } usi_grading;
+
+/* By what lines lie apart at a level: its depth below the top or its distance from a floor. */
+double usi_tip_range_depth(const usi_tip_range *range, double level_m);
 
 /* Growing coordinates along one axis. */
 typedef struct usi_axis {

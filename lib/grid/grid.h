@@ -65,6 +65,21 @@ bool usi_border_tight(usi_border border);
 
 typedef enum usi_direction { USI_DOWN, USI_RIGHT, USI_UP, USI_LEFT } usi_direction;
 
+/* Levels along a wall that each may be its tip: lines lie at distances that grow in proportion
+ * to the depth below `high_m` or the distance from a floor, whichever is least, none of them
+ * drawn together towards the wall's own tip. For one cell they are apart by `first_m` at these
+ * places, and by `growth` times that length more between. */
+typedef struct usi_tip_range {
+    double x_m;
+    double low_m;
+    double high_m;
+    size_t floor_count;
+    const double *floors_m; /* the base, and where soils change */
+    double first_m;
+    double growth;
+    double across_m; /* between lines beside the wall, likewise */
+} usi_tip_range;
+
 typedef struct usi_grid_options {
     double cells;      /* n: cells along the shortest length at a hard point, before halving */
     int halvings;      /* times every cell is halved: grids that differ only here are nested */
@@ -75,6 +90,8 @@ typedef struct usi_grid_options {
     double step_m;
     usi_point window_low;
     usi_point window_high;
+    size_t range_count;
+    const usi_tip_range *ranges;
 } usi_grid_options;
 
 /* A place off the nodes where a sloping edge crosses a line. */

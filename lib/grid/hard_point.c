@@ -76,7 +76,8 @@ us_status usi_hard_points_find(us_context *context, const us_section *section, c
         double lambda = usi_legs_exponent(&legs, (int)v, &inside);
         if (lambda <= 0.999 && !usi_legs_far(&legs, (int)v)) {
             usi_hard_point *point = &list[used++];
-            *point = (usi_hard_point){at, free_length(&legs, (int)v, at), lambda, 1.0, inside};
+            *point =
+                (usi_hard_point){at, free_length(&legs, (int)v, at), lambda, 1.0, inside, false};
             point->weight = weight(&legs, (int)v, point);
         }
     }

@@ -12,6 +12,7 @@ typedef struct usi_hard_point {
     double lambda;   /* head varies as r^lambda */
     double weight;   /* cells towards it, as a share of those at a wall tip */
     bool inside;     /* soil all round: the end of a wall */
+    bool ranged;     /* one tip among many: lines follow the range (grid.h), not the point */
 } usi_hard_point;
 
 /* Finds the hard points of a plan, walls included. `*points` is the caller's, freed

@@ -12,7 +12,8 @@ enum {
     PIEZOMETER_CAP = 10000,
     ZONE_CAP = 1000,
     DRAIN_CAP = 256,
-    JOINT_CAP = 256
+    JOINT_CAP = 256,
+    LENGTH_CAP = 64
 };
 
 static const char *const directions[] = {"right", "left", NULL};
@@ -330,7 +331,11 @@ static const usi_key section_keys[] = {
      .inner = &usi_schema_limit_states},
     {.name = "banks", .kind = USI_KIND_MAP, AT(banks), .inner = &usi_schema_banks},
     {.name = "next_drop", .kind = USI_KIND_MAP, AT(next_drop), .inner = &usi_schema_next_drop},
-    LATER("lengths"),
+    {.name = "lengths",
+     .kind = USI_KIND_NUMBERS,
+     AT(lengths),
+     .quantity = USI_QUANTITY_WIDTH,
+     .cap = LENGTH_CAP},
     LATER("as_built_defaults"),
 };
 #undef OWNER

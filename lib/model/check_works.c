@@ -95,6 +95,20 @@ static void check_permeable(usi_check *check)
     }
 }
 
+static void check_lengths(usi_check *check)
+{
+    const us_section *section = check->section;
+    const usi_raw_numbers *raw = &check->raw->lengths;
+    for (size_t i = 1; i < section->length_count; i++) {
+        if (section->lengths_m[i] <= section->lengths_m[i - 1]) {
+            usi_check_error(check, &raw->items[i].at, "give the lengths by growing size, each once",
+                            "the length %s is not greater than the one before it",
+                            usi_words_length(section, section->lengths_m[i]).text);
+            return;
+        }
+    }
+}
+
 void usi_check_works(usi_check *check)
 {
     const usi_raw_wall *walls = check->raw->walls.items;
@@ -111,4 +125,5 @@ void usi_check_works(usi_check *check)
         check_shaft(check, &soils[i].shaft);
     }
     check_permeable(check);
+    check_lengths(check);
 }

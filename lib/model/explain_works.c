@@ -142,6 +142,18 @@ static void tell_distance(us_buffer *text, const us_section *section, const char
     }
 }
 
+/* What can be ordered. */
+static void tell_lengths(us_buffer *text, const us_section *section)
+{
+    for (size_t i = 0; i < section->length_count; i++) {
+        usi_buffer_print(text, "%s%s", i == 0 ? "  walls can be ordered in lengths of " : ", ",
+                         LENGTH(section->lengths_m[i]));
+    }
+    if (section->length_count > 0) {
+        usi_buffer_add_text(text, "\n");
+    }
+}
+
 void usi_tell_works(us_buffer *text, const us_section *section)
 {
     const usi_retained *permeable = &section->permeable_retained;
@@ -156,6 +168,7 @@ void usi_tell_works(us_buffer *text, const us_section *section)
     for (size_t i = 0; i < section->drain_count; i++) {
         any = any || section->drains[i].retained.by != NULL;
     }
+    any = any || section->length_count > 0;
     if (!any) {
         return;
     }
@@ -163,6 +176,7 @@ void usi_tell_works(us_buffer *text, const us_section *section)
     tell_walls(text, section);
     tell_ground(text, section);
     tell_openings(text, section);
+    tell_lengths(text, section);
     tell_distance(text, section, "key-in at the left bank", &section->banks.left);
     tell_distance(text, section, "key-in at the right bank", &section->banks.right);
     tell_distance(text, section, "next drop upstream, from the upstream end",

@@ -46,6 +46,19 @@ static void fill_joints(usi_check *check, const usi_raw_numbers *raw)
     }
 }
 
+static void fill_lengths(usi_check *check)
+{
+    const usi_raw_numbers *raw = &check->raw->lengths;
+    us_section *section = check->section;
+    if (!raw->given) {
+        return;
+    }
+    section->lengths_m = usi_fill_array(check, raw->count, sizeof *section->lengths_m);
+    for (size_t i = 0; i < raw->count && section->lengths_m != NULL; i++) {
+        section->lengths_m[section->length_count++] = raw->items[i].si;
+    }
+}
+
 static bool later_point(usi_point a, usi_point b)
 {
     return a.x_m != b.x_m ? a.x_m > b.x_m : a.z_m > b.z_m;
@@ -78,6 +91,7 @@ void usi_fill_edges(usi_check *check)
         section->artesian.resistance_s = raw->base.thickness.si / raw->base.kv.si;
     }
     fill_joints(check, &raw->structure.joints);
+    fill_lengths(check);
     fill_stretches(check, &raw->structure.permeable, &section->permeable,
                    &section->permeable_count);
     fill_stretches(check, &raw->structure.contact_lost, &section->voids, &section->void_count);

@@ -316,6 +316,7 @@ typedef struct usi_raw_section {
     usi_raw_limit_states limit_states;
     usi_raw_banks banks;
     usi_raw_next_drop next_drop;
+    usi_raw_numbers lengths;
 } usi_raw_section;
 
 #endif

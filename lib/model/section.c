@@ -66,6 +66,7 @@ void us_section_free(us_section *section)
     }
     free(section->permeable_retained.by);
     free(section->joints_m);
+    free(section->lengths_m);
     free(section->permeable);
     free(section->voids);
     free(section->drains);

@@ -339,6 +339,8 @@ struct us_section {
     usi_limit_states limit_states;
     usi_banks banks;
     usi_next_drop next_drop;
+    size_t length_count;
+    double *lengths_m; /* of walls that can be ordered, growing */
 
     /* Of a view of one water case (study/view.h): what acts on the edges there. NULL: the
      * beds lie under water of one level each and nothing else lets water in or out, so that

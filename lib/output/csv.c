@@ -39,6 +39,7 @@ static void add_number(us_buffer *out, bool present, double value)
 void usi_csv_add(const usi_csv *to, usi_csv_row about, us_value value, double unit)
 {
     us_buffer *out = to->out;
+    usi_buffer_add_text(out, to->lead != NULL ? to->lead : "");
     usi_form_csv_cell(out, to->water);
     usi_buffer_add_text(out, ",");
     usi_buffer_add_text(out, to->prefix);
@@ -267,7 +268,7 @@ static void add_grid(const usi_csv *to)
 
 void usi_form_csv(us_buffer *out, const us_solution *solution, const usi_scale *scale)
 {
-    usi_csv to = {out, solution, scale, NULL, ""};
+    usi_csv to = {out, solution, scale, NULL, "", NULL};
     usi_buffer_add_text(out, "water,quantity,place,value,error,unit,note\r\n");
     for (size_t i = 0; i < solution->water_count; i++) {
         const us_water_result *water = &solution->water[i];

@@ -10,6 +10,7 @@ typedef struct usi_csv {
     const usi_scale *scale;
     const char *water;  /* name of the case whose rows are being written */
     const char *prefix; /* of quantities; "" for none */
+    const char *lead;   /* a cell that each row begins with, comma included; NULL: none */
 } usi_csv;
 
 /* What a row says besides its number. */

@@ -78,10 +78,10 @@ static usi_network network_of(const usi_head *head)
 }
 
 /* Inflow minus outflow, per scale conductivity and unit head difference. */
-static double find_imbalance(const usi_problem *problem, const double *values, usi_beside beside)
+static double find_imbalance(const usi_problem *problem, const double *values, usi_known known)
 {
-    double in = beside.in;
-    double out = beside.out;
+    double in = known.in;
+    double out = known.out;
     for (size_t k = 0; k < problem->link_count; k++) {
         const usi_link *link = &problem->links[k];
         double a = usi_problem_value(values, link->a);
@@ -145,20 +145,36 @@ void usi_head_free(usi_head *head)
     *head = (usi_head){0};
 }
 
-us_status usi_head_take(const usi_head *head, const double *values, usi_beside beside,
-                        usi_field *field)
+static us_status take(const usi_head *head, const usi_problem *edges, const double *values,
+                      usi_known known, usi_field *field)
 {
-    usi_network network = network_of(head);
-    double energy = usi_problem_energy(&head->problem, values) + beside.energy;
-    field->flow_m_s = head->scale_m_s * energy;
+    field->flow_m_s = head->scale_m_s * known.energy;
     field->leaky = head->problem.leaky || head->grid->beyond;
-    field->upper_m_s = head->scale_m_s * (usi_links_energy(&network, values) +
-                                          extra_energy(head, values) + beside.energy);
-    field->imbalance = find_imbalance(&head->problem, values, beside);
+    field->imbalance = find_imbalance(edges, values, known);
     for (size_t u = 0; u < head->grid->unknowns; u++) {
         field->reduced[u] = usi_problem_value(values, head->places[u]);
     }
-    return check_balance(energy, field->imbalance);
+    return check_balance(known.energy, field->imbalance);
+}
+
+double usi_head_bound(const usi_head *head, const double *values)
+{
+    usi_network network = network_of(head);
+    return head->scale_m_s * (usi_links_energy(&network, values) + extra_energy(head, values));
+}
+
+us_status usi_head_take(const usi_head *head, const double *values, usi_field *field)
+{
+    usi_known known = {usi_problem_energy(&head->problem, values), 0.0, 0.0};
+    field->upper_m_s = usi_head_bound(head, values);
+    return take(head, &head->problem, values, known, field);
+}
+
+us_status usi_head_take_known(const usi_head *head, const usi_problem *edges, const double *values,
+                              usi_known known, usi_field *field)
+{
+    field->upper_m_s = head->scale_m_s * known.energy;
+    return take(head, edges, values, known, field);
 }
 
 us_status usi_head_solve(us_context *context, usi_field *field)
@@ -172,7 +188,7 @@ us_status usi_head_solve(us_context *context, usi_field *field)
             values != NULL ? usi_problem_solve(context, &head.problem, values) : US_ERROR_MEMORY;
     }
     if (status == US_OK) {
-        status = usi_head_take(&head, values, (usi_beside){0}, field);
+        status = usi_head_take(&head, values, field);
     }
     free(values);
     usi_head_free(&head);

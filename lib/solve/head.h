@@ -22,16 +22,23 @@ typedef struct usi_head {
 us_status usi_head_lay(us_context *context, const usi_grid *grid, size_t extra, usi_head *head);
 void usi_head_free(usi_head *head);
 
-/* Of what the problem lacks: its energy, and what flows by it out of the upstream and into the
- * downstream water. */
-typedef struct usi_beside {
+/* Fills a field from free values. US_NOT_CONVERGED as above. */
+us_status usi_head_take(const usi_head *head, const double *values, usi_field *field);
+
+/* What is known of a solution already: its energy, which is that of linear elements too where
+ * no links were scaled, and what flows by something that the problem lacks out of the upstream
+ * and into the downstream water. */
+typedef struct usi_known {
     double energy;
     double in;
     double out;
-} usi_beside;
+} usi_known;
 
-/* Fills a field from free values. US_NOT_CONVERGED as above. */
-us_status usi_head_take(const usi_head *head, const double *values, usi_beside beside,
-                        usi_field *field);
+/* What linear elements make of values: a bound, where links were scaled too. */
+double usi_head_bound(const usi_head *head, const double *values);
+
+/* The same with that: `edges` has the links of the problem that end at a water. */
+us_status usi_head_take_known(const usi_head *head, const usi_problem *edges, const double *values,
+                              usi_known known, usi_field *field);
 
 #endif

@@ -256,6 +256,11 @@ size_t usi_seam_find(const usi_seam *seam, const double *numbers, size_t count)
     return column;
 }
 
+const double *usi_seam_base(const usi_seam *seam, size_t column)
+{
+    return seam->columns[column].values;
+}
+
 double usi_seam_gap(const usi_seam *seam, size_t column, size_t k)
 {
     return seam->columns[column].gaps[k];
@@ -394,7 +399,7 @@ double usi_seam_beside(const usi_seam *seam, const double *one, const double *ot
     return sum;
 }
 
-us_status usi_seam_weigh(us_context *context, usi_seam *seam, double *weights, double *seen)
+us_status usi_seam_weigh(us_context *context, usi_seam *seam, const double *weights, double *seen)
 {
     usi_factor *factor = seam->factor;
     size_t width = seam->kept_count;

@@ -32,6 +32,9 @@ us_status usi_seam_load(us_context *context, usi_seam *seam, usi_seam_key key, c
 size_t usi_seam_find(const usi_seam *seam, const double *numbers, size_t count);
 size_t usi_seam_columns(const usi_seam *seam);
 
+/* The values of a column without any stitch. */
+const double *usi_seam_base(const usi_seam *seam, size_t column);
+
 /* What the values of a column differ by across stitch `k`, from a to b, without any. */
 double usi_seam_gap(const usi_seam *seam, size_t column, size_t k);
 
@@ -59,9 +62,8 @@ double usi_seam_flow(const usi_seam *seam, size_t column, size_t k);
 /* What the stitches of the state that is set add to the form of two fields. */
 double usi_seam_beside(const usi_seam *seam, const double *one, const double *other);
 
-/* A sum of free values by weights, `rows` of them with one row a free place, as stitches see
- * it: entry k is by what it falls per unit of what a state puts on stitch k. Overwrites the
- * weights. */
-us_status usi_seam_weigh(us_context *context, usi_seam *seam, double *weights, double *seen);
+/* A sum of free values by weights, one a free place, as stitches see it: entry k is by what the
+ * sum falls per unit of flow through stitch k. */
+us_status usi_seam_weigh(us_context *context, usi_seam *seam, const double *weights, double *seen);
 
 #endif

@@ -181,28 +181,46 @@ static double extra_energy(const usi_stream *stream, const double *values)
     return sum;
 }
 
-us_status usi_stream_take(us_context *context, const usi_stream *stream, const double *values,
-                          double beside, usi_field *field)
+/* `energy` is that of the problem, `bound` that of linear elements. */
+static us_status take(us_context *context, const usi_stream *stream, const double *values,
+                      double energy, double bound, usi_field *field)
 {
-    usi_network network = network_of(stream);
     size_t count = usi_grid_place_count(stream->grid);
     double *taken = usi_memory_array(context, count, sizeof *taken);
     if (taken == NULL) {
         return US_ERROR_MEMORY;
     }
     /* Leading errors cancel in the geometric mean. */
-    double other_m_s = stream->scale_m_s / (usi_problem_energy(&stream->problem, values) + beside);
+    double other_m_s = stream->scale_m_s / energy;
     double one_m_s = field->flow_m_s;
     field->flow_m_s = sqrt(one_m_s * other_m_s);
     field->spread = fabs(one_m_s - other_m_s) / field->flow_m_s;
     field->leaky = field->leaky || stream->problem.leaky;
-    field->lower_m_s = stream->scale_m_s /
-                       (usi_links_energy(&network, values) + extra_energy(stream, values) + beside);
+    field->lower_m_s = stream->scale_m_s / bound;
     for (size_t n = 0; n < count; n++) {
         taken[n] = usi_problem_value(values, stream->places[n]);
     }
     field->stream = taken;
     return US_OK;
+}
+
+double usi_stream_energy(const usi_stream *stream, const double *values)
+{
+    usi_network network = network_of(stream);
+    return usi_links_energy(&network, values) + extra_energy(stream, values);
+}
+
+us_status usi_stream_take(us_context *context, const usi_stream *stream, const double *values,
+                          usi_field *field)
+{
+    return take(context, stream, values, usi_problem_energy(&stream->problem, values),
+                usi_stream_energy(stream, values), field);
+}
+
+us_status usi_stream_take_known(us_context *context, const usi_stream *stream, const double *values,
+                                double energy, usi_field *field)
+{
+    return take(context, stream, values, energy, energy, field);
 }
 
 us_status usi_stream_solve(us_context *context, usi_field *field)
@@ -215,7 +233,7 @@ us_status usi_stream_solve(us_context *context, usi_field *field)
         status =
             values != NULL ? usi_problem_solve(context, &stream.problem, values) : US_ERROR_MEMORY;
         if (status == US_OK) {
-            status = usi_stream_take(context, &stream, values, 0.0, field);
+            status = usi_stream_take(context, &stream, values, field);
         }
     }
     free(values);

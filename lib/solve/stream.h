@@ -32,9 +32,15 @@ us_status usi_stream_lay(us_context *context, const usi_grid *grid, size_t extra
                          usi_stream *stream);
 void usi_stream_free(usi_stream *stream);
 
-/* Adds to a field that has its heads already, from free values; `beside` is the energy of what
- * the problem lacks. */
+/* Adds to a field that has its heads already, from free values. */
 us_status usi_stream_take(us_context *context, const usi_stream *stream, const double *values,
-                          double beside, usi_field *field);
+                          usi_field *field);
+
+/* The energy of linear elements, where links were scaled too. */
+double usi_stream_energy(const usi_stream *stream, const double *values);
+
+/* The same where the energy is known, which is that of linear elements too. */
+us_status usi_stream_take_known(us_context *context, const usi_stream *stream, const double *values,
+                                double energy, usi_field *field);
 
 #endif

@@ -19,6 +19,7 @@ static const double BOUNDS_SHARE = 0.02;
  * errors from several points cancel, their difference may vanish by chance. */
 static const double LARGEST_SHARE = 0.1;
 static const double LARGEST_SHARE_SUPPLIED = 0.15; /* where a situation acts */
+static const double LARGEST_SHARE_BLENDED = 0.35;
 /* Of the accuracy asked for, how much of the head difference cutting endless
  * soil may take: little, since an exit sees only a small part of that. */
 static const double CUT_SHARE = 0.01;
@@ -68,6 +69,9 @@ us_value usi_nest_flow(const usi_nest *nest)
 {
     const usi_reading *fine = usi_nest_finest(nest);
     us_value found = usi_nest_value(nest, usi_pick_flow, 0);
+    if (nest->blended) {
+        found.error = fmax(found.error, BOUNDS_SHARE * fine->spread * fabs(found.value));
+    }
     return fine->outflows == NULL ? found : with_bounds(found, fine->lower_m_s, fine->upper_m_s);
 }
 
@@ -82,6 +86,7 @@ double usi_nest_head_least(const usi_nest *nest)
 {
     const usi_reading *reading = usi_nest_finest(nest);
     double largest = reading->outflows != NULL ? LARGEST_SHARE_SUPPLIED : LARGEST_SHARE;
+    largest = nest->blended ? LARGEST_SHARE_BLENDED : largest;
     double least = nest->count == 2 ? largest * nest->largest_head_error : 0.0;
     if (reading->bracketed && reading->outflows == NULL && reading->flow_m_s > 0.0) {
         double share = reading->leaky ? 1.0 : SPREAD_SHARE;
@@ -205,8 +210,7 @@ double usi_nest_mean_depth(const usi_nest *nest)
     return nest->exits[nest->governing.peak ? 0 : nest->governing.exit].mean_depth_m;
 }
 
-/* What follows from the readings together. */
-static void settle(usi_nest *nest)
+void usi_nest_settle(usi_nest *nest)
 {
     nest->largest_head_error = find_largest_head_error(nest);
     nest->governing = usi_governing_find(nest->readings, nest->count);
@@ -250,7 +254,7 @@ static us_status take_readings(us_context *context, const us_section *section, b
         drop_readings(nest);
         return status;
     }
-    settle(nest);
+    usi_nest_settle(nest);
     return US_OK;
 }
 
@@ -287,7 +291,7 @@ static us_status extend(us_context *context, const us_section *section, usi_nest
     if (status == US_OK) {
         usi_reading_free(&oldest);
         *nest = next;
-        settle(nest);
+        usi_nest_settle(nest);
     }
     return status;
 }
@@ -335,6 +339,17 @@ static usi_nest first_nest(const us_section *section, double accuracy)
                       .truncation = CUT_SHARE * accuracy,
                       .wall_count = section->wall_count,
                       .piezometer_count = section->piezometer_count};
+}
+
+us_status usi_nest_begin(us_context *context, const us_section *section, double accuracy,
+                         usi_nest *nest)
+{
+    *nest = first_nest(section, accuracy);
+    us_status status = list_places(context, section, nest);
+    if (status != US_OK) {
+        usi_nest_free(nest);
+    }
+    return status;
 }
 
 static us_status refine(us_context *context, const us_section *section, usi_nest *nest)

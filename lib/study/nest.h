@@ -24,6 +24,7 @@ typedef struct usi_nest {
     double truncation; /* relative effect that cutting endless soil may have */
     usi_governing governing;
     bool converged;
+    bool blended;      /* between grids that are drawn together towards no tip: see study/tips.h */
     size_t wall_count; /* of the section */
     size_t piezometer_count;
     double largest_head_error; /* what the grids give the worst head that is read */
@@ -52,6 +53,12 @@ us_status usi_nest_sealed(us_context *context, const us_section *section, const 
                           usi_nest *sealed);
 
 void usi_nest_free(usi_nest *nest);
+
+/* For readings that come from elsewhere: a nest with its places and no reading, and what
+ * follows once they are there. */
+us_status usi_nest_begin(us_context *context, const us_section *section, double accuracy,
+                         usi_nest *nest);
+void usi_nest_settle(usi_nest *nest);
 
 /* The finest reading. */
 const usi_reading *usi_nest_finest(const usi_nest *nest);

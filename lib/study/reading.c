@@ -127,6 +127,25 @@ static void read_blocks(const usi_field *field, const usi_places *places, usi_re
     }
 }
 
+us_status usi_reading_fill(us_context *context, usi_field *field, const usi_places *places,
+                           usi_reading *reading)
+{
+    *reading = (usi_reading){0};
+    us_status status = make_room(context, field->grid->section, places, reading);
+    if (status == US_OK) {
+        read_field(field, reading);
+        read_blocks(field, places, reading);
+        status = read_bed(context, field, places->exits, places->exit_count, reading);
+    }
+    if (status == US_OK && field->grid->section->has_structure) {
+        status = read_uplift(context, field, reading);
+    }
+    if (status != US_OK) {
+        usi_reading_free(reading);
+    }
+    return status;
+}
+
 us_status usi_reading_take(us_context *context, const us_section *section,
                            const usi_grid_options *options, const usi_places *places,
                            usi_reading *reading)
@@ -142,18 +161,7 @@ us_status usi_reading_take(us_context *context, const us_section *section,
         status = usi_field_solve(context, grid, &field);
     }
     if (status == US_OK) {
-        status = make_room(context, section, places, reading);
-    }
-    if (status == US_OK) {
-        read_field(field, reading);
-        read_blocks(field, places, reading);
-        status = read_bed(context, field, places->exits, places->exit_count, reading);
-    }
-    if (status == US_OK && section->has_structure) {
-        status = read_uplift(context, field, reading);
-    }
-    if (status != US_OK) {
-        usi_reading_free(reading);
+        status = usi_reading_fill(context, field, places, reading);
     }
     usi_field_free(field);
     usi_grid_free(grid);

@@ -60,6 +60,10 @@ us_status usi_reading_take(us_context *context, const us_section *section,
                            const usi_grid_options *options, const usi_places *places,
                            usi_reading *reading);
 
+/* The same off a field that is there already. */
+us_status usi_reading_fill(us_context *context, usi_field *field, const usi_places *places,
+                           usi_reading *reading);
+
 /* Says that no grid within the limits of size and rounding would do. */
 void usi_reading_report_limit(us_context *context);
 

@@ -31,6 +31,24 @@ static usi_stitch *stitch_segments(us_context *context, const usi_engine *engine
     return stitches;
 }
 
+/* Links that end at a water. */
+static us_status list_edges(us_context *context, usi_engine *engine)
+{
+    const usi_problem *problem = &engine->head.problem;
+    size_t count = 0;
+    for (size_t k = 0; k < problem->link_count; k++) {
+        count += problem->links[k].a < 0 || problem->links[k].b < 0 ? 1 : 0;
+    }
+    us_status status = usi_problem_begin(context, &engine->edges, 0, count + 1);
+    for (size_t k = 0; status == US_OK && k < problem->link_count; k++) {
+        const usi_link *link = &problem->links[k];
+        if (link->a < 0 || link->b < 0) {
+            usi_problem_link(&engine->edges, link->a, link->b, link->conductance);
+        }
+    }
+    return status;
+}
+
 static us_status make_head(us_context *context, usi_engine *engine)
 {
     us_status status = usi_head_lay(context, engine->grid, 0, &engine->head);
@@ -42,9 +60,16 @@ static us_status make_head(us_context *context, usi_engine *engine)
                                               engine->pair_count, &engine->head_seam)
                               : US_ERROR_MEMORY;
     free(stitches);
-    return status == US_OK ? usi_seam_load(context, engine->head_seam, (usi_seam_key){NULL, 0},
-                                           NULL, NULL, engine->head.free_count)
-                           : status;
+    if (status == US_OK) {
+        status = usi_seam_load(context, engine->head_seam, (usi_seam_key){NULL, 0}, NULL, NULL,
+                               engine->head.free_count);
+    }
+    if (status == US_OK) {
+        const double *values = usi_seam_base(engine->head_seam, 0);
+        engine->head_energy = usi_problem_energy(&engine->head.problem, values);
+        status = list_edges(context, engine);
+    }
+    return status;
 }
 
 static us_status make_stream(us_context *context, usi_engine *engine)
@@ -58,9 +83,15 @@ static us_status make_stream(us_context *context, usi_engine *engine)
                                               engine->segments.count, &engine->stream_seam)
                               : US_ERROR_MEMORY;
     free(stitches);
-    return status == US_OK ? usi_seam_load(context, engine->stream_seam, (usi_seam_key){NULL, 0},
-                                           NULL, NULL, engine->stream.free_count)
-                           : status;
+    if (status == US_OK) {
+        status = usi_seam_load(context, engine->stream_seam, (usi_seam_key){NULL, 0}, NULL, NULL,
+                               engine->stream.free_count);
+    }
+    if (status == US_OK) {
+        const double *values = usi_seam_base(engine->stream_seam, 0);
+        engine->stream_energy = usi_problem_energy(&engine->stream.problem, values);
+    }
+    return status;
 }
 
 static void open_gates(usi_supply *supply)
@@ -118,16 +149,17 @@ us_status usi_engine_make(us_context *context, const usi_grid *grid, const usi_w
     }
     engine->grid = grid;
     engine->supplied = grid->section->situation != NULL;
-    us_status status = usi_segments_list(context, grid, spans, span_count, &engine->segments);
+    us_status status =
+        usi_segments_list(context, engine->grid, spans, span_count, &engine->segments);
     if (status == US_OK) {
         status = usi_segments_pair(context, &engine->segments, &engine->pairs, &engine->pair_count);
     }
     if (status == US_OK) {
         size_t most = engine->pair_count + engine->segments.count;
         engine->tie = usi_memory_array(context, most + 1, sizeof *engine->tie);
-        status = engine->tie != NULL
-                     ? usi_walled_make(context, grid, &engine->segments, NULL, &engine->open)
-                     : US_ERROR_MEMORY;
+        status = engine->tie != NULL ? usi_walled_make(context, engine->grid, &engine->segments,
+                                                       NULL, &engine->open)
+                                     : US_ERROR_MEMORY;
     }
     if (status == US_OK && engine->supplied) {
         status = make_supplied(context, engine);
@@ -150,6 +182,7 @@ void usi_engine_free(usi_engine *engine)
     }
     usi_seam_free(engine->head_seam);
     usi_seam_free(engine->stream_seam);
+    usi_problem_free(&engine->edges);
     usi_head_free(&engine->head);
     usi_stream_free(&engine->stream);
     usi_heads_free(&engine->heads);

@@ -13,9 +13,12 @@ struct usi_engine {
     usi_segments segments;
     size_t pair_count;
     usi_face_pair *pairs;
-    double *tie;       /* room for the conductances of one seam */
-    usi_head head;     /* without a situation; its seam has one stitch a pair */
-    usi_stream stream; /* one a segment */
+    double *tie;          /* room for the conductances of one seam */
+    usi_head head;        /* without a situation; its seam has one stitch a pair */
+    usi_stream stream;    /* one a segment */
+    usi_problem edges;    /* links of the head problem that end at a water */
+    double head_energy;   /* without stitches */
+    double stream_energy; /* likewise */
     usi_seam *head_seam;
     usi_seam *stream_seam; /* NULL where the structure is sealed whatever the walls do */
     bool supplied;         /* with a situation */

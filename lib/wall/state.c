@@ -26,24 +26,25 @@ static us_status lay_walls(us_context *context, const usi_engine *engine, const 
     return status;
 }
 
-/* What a tie brings to a water is all that reaches its free place, which the links of the
- * problem to the water itself do not have. */
-static usi_beside find_beside(const usi_engine *engine, const double *values)
+/* The energy in the state grows from that without stitches. What a tie brings to a water is
+ * all that reaches its free place, which the links of the problem to the water itself do not
+ * have. */
+static usi_known know_head(const usi_engine *engine)
 {
-    const usi_seam *seam = engine->head_seam;
-    usi_beside beside = {usi_seam_beside(seam, values, values), 0.0, 0.0};
+    usi_seam *seam = engine->head_seam;
+    usi_known known = {engine->head_energy + usi_seam_growth(seam, 0, 0), 0.0, 0.0};
     for (size_t k = 0; k < usi_seam_count(seam); k++) {
         const usi_stitch *stitch = usi_seam_stitch(seam, k);
         if (stitch->a >= 0 && stitch->b >= 0) {
             continue;
         }
         double flow = usi_seam_flow(seam, 0, k); /* from a to b */
-        beside.in += stitch->a == USI_PLACE_ONE ? flow : 0.0;
-        beside.in -= stitch->b == USI_PLACE_ONE ? flow : 0.0;
-        beside.out += stitch->b == USI_PLACE_ZERO ? flow : 0.0;
-        beside.out -= stitch->a == USI_PLACE_ZERO ? flow : 0.0;
+        known.in += stitch->a == USI_PLACE_ONE ? flow : 0.0;
+        known.in -= stitch->b == USI_PLACE_ONE ? flow : 0.0;
+        known.out += stitch->b == USI_PLACE_ZERO ? flow : 0.0;
+        known.out -= stitch->a == USI_PLACE_ZERO ? flow : 0.0;
     }
-    return beside;
+    return known;
 }
 
 static us_status take_head(us_context *context, usi_engine *engine, usi_field *field)
@@ -52,7 +53,13 @@ static us_status take_head(us_context *context, usi_engine *engine, usi_field *f
     us_status status =
         values != NULL ? usi_seam_values(context, engine->head_seam, 0, values) : US_ERROR_MEMORY;
     if (status == US_OK) {
-        status = usi_head_take(&engine->head, values, find_beside(engine, values), field);
+        status =
+            usi_head_take_known(&engine->head, &engine->edges, values, know_head(engine), field);
+        if (engine->grid->local_count > 0) {
+            double beside = usi_seam_beside(engine->head_seam, values, values);
+            field->upper_m_s =
+                usi_head_bound(&engine->head, values) + engine->head.scale_m_s * beside;
+        }
     }
     free(values);
     return status;
@@ -64,8 +71,13 @@ static us_status take_stream(us_context *context, usi_engine *engine, usi_field 
     us_status status =
         values != NULL ? usi_seam_values(context, engine->stream_seam, 0, values) : US_ERROR_MEMORY;
     if (status == US_OK) {
-        double beside = usi_seam_beside(engine->stream_seam, values, values);
-        status = usi_stream_take(context, &engine->stream, values, beside, field);
+        double energy = engine->stream_energy + usi_seam_growth(engine->stream_seam, 0, 0);
+        status = usi_stream_take_known(context, &engine->stream, values, energy, field);
+        if (status == US_OK && engine->grid->local_count > 0) {
+            double beside = usi_seam_beside(engine->stream_seam, values, values);
+            field->lower_m_s =
+                engine->stream.scale_m_s / (usi_stream_energy(&engine->stream, values) + beside);
+        }
     }
     free(values);
     return status;

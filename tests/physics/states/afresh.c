@@ -120,7 +120,7 @@ static us_status solve_pair(us_context *context, const usi_grid *tight, const us
     double *values = malloc((head.free_count + 1) * sizeof *values);
     us_status status = usi_problem_solve(context, &head.problem, values);
     if (status == US_OK) {
-        status = usi_head_take(&head, values, (usi_beside){0}, field);
+        status = usi_head_take(&head, values, field);
     }
     free(values);
     usi_head_free(&head);
@@ -133,7 +133,7 @@ static us_status solve_pair(us_context *context, const usi_grid *tight, const us
     values = malloc((stream.free_count + 1) * sizeof *values);
     status = usi_problem_solve(context, &stream.problem, values);
     if (status == US_OK) {
-        status = usi_stream_take(context, &stream, values, 0.0, field);
+        status = usi_stream_take(context, &stream, values, field);
     }
     free(values);
     usi_stream_free(&stream);

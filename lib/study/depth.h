@@ -1,0 +1,79 @@
+/* A study of tip levels as it is kept. */
+#ifndef USI_STUDY_DEPTH_H
+#define USI_STUDY_DEPTH_H
+
+#include "study/solution.h"
+#include "study/tips.h"
+#include "study/view.h"
+#include "undersill/depth.h"
+
+/* Water cases that share a field. */
+typedef struct usi_depth_part {
+    usi_view view;      /* of one case; for several its section alone counts */
+    us_section section; /* with those cases */
+    usi_water *waters;
+    size_t count;
+    size_t *cases; /* their indices in the whole */
+    usi_tips *tips;
+} usi_depth_part;
+
+/* All that solves the section for any tip. */
+typedef struct usi_depth_solver {
+    const us_section *section;
+    double accuracy;
+    usi_tip_levels levels;
+    size_t part_count;
+    usi_depth_part *parts;
+    double high_m; /* what can be solved for */
+    double low_m;
+} usi_depth_solver;
+
+/* A solution with the section that it is of. */
+typedef struct usi_depth_point {
+    double tip_m;
+    bool passes;
+    bool afresh;
+    usi_tipped *tipped;
+    us_solution *solution;
+} usi_depth_point;
+
+typedef struct usi_depth_list {
+    size_t count;
+    us_depth_interval *list;
+} usi_depth_list;
+
+struct us_depth {
+    const us_section *section;
+    usi_depth_solver solver;
+    bool requires_any;
+    size_t row_count;
+    us_depth_row *rows;
+    usi_depth_point *points; /* one a row */
+    usi_depth_list passing;
+    usi_depth_list ratio;
+    size_t order_count;
+    us_depth_order *orders;
+    size_t note_count;
+    char **notes;
+    size_t kept_count; /* sections of solutions that the caller has */
+    usi_tipped **kept;
+};
+
+/* `section` outlives the solver; free it with usi_depth_solver_free(), also after an error. */
+us_status usi_depth_solver_make(us_context *context, const us_section *section,
+                                const usi_tip_levels *levels, double accuracy,
+                                usi_depth_solver *solver);
+void usi_depth_solver_free(usi_depth_solver *solver);
+
+/* Free with usi_depth_point_free(), also after an error. */
+us_status usi_depth_point_solve(us_context *context, const usi_depth_solver *solver, double tip_m,
+                                usi_depth_point *point);
+void usi_depth_point_free(usi_depth_point *point);
+
+/* The intervals of tip level that pass; `points` are some that are solved already, from the
+ * highest down. Free the list with free(), also after an error. */
+us_status usi_depth_intervals_find(us_context *context, const usi_depth_solver *solver,
+                                   const usi_depth_point *points, size_t count,
+                                   usi_depth_list *found);
+
+#endif

@@ -1,0 +1,96 @@
+#include "study/depth_notes.h"
+
+#include <math.h>
+
+#include "study/text.h"
+
+static us_status note(us_context *context, us_depth *depth, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+static us_status note(us_context *context, us_depth *depth, const char *format, ...)
+{
+    usi_note_list list = {&depth->notes, &depth->note_count};
+    va_list arguments;
+    va_start(arguments, format);
+    us_status status = usi_note_append(context, list, format, arguments);
+    va_end(arguments);
+    return status;
+}
+
+static us_status note_levels(us_context *context, us_depth *depth)
+{
+    char high[USI_TEXT_ROOM];
+    char low[USI_TEXT_ROOM];
+    const char *why = depth->section->has_base
+                          ? "nearer to the base all hangs on how well the contact seals (`keyed`)"
+                          : "without a base, three times the depth that is drawn";
+    return note(context, depth, "Tips from %s down to %s were looked at; %s.",
+                usi_text_length(depth->section, depth->solver.high_m, high),
+                usi_text_length(depth->section, depth->solver.low_m, low), why);
+}
+
+static us_status note_drawn(us_context *context, us_depth *depth)
+{
+    const usi_wall *wall = &depth->section->walls[depth->solver.levels.wall];
+    bool inside = wall->tip_m <= depth->solver.high_m && wall->tip_m >= depth->solver.low_m;
+    if (inside && !wall->keyed && !wall->open_contact) {
+        return US_OK;
+    }
+    return note(context, depth,
+                "The tip that is drawn is none of these levels: `undersill solve` tells of it.");
+}
+
+static us_status note_afresh(us_context *context, us_depth *depth)
+{
+    size_t count = 0;
+    size_t missed = 0;
+    for (size_t k = 0; k < depth->row_count; k++) {
+        count += depth->rows[k].afresh ? 1 : 0;
+        missed += depth->rows[k].solution->grid.converged ? 0 : 1;
+    }
+    us_status status = US_OK;
+    if (count > 0) {
+        status = note(context, depth,
+                      "%zu of %zu levels were solved by themselves: there something is not "
+                      "linear (bed that lets water out only, say), or what is looked at changes.",
+                      count, depth->row_count);
+    }
+    if (status == US_OK && missed > 0) {
+        status = note(context, depth,
+                      "At %zu of %zu levels refinement ended before the accuracy was reached: "
+                      "look at the errors.",
+                      missed, depth->row_count);
+    }
+    return status;
+}
+
+static us_status note_limits(us_context *context, us_depth *depth, bool ratio)
+{
+    if (!depth->requires_any) {
+        return note(context, depth,
+                    "The section requires nothing (`require`): no level fails, none is shown to be "
+                    "enough.");
+    }
+    us_status status = note(context, depth,
+                            "Deeper is not always better: behind a deeper wall downstream, uplift "
+                            "grows. Levels pass where every required check does, in every water "
+                            "case; check the one that is built with `undersill solve`.");
+    if (status == US_OK && ratio) {
+        status = note(context, depth,
+                      "kh / kv doubled means twice the ratio in every soil, sqrt(kh kv) kept, on "
+                      "coarser grids.");
+    }
+    return status;
+}
+
+us_status usi_depth_notes_fill(us_context *context, us_depth *depth, bool ratio)
+{
+    us_status status = note_levels(context, depth);
+    if (status == US_OK) {
+        status = note_drawn(context, depth);
+    }
+    if (status == US_OK) {
+        status = note_afresh(context, depth);
+    }
+    return status == US_OK ? note_limits(context, depth, ratio) : status;
+}

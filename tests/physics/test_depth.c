@@ -1,0 +1,180 @@
+/* Every tip of a wall: against the exact solution of a bare wall, against solving each level. */
+#include "support/support.h"
+
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_sf_ellint.h>
+
+#define WATER "water: [{name: high, upstream: 3, downstream: 1}]\n"
+
+/* Equal beds, layer of thickness T, head H: i T / H = pi / (4 k K(k)), k = sin(pi s / 2 T) (half
+ * the soil mapped onto a half-plane by cosh; derived here). */
+static double exact_gradient(double share)
+{
+    double k = sin(0.5 * M_PI * share);
+    return M_PI / (4.0 * k * gsl_sf_ellint_Kcomp(k, GSL_PREC_DOUBLE));
+}
+
+static void exit_gradient_of_a_bare_wall(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    us_section *section =
+        support_read(context, "bed: {upstream: 0, downstream: 0}\nbase: -10\n"
+                              "walls: [{name: wall, x: 0, top: 0.5, tip: -4}]\n"
+                              "soils: [{name: sand, kh: 1e-4, kv: 1e-4}]\n" WATER);
+    us_depth *depth = NULL;
+    assert_int_equal(us_section_depth(context, section, NULL, &depth), US_OK);
+    assert_false(us_depth_requires(depth));
+    for (int k = 2; k <= 18; k++) {
+        double share = 0.05 * k;
+        us_solution *solution = NULL;
+        assert_int_equal(us_depth_solve(context, depth, -10.0 * share, &solution), US_OK);
+        us_value found = us_solution_water(solution, 0)->exit.gradient;
+        double exact = 2.0 / 10.0 * exact_gradient(share);
+        assert_true(found.present && found.error > 0.0);
+        assert_near(found.value, exact, 0.01, 0.0);
+        assert_near(found.value, exact, 0.0, found.error);
+        us_solution_free(solution);
+    }
+    us_depth_free(depth);
+    us_section_free(section);
+    us_context_free(context);
+}
+
+typedef struct tally {
+    size_t all;
+    size_t missed; /* further apart than both errors */
+} tally;
+
+static void compare(us_value one, us_value other, bool leading, tally *count)
+{
+    assert_int_equal(one.present, other.present);
+    double apart = fabs(one.value - other.value);
+    bool missed = one.present && apart > one.error + other.error + 1e-7 * fabs(other.value);
+    assert_false(leading && missed);
+    count->all++;
+    count->missed += missed ? 1 : 0;
+}
+
+static void compare_cases(const us_water_result *one, const us_water_result *other, tally *count)
+{
+    compare(one->flow.rate_m2_s, other->flow.rate_m2_s, true, count);
+    compare(one->exit.gradient, other->exit.gradient, true, count);
+    compare(one->exit.mean, other->exit.mean, false, count);
+    compare(one->uplift.force_n_m, other->uplift.force_n_m, true, count);
+    compare(one->uplift.factor, other->uplift.factor, false, count);
+    for (size_t p = 0; p < one->uplift.panel_count; p++) {
+        compare(one->uplift.panels[p].force_n_m, other->uplift.panels[p].force_n_m, false, count);
+    }
+    for (size_t w = 0; w < one->wall_count; w++) {
+        compare(one->walls[w].upstream_face_top_m, other->walls[w].upstream_face_top_m, false,
+                count);
+        compare(one->walls[w].tip_m, other->walls[w].tip_m, false, count);
+        compare(one->walls[w].downstream_face_top_m, other->walls[w].downstream_face_top_m, false,
+                count);
+    }
+    assert_int_equal(one->check_count, other->check_count);
+    for (size_t c = 0; c < one->check_count; c++) {
+        compare(one->checks[c].value, other->checks[c].value, false, count);
+    }
+}
+
+/* The section with another tip, read and solved from the beginning. */
+static us_solution *solve_afresh(us_context *context, const us_section *section, double tip_m,
+                                 us_section **varied)
+{
+    us_change change = {"walls[toe].tip", NULL, tip_m};
+    assert_int_equal(us_section_vary(context, section, &change, 1, varied), US_OK);
+    return support_solve(context, *varied, 0.01);
+}
+
+static const char layered[] =
+    "bed: {upstream: 1, downstream: 0}\nbase: -10\n"
+    "structure: {underside: [[0, -0.3], [3, -0.3], [3, -1.1], [10, -1.1]], "
+    "top: [[0, 1], [10, 0.4]], unit_weight: 23, joints: [3]}\n"
+    "walls: [{name: crest, x: 0, top: 0, tip: -4}, {name: toe, x: 10, top: -0.5, tip: -3.5}]\n"
+    "soils:\n"
+    "  - {name: sand, kh: 1e-4, kv: 4e-5, unit_weight: 20}\n"
+    "  - {name: silt, top: -5, kh: 3e-5, kv: 1e-5, unit_weight: 20}\n"
+    "require: {uplift: 0.8, piping: 3}\n"
+    "water: [{name: flood, upstream: 4, downstream: 1.5}, {name: low, upstream: 2, "
+    "downstream: at_bed}]\n";
+
+static void levels_are_as_solved_one_by_one(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, layered);
+    us_depth_options options = US_DEPTH_OPTIONS_INIT;
+    options.wall = "toe";
+    us_depth *depth = NULL;
+    tally count = {0, 0};
+    uint64_t random = 7;
+    assert_int_equal(us_section_depth(context, section, &options, &depth), US_OK);
+    double high_m = us_depth_row_at(depth, 0)->tip_m;
+    double low_m = us_depth_row_at(depth, us_depth_row_count(depth) - 1)->tip_m;
+    for (int k = 0; k < 20; k++) {
+        random = random * 6364136223846793005ULL + 1442695040888963407ULL;
+        double tip_m = low_m + (high_m - low_m) * (double)(random >> 11) / 9007199254740992.0;
+        us_solution *one = NULL;
+        us_section *varied = NULL;
+        us_solution *other = solve_afresh(context, section, tip_m, &varied);
+        assert_int_equal(us_depth_solve(context, depth, tip_m, &one), US_OK);
+        for (size_t w = 0; w < us_solution_water_count(one); w++) {
+            compare_cases(us_solution_water(one, w), us_solution_water(other, w), &count);
+        }
+        us_solution_free(one);
+        us_solution_free(other);
+        us_section_free(varied);
+    }
+    printf("%zu of %zu values further apart than both errors\n", count.missed, count.all);
+    assert_true(50 * count.missed <= count.all);
+    us_depth_free(depth);
+    us_section_free(section);
+    us_context_free(context);
+}
+
+/* Each end of an interval lies between a level that passes and one that does not. */
+static void ends_part_what_passes(void **state)
+{
+    (void)state;
+    us_context *context = us_context_create();
+    us_section *section = support_read(context, layered);
+    us_depth_options options = US_DEPTH_OPTIONS_INIT;
+    options.wall = "toe";
+    us_depth *depth = NULL;
+    assert_int_equal(us_section_depth(context, section, &options, &depth), US_OK);
+    assert_true(us_depth_requires(depth));
+    assert_int_equal(us_depth_interval_count(depth), 1);
+    const us_depth_interval *passing = us_depth_interval_at(depth, 0);
+    const us_depth_end *ends[2] = {&passing->high, &passing->low};
+    for (int e = 0; e < 2; e++) {
+        if (ends[e]->edge) {
+            continue;
+        }
+        double step_m = (e == 0 ? 1.0 : -1.0) * (ends[e]->error_m + 0.02);
+        us_solution *in = NULL;
+        us_solution *out = NULL;
+        assert_int_equal(us_depth_solve(context, depth, ends[e]->tip_m - step_m, &in), US_OK);
+        assert_int_equal(us_depth_solve(context, depth, ends[e]->tip_m + step_m, &out), US_OK);
+        assert_false(us_solution_fails(in));
+        assert_true(us_solution_fails(out));
+        us_solution_free(in);
+        us_solution_free(out);
+    }
+    assert_false(ends[1]->edge);
+    assert_string_equal(ends[1]->check, "uplift"); /* a deeper wall at the toe raises it */
+    us_solution *beyond = NULL;
+    assert_int_equal(us_depth_solve(context, depth, -100.0, &beyond), US_ERROR_INPUT);
+    us_depth_free(depth);
+    us_section_free(section);
+    us_context_free(context);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(exit_gradient_of_a_bare_wall),
+                                       cmocka_unit_test(levels_are_as_solved_one_by_one),
+                                       cmocka_unit_test(ends_part_what_passes)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
