@@ -7,6 +7,7 @@ static us_status study_section(us_context *context, const cli_options *options,
     us_depth_options how = US_DEPTH_OPTIONS_INIT;
     how.accuracy = options->accuracy;
     how.wall = options->wall;
+    how.with = options->with;
     return us_section_depth(context, section, &how, depth);
 }
 

@@ -29,6 +29,7 @@ typedef struct cli_options {
     const char *cases; /* file of a table of water cases; NULL: none */
     const char *chart; /* file for a chart; NULL: none */
     const char *wall;  /* NULL: the only one */
+    const char *with;  /* NULL: no pairs */
     size_t rungs;      /* 0: not given */
     size_t unknowns;   /* 0: not given */
     const char *image; /* "png", "svg" or "pdf"; NULL: by the name of the output */

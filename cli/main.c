@@ -33,7 +33,7 @@ static const cli_command commands[] = {
     {"depth", "FILE", "how deep a wall must be: every tip level against the requirements",
      "FILE is a section file, - is stdin. Exit code 1 means that requirements are set and no level "
      "that was looked at keeps all of them.",
-     "  undersill depth reach.yaml --wall toe --chart depth.png",
+     "  undersill depth reach.yaml --wall tail_wall --chart depth.png",
      CLI_TAKES_OUTPUT | CLI_TAKES_FORMAT | CLI_TAKES_ACCURACY | CLI_TAKES_CASES | CLI_TAKES_CHART |
          CLI_TAKES_WALL,
      true, cmd_depth},

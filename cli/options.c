@@ -25,9 +25,10 @@ enum {
     KEY_UNKNOWNS,
     KEY_THREADS,
     KEY_APRON,
-    KEY_WALL
+    KEY_WALL,
+    KEY_WITH
 };
-enum { OPTION_COUNT = 17, NARROWEST_PX = 900, WIDEST_PX = 6000 };
+enum { OPTION_COUNT = 18, NARROWEST_PX = 900, WIDEST_PX = 6000 };
 
 /* An option and the commands that take it (0: all of them). */
 typedef struct known_option {
@@ -55,6 +56,7 @@ static const known_option known_options[OPTION_COUNT] = {
      CLI_TAKES_CASES},
     {{"wall", KEY_WALL, "NAME", 0, "the wall whose tip varies (default: the only one)", 0},
      CLI_TAKES_WALL},
+    {{"with", KEY_WITH, "NAME", 0, "a second wall: which pairs of tips pass", 0}, CLI_TAKES_WALL},
     {{"width", KEY_WIDTH, "PX", 0, "width of a PNG in pixels, 900 to 6000 (default 1600)", 0},
      CLI_TAKES_PICTURE},
     {{"chart", KEY_CHART, "FILE", 0, "draw a chart to FILE, which ends in .png, .svg or .pdf", 0},
@@ -286,6 +288,9 @@ static error_t take_option(int key, char *text, struct argp_state *argp)
         return 0;
     case KEY_WALL:
         options->wall = text;
+        return 0;
+    case KEY_WITH:
+        options->with = text;
         return 0;
     case KEY_WIDTH:
         return read_width(text, &options->width_px);

@@ -8,7 +8,7 @@ _undersill_options() {
     solve) echo --accuracy --cases --format --output --quiet --without-apron --help ;;
     draw) echo --cases --format --output --quiet --water --what --width --help ;;
     converge) echo --chart --format --output --quiet --rungs --unknowns --water --help ;;
-    depth) echo --accuracy --cases --chart --format --output --quiet --wall --help ;;
+    depth) echo --accuracy --cases --chart --format --output --quiet --wall --with --help ;;
     verify) echo --chart --format --output --quiet --threads --help ;;
     *) echo --help --version ;;
     esac

@@ -19,13 +19,14 @@ typedef struct us_depth_options {
     size_t size;      /**< sizeof(us_depth_options), set by the initialiser */
     double accuracy;  /**< as in us_solve_options; by default 0.01 */
     const char *wall; /**< name of the wall; NULL: the only one */
+    const char *with; /**< name of a second wall, to look at pairs of tips; NULL: none */
     bool ratio;       /**< looks once more with kh / kv doubled in every soil; by default true */
 } us_depth_options;
 
 /** The defaults of us_depth_options. */
 #define US_DEPTH_OPTIONS_INIT                                                                      \
     {                                                                                              \
-        sizeof(us_depth_options), 0.01, NULL, true                                                 \
+        sizeof(us_depth_options), 0.01, NULL, NULL, true                                           \
     }
 
 /** The section with the wall's tip at one level. */
@@ -52,6 +53,15 @@ typedef struct us_depth_interval {
     us_depth_end high; /**< the shortest wall */
     us_depth_end low;  /**< the longest one */
 } us_depth_interval;
+
+/** Tip levels that pass with the tip of a second wall at one level. */
+typedef struct us_depth_pair {
+    double with_tip_m;    /**< of the second wall */
+    double with_length_m; /**< of the second wall */
+    size_t interval_count;
+    const us_depth_interval *intervals; /**< of the first wall's tip; none where nothing passes */
+    us_value total_length_m; /**< least length of both walls together; absent where none passes */
+} us_depth_pair;
 
 /** A length that can be ordered (`lengths` of the section). */
 typedef struct us_depth_order {
@@ -128,6 +138,16 @@ US_API size_t us_depth_ratio_count(const us_depth *depth);
 
 /** Gives one of them; as us_depth_interval_at(). */
 US_API const us_depth_interval *us_depth_ratio_at(const us_depth *depth, size_t index);
+
+/** Counts the levels of the second wall that were looked at; 0 without one. Pairs are looked at on
+ * coarser grids: solve the pair that is chosen. */
+US_API size_t us_depth_pair_count(const us_depth *depth);
+
+/** Gives level `index` of the second wall, from the highest down; NULL when out of range. */
+US_API const us_depth_pair *us_depth_pair_at(const us_depth *depth, size_t index);
+
+/** Gives the pair of the least total length; NULL where none passes, or nothing is required. */
+US_API const us_depth_pair *us_depth_shortest(const us_depth *depth);
 
 /** Counts the lengths that can be ordered. */
 US_API size_t us_depth_order_count(const us_depth *depth);

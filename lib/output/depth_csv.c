@@ -88,6 +88,23 @@ static void add_order(usi_csv *to, const us_depth *depth, const us_depth_order *
     to->lead = ",";
 }
 
+static void add_pairs(usi_csv *to, const us_depth *depth)
+{
+    double length = to->scale->length_m;
+    const char *name = depth->section->walls[depth->with].name;
+    for (size_t k = 0; k < depth->pair_count; k++) {
+        const us_depth_pair *pair = &depth->pairs[k];
+        char lead[LEAD_ROOM];
+        lead_with(to, pair->with_tip_m, lead);
+        usi_csv_add(to,
+                    (usi_csv_row){"pair.total_length", name, to->scale->length,
+                                  pair == us_depth_shortest(depth) ? "the least" : NULL},
+                    pair->total_length_m, length);
+        add_list(to, "pair.passing.", &depth->pair_lists[k]);
+        to->lead = ",";
+    }
+}
+
 void usi_depth_csv(us_buffer *out, const us_depth *depth, const usi_scale *scale)
 {
     const us_section *section = depth->section;
@@ -100,6 +117,7 @@ void usi_depth_csv(us_buffer *out, const us_depth *depth, const usi_scale *scale
         add_list(&to, "passing.", &depth->passing);
         add_list(&to, "passing_at_twice_kh_kv.", &depth->ratio);
     }
+    add_pairs(&to, depth);
     for (size_t k = 0; k < depth->order_count; k++) {
         add_order(&to, depth, &depth->orders[k]);
     }

@@ -92,6 +92,35 @@ static json_t *order_of(usi_json *out, const us_depth *depth, const us_depth_ord
     return object;
 }
 
+static json_t *pair_of(usi_json *out, const us_depth *depth, size_t index)
+{
+    double length = out->scale->length_m;
+    const us_depth_pair *pair = &depth->pairs[index];
+    json_t *object = json_object();
+    usi_json_put(out, object, "tip", usi_json_number(pair->with_tip_m / length));
+    usi_json_put(out, object, "length", usi_json_number(pair->with_length_m / length));
+    usi_json_put(out, object, "passing", intervals_of(out, &depth->pair_lists[index]));
+    usi_json_put(out, object, "total_length", usi_json_value(pair->total_length_m, length));
+    usi_json_put(out, object, "shortest", json_boolean(pair == us_depth_shortest(depth)));
+    return object;
+}
+
+/* null without a second wall. */
+static json_t *pairs_of(usi_json *out, const us_depth *depth)
+{
+    if (depth->pair_count == 0) {
+        return json_null();
+    }
+    json_t *object = json_object();
+    json_t *levels = json_array();
+    usi_json_put(out, object, "wall", usi_json_text(depth->section->walls[depth->with].name));
+    for (size_t k = 0; k < depth->pair_count; k++) {
+        usi_json_push(out, levels, pair_of(out, depth, k));
+    }
+    usi_json_put(out, object, "levels", levels);
+    return object;
+}
+
 static json_t *units_of(usi_json *out, const us_depth *depth)
 {
     json_t *object = json_object();
@@ -129,6 +158,7 @@ static json_t *root_of(usi_json *out, const us_depth *depth)
         usi_json_push(out, orders, order_of(out, depth, &depth->orders[k]));
     }
     usi_json_put(out, root, "lengths", orders);
+    usi_json_put(out, root, "pairs", pairs_of(out, depth));
     for (size_t k = 0; k < depth->note_count; k++) {
         usi_json_push(out, notes, json_string(depth->notes[k]));
     }

@@ -223,6 +223,32 @@ static void add_orders(us_buffer *out, const us_depth *depth, const usi_scale *s
     }
 }
 
+/* Tips of both walls that pass together. */
+static void add_pairs(us_buffer *out, const us_depth *depth, const usi_scale *scale)
+{
+    char text[3][USI_NUMBER_ROOM];
+    const us_depth_pair *best = us_depth_shortest(depth);
+    usi_buffer_add_text(out, "\n");
+    usi_words_wrap(out, "Pairs: tips that pass, by the tip of ",
+                   depth->section->walls[depth->with].name);
+    for (size_t k = 0; k < depth->pair_count; k++) {
+        const us_depth_pair *pair = &depth->pairs[k];
+        usi_words_pad(out, level_text(text[0], pair->with_tip_m, scale), TIP_WIDTH, 1);
+        usi_buffer_add_text(out, pair->interval_count == 0 ? "   none" : "");
+        for (size_t i = 0; i < pair->interval_count; i++) {
+            usi_buffer_print(out, "%s%s to %s", i == 0 ? "   " : "; ",
+                             level_text(text[1], pair->intervals[i].high.tip_m, scale),
+                             level_text(text[2], pair->intervals[i].low.tip_m, scale));
+        }
+        if (pair->total_length_m.present) {
+            usi_buffer_print(out, "   both %s %s long at least%s",
+                             level_text(text[1], pair->total_length_m.value, scale), scale->length,
+                             pair == best ? ": the least" : "");
+        }
+        usi_buffer_add_text(out, "\n");
+    }
+}
+
 static void add_head(us_buffer *out, const us_depth *depth)
 {
     enum { DIGEST_SHOWN = 16 };
@@ -243,6 +269,9 @@ void usi_depth_text(us_buffer *out, const us_depth *depth, const usi_scale *scal
         if (depth->ratio.list != NULL) {
             add_list(out, "The same, were kh / kv twice what it is", &depth->ratio, scale);
         }
+    }
+    if (depth->pair_count > 0) {
+        add_pairs(out, depth, scale);
     }
     if (depth->order_count > 0) {
         add_orders(out, depth, scale);

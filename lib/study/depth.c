@@ -11,6 +11,7 @@
 #include "study/depth_levels.h"
 #include "study/depth_notes.h"
 #include "study/depth_orders.h"
+#include "study/depth_pairs.h"
 
 static const double FINEST_ACCURACY = 1e-5;
 static const double COARSEST_ACCURACY = 0.2;
@@ -144,6 +145,9 @@ static us_status study(us_context *context, const us_depth_options *options,
         status = try_ratio(context, depth);
     }
     if (status == US_OK) {
+        status = usi_depth_pairs_fill(context, depth, options->with);
+    }
+    if (status == US_OK) {
         status = usi_depth_orders_fill(context, depth);
     }
     return status == US_OK ? usi_depth_notes_fill(context, depth, options->ratio) : status;
@@ -206,6 +210,7 @@ void us_depth_free(us_depth *depth)
     for (size_t k = 0; k < depth->kept_count; k++) {
         usi_tipped_free(depth->kept[k]);
     }
+    usi_depth_pairs_free(depth);
     usi_depth_solver_free(&depth->solver);
     free(depth->kept);
     free(depth->points);

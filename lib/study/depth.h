@@ -51,6 +51,10 @@ struct us_depth {
     usi_depth_point *points; /* one a row */
     usi_depth_list passing;
     usi_depth_list ratio;
+    size_t with; /* index of the second wall; meaningless without pairs */
+    size_t pair_count;
+    us_depth_pair *pairs;
+    usi_depth_list *pair_lists; /* one a pair */
     size_t order_count;
     us_depth_order *orders;
     size_t note_count;

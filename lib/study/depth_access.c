@@ -82,6 +82,29 @@ const us_depth_interval *us_depth_ratio_at(const us_depth *depth, size_t index)
     return depth != NULL && index < depth->ratio.count ? &depth->ratio.list[index] : NULL;
 }
 
+size_t us_depth_pair_count(const us_depth *depth)
+{
+    return depth == NULL ? 0 : depth->pair_count;
+}
+
+const us_depth_pair *us_depth_pair_at(const us_depth *depth, size_t index)
+{
+    return depth != NULL && index < depth->pair_count ? &depth->pairs[index] : NULL;
+}
+
+const us_depth_pair *us_depth_shortest(const us_depth *depth)
+{
+    const us_depth_pair *best = NULL;
+    for (size_t k = 0; depth != NULL && k < depth->pair_count; k++) {
+        const us_depth_pair *pair = &depth->pairs[k];
+        if (pair->total_length_m.present &&
+            (best == NULL || pair->total_length_m.value < best->total_length_m.value)) {
+            best = pair;
+        }
+    }
+    return best;
+}
+
 size_t us_depth_order_count(const us_depth *depth)
 {
     return depth == NULL ? 0 : depth->order_count;
