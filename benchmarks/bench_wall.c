@@ -11,203 +11,17 @@
 #include <time.h>
 
 #include "quantity/edge.h"
-#include "solve/dense.h"
 #include "support/support.h"
 #include "wall/engine_parts.h"
+#include "wall_sweep.h"
 
-enum { ROUNDS = 5, SUMS_MOST = 16, STATES = 10000, DEFECTS_MOST = 12 };
-
-/* Ends the program where something went wrong: it is no test. */
-#define need(condition)                                                                            \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            (void)fprintf(stderr, "line %d: %s\n", __LINE__, #condition);                          \
-            exit(1);                                                                               \
-        }                                                                                          \
-    } while (false)
+enum { ROUNDS = 5 };
 
 static double now(void)
 {
     struct timespec at;
     (void)clock_gettime(CLOCK_MONOTONIC, &at);
     return (double)at.tv_sec + 1e-9 * (double)at.tv_nsec;
-}
-
-static void *room(size_t count, size_t size)
-{
-    void *made = calloc(count + 1, size);
-    need(made != NULL);
-    return made;
-}
-
-/* One problem's seam, and sums of its values as the stitches see them, column by column. */
-typedef struct side {
-    usi_seam *seam;
-    size_t count;
-    double *gaps;
-    size_t sum_count;
-    double *seen; /* sum_count rows of `count` */
-    double at_first[SUMS_MOST];
-} side;
-
-/* Rows of F in an order of the stitches. */
-static double *permuted(const side *of, const size_t *order)
-{
-    double *square = room(of->count * of->count, sizeof *square);
-    const double *response = usi_seam_response(of->seam);
-    for (size_t i = 0; i < of->count; i++) {
-        for (size_t j = 0; j < of->count; j++) {
-            square[i * of->count + j] = response[order[i] * of->count + order[j]];
-        }
-    }
-    return square;
-}
-
-/* Energy growth and sums for every leading set of stitches: `out` has 1 + sum_count rows of
- * count + 1. */
-static void sweep(const side *of, const size_t *order, double *out)
-{
-    size_t count = of->count;
-    size_t width = count + 1;
-    double *square = permuted(of, order);
-    double *rows = room((of->sum_count + 1) * count, sizeof *rows);
-    for (size_t k = 0; k < count; k++) {
-        rows[k] = of->gaps[order[k]];
-        for (size_t s = 0; s < of->sum_count; s++) {
-            rows[(s + 1) * count + k] = of->seen[s * count + order[k]];
-        }
-    }
-    need(usi_dense_factor(square, count, count, 1e-14));
-    usi_dense_forward_rows(square, count, count, rows, of->sum_count + 1, count);
-    for (size_t s = 0; s <= of->sum_count; s++) {
-        double sum = 0.0;
-        double first = s > 0 ? of->at_first[s - 1] : 0.0;
-        for (size_t k = 0; k <= count; k++) {
-            out[s * width + k] = s > 0 ? first - sum : sum;
-            sum += k < count ? rows[s * count + k] * rows[k] : 0.0;
-        }
-    }
-    free(rows);
-    free(square);
-}
-
-/* Stitches left to eliminate, and sums so far. */
-typedef struct remains {
-    size_t count;
-    size_t rows_count;
-    double *square;
-    double *rows;
-    double *base;
-} remains;
-
-/* One more stitch of the first wall. */
-static void eliminate(remains *of, size_t i)
-{
-    size_t count = of->count;
-    double *square = of->square;
-    double pivot = sqrt(square[i * count + i]);
-    square[i * count + i] = pivot;
-    for (size_t k = i + 1; k < count; k++) {
-        square[k * count + i] /= pivot;
-    }
-    for (size_t s = of->rows_count; s-- > 0;) {
-        of->rows[s * count + i] /= pivot;
-    }
-    for (size_t s = 0; s < of->rows_count; s++) {
-        double *row = of->rows + s * count;
-        of->base[s] += row[i] * of->rows[i];
-        for (size_t k = i + 1; k < count; k++) {
-            row[k] -= square[k * count + i] * row[i];
-        }
-    }
-    for (size_t k = i + 1; k < count; k++) {
-        double share = square[k * count + i];
-        for (size_t m = i + 1; m <= k; m++) {
-            square[k * count + m] -= share * square[m * count + i];
-        }
-    }
-}
-
-/* The same for every pair of leading sets of two walls: stitches [0, one) and [one, count) in
- * `order`. Gives a sum over all that was found, so that nothing is left out. */
-static double sweep_pairs(const side *of, const size_t *order, size_t one)
-{
-    size_t count = of->count;
-    size_t two = count - one;
-    size_t rows_count = of->sum_count + 1;
-    double *square = permuted(of, order);
-    double *rows = room(rows_count * count, sizeof *rows);
-    double *rest = room(two * two, sizeof *rest);
-    double *sums = room(rows_count * two, sizeof *sums);
-    double *base = room(rows_count, sizeof *base);
-    double total = 0.0;
-    for (size_t k = 0; k < count; k++) {
-        rows[k] = of->gaps[order[k]];
-        for (size_t s = 0; s < of->sum_count; s++) {
-            rows[(s + 1) * count + k] = of->seen[s * count + order[k]];
-        }
-    }
-    for (size_t i = 0; i <= one; i++) {
-        for (size_t a = 0; a < two; a++) {
-            memcpy(rest + a * two, square + (one + a) * count + one, (a + 1) * sizeof *rest);
-        }
-        for (size_t s = 0; s < rows_count; s++) {
-            memcpy(sums + s * two, rows + s * count + one, two * sizeof *sums);
-        }
-        need(usi_dense_factor(rest, two, two, 1e-14));
-        usi_dense_forward_rows(rest, two, two, sums, rows_count, two);
-        for (size_t s = 0; s < rows_count; s++) {
-            double sum = base[s];
-            for (size_t k = 0; k < two; k++) {
-                sum += sums[s * two + k] * sums[k];
-                total += sum;
-            }
-        }
-        if (i == one) {
-            break;
-        }
-        eliminate(&(remains){count, rows_count, square, rows, base}, i);
-    }
-    free(square);
-    free(rows);
-    free(rest);
-    free(sums);
-    free(base);
-    return total;
-}
-
-/* Random states: a few links without wall or leaky, all others tight. */
-static double try_defects(const side *of)
-{
-    double square[DEFECTS_MOST * DEFECTS_MOST];
-    double flows[DEFECTS_MOST];
-    size_t set[DEFECTS_MOST];
-    uint64_t random = 5;
-    double total = 0.0;
-    const double *response = usi_seam_response(of->seam);
-    for (int state = 0; state < STATES; state++) {
-        random = random * 6364136223846793005ULL + 1442695040888963407ULL;
-        size_t count = 1 + (size_t)(random >> 33) % DEFECTS_MOST;
-        for (size_t i = 0; i < count; i++) {
-            random = random * 6364136223846793005ULL + 1442695040888963407ULL;
-            set[i] = (i * of->count + (size_t)(random >> 33) % (of->count - count)) / count;
-            for (size_t j = 0; j <= i; j++) {
-                square[i * DEFECTS_MOST + j] = response[set[i] * of->count + set[j]];
-            }
-            square[i * DEFECTS_MOST + i] += (random >> 20) % 2 == 0 ? 0.0 : 1.0 + (double)i;
-            flows[i] = of->gaps[set[i]];
-        }
-        need(usi_dense_factor(square, count, DEFECTS_MOST, 1e-14));
-        usi_dense_forward(square, count, DEFECTS_MOST, 0, flows);
-        usi_dense_backward(square, count, DEFECTS_MOST, flows);
-        for (size_t i = 0; i < count; i++) {
-            total += flows[i] * of->gaps[set[i]];
-            for (size_t s = 0; s < of->sum_count; s++) {
-                total -= flows[i] * of->seen[s * of->count + set[i]];
-            }
-        }
-    }
-    return total;
 }
 
 /* The engine's own way to the head problem, without the other one. */
@@ -217,14 +31,14 @@ static void open_heads(us_context *context, const usi_grid *grid, const usi_segm
     usi_face_pair *pairs = NULL;
     need(usi_segments_pair(context, segments, &pairs, &of->count) == US_OK);
     need(usi_head_lay(context, grid, 0, head) == US_OK);
-    usi_stitch *stitches = room(of->count, sizeof *stitches);
+    usi_stitch *stitches = wall_room(of->count, sizeof *stitches);
     for (size_t k = 0; k < of->count; k++) {
         stitches[k] = (usi_stitch){head->places[pairs[k].left], head->places[pairs[k].right]};
     }
     need(usi_seam_make(context, &head->problem, stitches, of->count, &of->seam) == US_OK);
     need(usi_seam_load(context, of->seam, (usi_seam_key){NULL, 0}, NULL, NULL, head->free_count) ==
          US_OK);
-    of->gaps = room(of->count, sizeof *of->gaps);
+    of->gaps = wall_room(of->count, sizeof *of->gaps);
     for (size_t k = 0; k < of->count; k++) {
         of->gaps[k] = usi_seam_gap(of->seam, 0, k);
     }
@@ -237,7 +51,7 @@ static void open_streams(us_context *context, const usi_grid *open, const usi_se
 {
     need(usi_stream_lay(context, open, 0, stream) == US_OK);
     of->count = segments->count;
-    usi_stitch *stitches = room(of->count, sizeof *stitches);
+    usi_stitch *stitches = wall_room(of->count, sizeof *stitches);
     for (size_t k = 0; k < of->count; k++) {
         const int32_t *place = segments->list[k].place;
         stitches[k] = (usi_stitch){stream->places[place[0]], stream->places[place[1]]};
@@ -245,7 +59,7 @@ static void open_streams(us_context *context, const usi_grid *open, const usi_se
     need(usi_seam_make(context, &stream->problem, stitches, of->count, &of->seam) == US_OK);
     need(usi_seam_load(context, of->seam, (usi_seam_key){NULL, 0}, NULL, NULL,
                        stream->free_count) == US_OK);
-    of->gaps = room(of->count, sizeof *of->gaps);
+    of->gaps = wall_room(of->count, sizeof *of->gaps);
     for (size_t k = 0; k < of->count; k++) {
         of->gaps[k] = usi_seam_gap(of->seam, 0, k);
     }
@@ -275,7 +89,7 @@ static void add_sums(us_context *context, const usi_grid *grid, const usi_head *
     double from_m = grid->section->left_end_m;
     double width_m = (grid->section->right_end_m - from_m) / panels;
     need(usi_edge_list(context, grid, USI_BORDER_STRUCTURE, &sides) == US_OK);
-    double *weights = room(head->free_count, sizeof *weights);
+    double *weights = wall_room(head->free_count, sizeof *weights);
     size_t line = usi_grid_x_line(grid, grid->section->right_end_m);
     size_t row = usi_grid_z_line(grid, 0.0) - 1;
     int32_t below = head->places[usi_grid_unknown(grid, line, row, USI_LOWER_LEFT)];
@@ -344,7 +158,7 @@ static void time_single(scene *of, int round)
 {
     usi_head head;
     need(usi_head_lay(of->context, of->grid, 0, &head) == US_OK);
-    double *values = room(head.free_count, sizeof *values);
+    double *values = wall_room(head.free_count, sizeof *values);
     double start = now();
     need(usi_problem_solve(of->context, &head.problem, values) == US_OK);
     of->seconds[SINGLE][round] = now() - start;
@@ -364,21 +178,21 @@ static double run(scene *of, bool two, bool all)
     double start = now();
     open_heads(of->context, of->grid, &segments, &head, &heads);
     add_sums(of->context, of->grid, &head, all ? 5 : two ? 0 : 1, &heads);
-    size_t *order = room(heads.count + segments.count, sizeof *order);
-    double *out = room((heads.sum_count + 1) * (heads.count + 1), sizeof *out);
+    size_t *order = wall_room(heads.count + segments.count, sizeof *order);
+    double *out = wall_room((heads.sum_count + 1) * (heads.count + 1), sizeof *out);
     /* Pairs of the first wall lie before those of the second. */
     size_t pairs = heads.count * of->first / segments.count;
     count_up(order, heads.count, two ? pairs : heads.count, false);
-    double total = two ? sweep_pairs(&heads, order, pairs) : 0.0;
+    double total = two ? wall_sweep_pairs(&heads, order, pairs) : 0.0;
     if (!two) {
-        sweep(&heads, order, out);
+        wall_sweep(&heads, order, out);
     }
     if (all) {
         open_streams(of->context, &of->open.grid, &segments, &stream, &streams);
         count_up(order, streams.count, two ? of->first : streams.count, true);
-        total += two ? sweep_pairs(&streams, order, of->first) : 0.0;
+        total += two ? wall_sweep_pairs(&streams, order, of->first) : 0.0;
         if (!two) {
-            sweep(&streams, order, out);
+            wall_sweep(&streams, order, out);
         }
     }
     double seconds = now() - start;
@@ -401,7 +215,7 @@ static double run_defects(scene *of)
     double start = now();
     open_heads(of->context, of->grid, &segments, &head, &heads);
     add_sums(of->context, of->grid, &head, 1, &heads);
-    double total = try_defects(&heads);
+    double total = wall_try_defects(&heads);
     double seconds = now() - start;
     need(isfinite(total));
     close_side(&heads);
@@ -427,11 +241,11 @@ static double check_depths(scene *of)
     usi_wall_span span = {0, -1e9, 1e9};
     open_heads(of->context, of->grid, &segments, &head, &heads);
     need(usi_engine_make(of->context, of->grid, &span, 1, &engine) == US_OK);
-    double *pass_m_s = room(segments.count, sizeof *pass_m_s);
-    double *out = room(heads.count + 1, sizeof *out);
-    size_t *order = room(heads.count, sizeof *order);
+    double *pass_m_s = wall_room(segments.count, sizeof *pass_m_s);
+    double *out = wall_room(heads.count + 1, sizeof *out);
+    size_t *order = wall_room(heads.count, sizeof *order);
     count_up(order, heads.count, heads.count, false);
-    sweep(&heads, order, out);
+    wall_sweep(&heads, order, out);
     double first = usi_problem_energy(&head.problem, usi_seam_base(heads.seam, 0));
     double worst = 0.0;
     for (size_t k = segments.count / 5; k < segments.count; k += segments.count / 5) {
