@@ -138,14 +138,18 @@ static double mean_unknowns(const batch *of)
     return sum / (double)of->count;
 }
 
-/* Both numbers of threads in turns; false when one fails or their tables differ. */
-static bool measure(batch by[THREADS], int runs, double *times_s)
+/* Both numbers of threads in turns, what each took and what the processors spent on it; false when
+ * one fails or their tables differ. */
+static bool measure(batch by[THREADS], int runs, double *times_s, double *work_s)
 {
     for (int r = 0; r < runs; r++) {
         for (size_t t = 0; t < THREADS; t++) {
+            size_t at = (size_t)runs * t + (size_t)r;
             forget(&by[t]);
-            times_s[(size_t)runs * t + (size_t)r] = run(&by[t], t + 1);
-            if (times_s[(size_t)runs * t + (size_t)r] < 0.0) {
+            double before_s = bench_work_s();
+            times_s[at] = run(&by[t], t + 1);
+            work_s[at] = bench_work_s() - before_s;
+            if (times_s[at] < 0.0) {
                 (void)fputs("bench: a realisation could not be solved\n", stderr);
                 return false;
             }
@@ -158,50 +162,77 @@ static bool measure(batch by[THREADS], int runs, double *times_s)
     return true;
 }
 
-static void tell(const batch *of, bench_spread one, bench_spread two, json_t *results)
+/* What one number of threads took. */
+typedef struct tally {
+    bench_spread time;
+    bench_spread work;
+} tally;
+
+static json_t *tally_json(tally of)
 {
-    double speed_up = one.middle / two.middle;
+    json_t *object = json_object();
+    bench_put(object, "wall_s", bench_spread_json(of.time));
+    bench_put(object, "processor_s", bench_spread_json(of.work));
+    return object;
+}
+
+static void tell(const batch *of, const tally by[THREADS], json_t *results)
+{
+    double speed_up = by[0].time.middle / by[1].time.middle;
+    double more_work = by[1].work.middle / by[0].work.middle;
     double count = (double)of->count;
     printf("  %zu realisations at %.2g %%, %.0f unknowns each on the finest grid\n", of->count,
            100.0 * of->accuracy, mean_unknowns(of));
-    printf("  one thread  %7.2f a second\n  two threads %7.2f a second, %.2f times as many, the "
-           "same bytes\n",
-           count / one.middle, count / two.middle, speed_up);
+    printf(
+        "  one thread  %7.2f a second\n  two threads %7.2f a second: %.2f times as many, for %.2f "
+        "times the processors' time; the same bytes\n",
+        count / by[0].time.middle, count / by[1].time.middle, speed_up, more_work);
     json_t *found = json_object();
     bench_put_number(found, "realisations", count);
     bench_put_number(found, "accuracy", of->accuracy);
     bench_put_number(found, "unknowns", mean_unknowns(of));
-    bench_put(found, "one_thread_s", bench_spread_json(one));
-    bench_put(found, "two_threads_s", bench_spread_json(two));
-    bench_put_number(found, "per_second_one", count / one.middle);
-    bench_put_number(found, "per_second_two", count / two.middle);
+    bench_put(found, "one_thread", tally_json(by[0]));
+    bench_put(found, "two_threads", tally_json(by[1]));
+    bench_put_number(found, "per_second_one", count / by[0].time.middle);
+    bench_put_number(found, "per_second_two", count / by[1].time.middle);
     bench_put_number(found, "speed_up", speed_up);
+    bench_put_number(found, "processor_two_over_one", more_work);
     bench_put(found, "same_bytes", json_true());
     bench_put(results, "batch", found);
+}
+
+static bool run_section(const bench_options *options, const us_section *section, double *room,
+                        json_t *results)
+{
+    size_t runs = (size_t)options->runs;
+    double *work_s = room + THREADS * runs;
+    batch first = {.section = section,
+                   .accuracy = choose_accuracy(section),
+                   .count = options->brief ? REALISATIONS_BRIEF : REALISATIONS};
+    batch by[THREADS] = {first, first};
+    tally tallies[THREADS];
+    bool done = measure(by, options->runs, room, work_s);
+    for (size_t t = 0; done && t < THREADS; t++) {
+        tallies[t] = (tally){bench_spread_of(room + t * runs, runs),
+                             bench_spread_of(work_s + t * runs, runs)};
+    }
+    if (done) {
+        tell(&by[1], tallies, results);
+    }
+    forget(&by[0]);
+    forget(&by[1]);
+    return done;
 }
 
 bool bench_batch(const bench_options *options, json_t *results)
 {
     us_context *context = us_context_create();
     us_section *section = NULL;
-    double *times_s = calloc((size_t)options->runs * THREADS, sizeof *times_s);
-    bool done = context != NULL && times_s != NULL &&
-                us_section_read_file(context, options->section, &section) == US_OK;
-    if (done) {
-        batch first = {.section = section,
-                       .accuracy = choose_accuracy(section),
-                       .count = options->brief ? REALISATIONS_BRIEF : REALISATIONS};
-        batch by[THREADS] = {first, first};
-        done = measure(by, options->runs, times_s);
-        if (done) {
-            bench_spread one = bench_spread_of(times_s, (size_t)options->runs);
-            bench_spread two = bench_spread_of(times_s + options->runs, (size_t)options->runs);
-            tell(&by[1], one, two, results);
-        }
-        forget(&by[0]);
-        forget(&by[1]);
-    }
-    free(times_s);
+    double *room = calloc((size_t)options->runs * THREADS * 2, sizeof *room);
+    bool done = context != NULL && room != NULL &&
+                us_section_read_file(context, options->section, &section) == US_OK &&
+                run_section(options, section, room, results);
+    free(room);
     us_section_free(section);
     us_context_free(context);
     return done;

@@ -152,7 +152,7 @@ static usi_grid *build_grid(us_context *context, const us_section *section, doub
     double cells = 0.14 * sqrt(unknowns);
     usi_grid *grid = NULL;
     for (int round = 0; round < ROUNDS; round++) {
-        usi_grid_options options = {.cells = cells, .truncation = 1e-4};
+        usi_grid_options options = {.cells = cells, .truncation = 1e-4, .most = USI_GRID_MOST};
         usi_grid_free(grid);
         grid = NULL;
         if (usi_grid_build(context, section, &options, &grid) != US_OK) {
