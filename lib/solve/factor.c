@@ -1,6 +1,7 @@
 /* Sparse Cholesky: orders, factorises and solves by CHOLMOD. */
 #include "solve/factor.h"
 
+#include <float.h>
 #include <limits.h>
 #include <math.h>
 #include <stdlib.h>
@@ -8,6 +9,7 @@
 
 #include "base/context.h"
 #include "base/memory.h"
+#include "solve/descend.h"
 #include "solve/dissection.h"
 #include "solve/fronts.h"
 #include "solve/matrix.h"
@@ -278,6 +280,11 @@ us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_f
     return status;
 }
 
+bool usi_factor_goes_on(int round, double before, double change)
+{
+    return round < USI_FACTOR_CORRECTIONS && change > USI_FACTOR_SETTLED && change < 0.5 * before;
+}
+
 /* Solves by corrections from zero: the first is the solution, the second mends
  * what rounding took from it. */
 us_status usi_factor_solve(us_context *context, usi_factor *factor, const double *load,
@@ -291,13 +298,16 @@ us_status usi_factor_solve(us_context *context, usi_factor *factor, const double
         values[i] = 0.0;
     }
     us_status status = US_OK;
-    double change = HUGE_VAL;
-    for (int round = 0;
-         status == US_OK && round < USI_FACTOR_CORRECTIONS && change > USI_FACTOR_SETTLED;
-         round++) {
+    double before = HUGE_VAL;
+    double change = DBL_MAX;
+    for (int round = 0; status == US_OK && usi_factor_goes_on(round, before, change); round++) {
+        before = change;
         change = correct(factor, load, values) /
                  fmax(1.0, usi_factor_largest(values, factor->problem->free_count));
         status = pulse(context, factor, 0.95);
+    }
+    if (status == US_OK && change >= USI_FACTOR_UNSETTLED) {
+        status = usi_descend(context, factor, load, values, &change);
     }
     usi_threads_release(threads);
     if (status != US_OK) {
@@ -307,6 +317,22 @@ us_status usi_factor_solve(us_context *context, usi_factor *factor, const double
         return usi_factor_report(context, &factor->common);
     }
     return change < USI_FACTOR_UNSETTLED ? US_OK : US_NOT_CONVERGED;
+}
+
+us_status usi_factor_rest(usi_factor *factor, const double *values, double *rest)
+{
+    if (factor->problem->free_count == 0) {
+        return US_OK;
+    }
+    usi_threads threads = usi_threads_hold();
+    usi_factor_net_inflow(factor->problem, NULL, values, factor->load->x);
+    const double *found = usi_factor_substitute(factor, CHOLMOD_A);
+    usi_threads_release(threads);
+    if (found == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    memcpy(rest, found, factor->problem->free_count * sizeof *rest);
+    return US_OK;
 }
 
 void usi_factor_free(usi_factor *factor)
@@ -322,13 +348,22 @@ void usi_factor_free(usi_factor *factor)
     }
 }
 
-us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values)
+us_status usi_problem_solve_rest(us_context *context, const usi_problem *problem, double *values,
+                                 double *rest)
 {
     usi_factor *factor = NULL;
     us_status status = usi_factor_make(context, problem, &factor);
     if (status == US_OK) {
         status = usi_factor_solve(context, factor, NULL, values);
     }
+    if (status == US_OK && rest != NULL) {
+        status = usi_factor_rest(factor, values, rest);
+    }
     usi_factor_free(factor);
     return status;
+}
+
+us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values)
+{
+    return usi_problem_solve_rest(context, problem, values, NULL);
 }

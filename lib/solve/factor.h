@@ -9,9 +9,13 @@
 /* Corrections go on until they change no value by more than USI_FACTOR_SETTLED of the
  * largest one (or of 1, which is more for reduced heads), and have failed when the last of them
  * still changes one by USI_FACTOR_UNSETTLED of it. */
-#define USI_FACTOR_SETTLED 1e-12
+#define USI_FACTOR_SETTLED 1e-14
 #define USI_FACTOR_UNSETTLED 1e-7
-enum { USI_FACTOR_CORRECTIONS = 5 };
+enum { USI_FACTOR_CORRECTIONS = 12 };
+
+/* Whether one more correction is worth it, after `round` of them: `change` is that of the
+ * last, `before` that of the one before. */
+bool usi_factor_goes_on(int round, double before, double change);
 
 struct usi_factor {
     const usi_problem *problem;

@@ -1,5 +1,6 @@
 #include "solve/gated.h"
 
+#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -304,32 +305,46 @@ us_status usi_gated_look(us_context *context, usi_gated *gated, const bool *open
     return status;
 }
 
+us_status usi_gated_rest(us_context *context, usi_gated *gated, const bool *open,
+                         const double *values, double *rest)
+{
+    const usi_problem *problem = gated->factor->problem;
+    double *at_gates = usi_memory_array(context, gated->count, sizeof *at_gates);
+    us_status status = at_gates != NULL ? US_OK : US_ERROR_MEMORY;
+    if (status == US_OK) {
+        usi_factor_net_inflow(problem, NULL, values, rest);
+        status = condense(context, gated, rest, at_gates);
+    }
+    if (status == US_OK) {
+        solve_closed(gated, open, at_gates);
+        status = expand(context, gated, at_gates, rest);
+    }
+    for (size_t g = 0; status == US_OK && g < gated->count; g++) {
+        rest[problem->free_count + g] = open[g] ? 0.0 : rest[problem->free_count + g];
+    }
+    free(at_gates);
+    return status;
+}
+
 /* One correction, of free places and closed gates. */
 static us_status correct(us_context *context, usi_gated *gated, const bool *open, double *values,
                          double *change)
 {
-    const usi_problem *problem = gated->factor->problem;
-    double *rows = usi_memory_array(context, gated->factor->rows, sizeof *rows);
-    double *at_gates = usi_memory_array(context, gated->count, sizeof *at_gates);
-    us_status status = rows != NULL && at_gates != NULL ? US_OK : US_ERROR_MEMORY;
+    size_t rows = gated->factor->rows;
+    double *rest = usi_memory_array(context, rows, sizeof *rest);
+    us_status status = rest != NULL ? US_OK : US_ERROR_MEMORY;
     if (status == US_OK) {
-        usi_factor_net_inflow(problem, NULL, values, rows);
-        status = condense(context, gated, rows, at_gates);
+        status = usi_gated_rest(context, gated, open, values, rest);
     }
+    *change = NAN;
     if (status == US_OK) {
-        solve_closed(gated, open, at_gates);
-        status = expand(context, gated, at_gates, rows);
+        for (size_t i = 0; i < rows; i++) {
+            values[i] += rest[i];
+        }
+        double size = fmax(1.0, usi_factor_largest(values, rows));
+        *change = usi_factor_largest(rest, rows) / size;
     }
-    for (size_t g = 0; status == US_OK && g < gated->count; g++) {
-        rows[problem->free_count + g] = open[g] ? 0.0 : rows[problem->free_count + g];
-    }
-    for (size_t i = 0; status == US_OK && i < gated->factor->rows; i++) {
-        values[i] += rows[i];
-    }
-    double size = fmax(1.0, usi_factor_largest(values, gated->factor->rows));
-    *change = status == US_OK ? usi_factor_largest(rows, gated->factor->rows) / size : (double)NAN;
-    free(rows);
-    free(at_gates);
+    free(rest);
     return status;
 }
 
@@ -342,10 +357,10 @@ us_status usi_gated_solve(us_context *context, usi_gated *gated, const bool *ope
     }
     us_status status = close_gates(gated, open);
     usi_threads threads = usi_threads_hold();
-    double change = HUGE_VAL;
-    for (int round = 0;
-         status == US_OK && round < USI_FACTOR_CORRECTIONS && change > USI_FACTOR_SETTLED;
-         round++) {
+    double before = HUGE_VAL;
+    double change = DBL_MAX;
+    for (int round = 0; status == US_OK && usi_factor_goes_on(round, before, change); round++) {
+        before = change;
         status = correct(context, gated, open, values, &change);
     }
     usi_threads_release(threads);

@@ -19,4 +19,9 @@ us_status usi_gated_look(us_context *context, usi_gated *gated, const bool *open
                          double *outflows);
 us_status usi_gated_solve(us_context *context, usi_gated *gated, const bool *open, double *values);
 
+/* What `values` still lack for balance, too little to be added to them: what flows by them
+ * and by `rest`, one a row, is known better than what flows by them alone. */
+us_status usi_gated_rest(us_context *context, usi_gated *gated, const bool *open,
+                         const double *values, double *rest);
+
 #endif

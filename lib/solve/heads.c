@@ -246,6 +246,26 @@ us_status usi_heads_look(usi_heads *heads, const double *terminal_heads, double 
     return status;
 }
 
+us_status usi_heads_rest(usi_heads *heads, const double *values, double *rest)
+{
+    const usi_supply *supply = heads->supply;
+    for (size_t k = 0; k < usi_heads_count(heads); k++) {
+        rest[k] = 0.0;
+    }
+    if (heads->gated == NULL) {
+        return usi_factor_rest(heads->factor, values, rest);
+    }
+    bool *open = usi_memory_array(supply->context, supply->gate_count, sizeof *open);
+    for (size_t g = 0; open != NULL && g < supply->gate_count; g++) {
+        open[g] = supply->gates[g].open;
+    }
+    us_status status = open != NULL
+                           ? usi_gated_rest(supply->context, heads->gated, open, values, rest)
+                           : US_ERROR_MEMORY;
+    free(open);
+    return status;
+}
+
 static void add_outflow(const usi_heads *heads, int32_t place, double flow, double *outflows)
 {
     size_t terminals = heads->supply->situation->terminal_count;

@@ -41,6 +41,10 @@ us_status usi_heads_solve(usi_heads *heads, const double *terminal_heads, double
 us_status usi_heads_look(usi_heads *heads, const double *terminal_heads, double *values,
                          double *outflows);
 
+/* What the values of a solution still lack for balance: outflows by both are known better.
+ * There is no seam. */
+us_status usi_heads_rest(usi_heads *heads, const double *values, double *rest);
+
 /* What flows out of the soil into each terminal, then each gate, over scale_m_s; 0
  * by closed ones. */
 void usi_heads_outflows(const usi_heads *heads, const double *values, double *outflows);

@@ -61,6 +61,11 @@ void usi_problem_touch(usi_problem *problem, int32_t place, size_t column, size_
  * US_ERROR_NUMERICAL when CHOLMOD fails otherwise. */
 us_status usi_problem_solve(us_context *context, const usi_problem *problem, double *values);
 
+/* The same, and what the values lack for balance still, too little to be added to them: what
+ * flows by both is known better. */
+us_status usi_problem_solve_rest(us_context *context, const usi_problem *problem, double *values,
+                                 double *rest);
+
 /* The same in steps, for several solutions of one matrix. The problem stays until the
  * factor is freed. `load` is what flows into each free place from elsewhere, NULL for
  * none: then half the sum above less load * value is least. Behind the free ones `values`
@@ -69,6 +74,7 @@ typedef struct usi_factor usi_factor;
 us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_factor **factor);
 us_status usi_factor_solve(us_context *context, usi_factor *factor, const double *load,
                            double *values);
+us_status usi_factor_rest(usi_factor *factor, const double *values, double *rest);
 void usi_factor_free(usi_factor *factor);
 
 /* The minimum, term by term: no cancellation. */
