@@ -3,7 +3,8 @@
 #
 #   benchmarks/run.sh [--short] [--largest] [--runs N] [--json FILE] [--section FILE] [PART...]
 #
-# Parts: start, batch, solve, accuracy; coverage and ladder, which measure no time. All without one.
+# Parts: start, batch, solve, accuracy; walls, which writes no JSON; coverage and ladder, which
+# measure no time. All without one.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
@@ -14,6 +15,7 @@ parts=()
 short=
 coverage=
 ladder=
+walls=
 while [ $# -gt 0 ]; do
     case $1 in
     --short) short=yes options+=("$1") ;;
@@ -23,29 +25,34 @@ while [ $# -gt 0 ]; do
     --section) section=${2?--section needs a file} && shift ;;
     coverage) coverage=yes ;;
     ladder) ladder=yes ;;
+    walls) walls=yes ;;
     start | batch | solve | accuracy) parts+=("$1") ;;
-    *) sed -n '2,6s/^# \{0,1\}//p' "$0" >&2 && exit 2 ;;
+    *) sed -n '2,7s/^# \{0,1\}//p' "$0" >&2 && exit 2 ;;
     esac
     shift
 done
 timed=yes
-if [ -n "$coverage$ladder" ] && [ ${#parts[@]} -eq 0 ]; then
+if [ -n "$coverage$ladder$walls" ] && [ ${#parts[@]} -eq 0 ]; then
     timed=
 elif [ ${#parts[@]} -eq 0 ] && [ -z "$short" ]; then
-    coverage=yes ladder=yes
+    coverage=yes ladder=yes walls=yes
 fi
 
 lib/cmake/setup.sh --tests >&2
 cmake -S . -B build/benchmarks -DCMAKE_BUILD_TYPE=Release -DUNDERSILL_TESTS=ON \
     -DUNDERSILL_BENCHMARKS=ON >&2
 cmake --build build/benchmarks --parallel "$(nproc)" \
-    --target undersill bench bench_accuracy bench_ladder >&2
+    --target undersill bench bench_wall bench_accuracy bench_ladder >&2
 
 if [ -n "$timed" ]; then
     grep -m 1 'model name' /proc/cpuinfo || true
     build/benchmarks/benchmarks/bench --tool build/benchmarks/undersill --section "$section" \
         --json "$json" "${options[@]}" "${parts[@]}"
     printf '\nwritten to %s\n' "$json"
+fi
+if [ -n "$walls" ]; then
+    printf '\nwalls\n'
+    build/benchmarks/benchmarks/bench_wall
 fi
 if [ -n "$coverage" ]; then
     printf '\ncoverage\n'
