@@ -45,14 +45,6 @@ void usi_problem_touch(usi_problem *problem, int32_t place, size_t column, size_
     }
 }
 
-double usi_problem_value(const double *values, int32_t place)
-{
-    if (place >= 0) {
-        return values[place];
-    }
-    return place == USI_PLACE_ONE ? 1.0 : 0.0;
-}
-
 double usi_problem_energy(const usi_problem *problem, const double *values)
 {
     double sum = 0.0;

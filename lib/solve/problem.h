@@ -81,6 +81,12 @@ void usi_factor_free(usi_factor *factor);
 double usi_problem_energy(const usi_problem *problem, const double *values);
 
 /* Value of a place. */
-double usi_problem_value(const double *values, int32_t place);
+static inline double usi_problem_value(const double *values, int32_t place)
+{
+    if (place >= 0) {
+        return values[place];
+    }
+    return place == USI_PLACE_ONE ? 1.0 : 0.0;
+}
 
 #endif
