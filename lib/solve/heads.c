@@ -345,3 +345,24 @@ double usi_heads_product(const usi_heads *heads, const double *one, const double
     }
     return heads->seam != NULL ? sum + usi_seam_beside(heads->seam, one, other) : sum;
 }
+
+double usi_heads_form(usi_heads *heads, const double *terminal_heads[2], const double *values[2])
+{
+    usi_seam *seam = heads->seam;
+    if (seam == NULL || heads->supply->grid->local_count > 0) {
+        return usi_heads_product(heads, values[0], values[1]);
+    }
+    size_t terminals = heads->supply->situation->terminal_count;
+    size_t one = usi_seam_find(seam, terminal_heads[0], terminals);
+    size_t other = usi_seam_find(seam, terminal_heads[1], terminals);
+    double form = usi_seam_base_form(seam, one, other);
+    if (isnan(form)) {
+        /* What the state adds belongs to no base: the product of its own has it all. */
+        double whole = usi_heads_product(heads, values[0], values[1]);
+        form = whole - usi_seam_growth(seam, one, other);
+        return usi_seam_keep_form(heads->supply->context, seam, one, other, form) == US_OK
+                   ? whole
+                   : (double)NAN;
+    }
+    return form + usi_seam_growth(seam, one, other);
+}

@@ -53,4 +53,8 @@ void usi_heads_outflows(const usi_heads *heads, const double *values, double *ou
  * admissible fields, so an upper bound for its square. */
 double usi_heads_product(const usi_heads *heads, const double *one, const double *other);
 
+/* The same of two solutions for given terminal heads, from the seam where there is one and no
+ * links were scaled. */
+double usi_heads_form(usi_heads *heads, const double *terminal_heads[2], const double *values[2]);
+
 #endif

@@ -11,6 +11,9 @@ static const double BOUND_ROUNDING = 1e-11;
 bool usi_response_begin(const usi_supply *supply, usi_response *response)
 {
     response->count = 0;
+    if (supply->situation->terminal_count > USI_RESPONSE_TERMINALS) {
+        return false;
+    }
     for (size_t t = 0; t < supply->situation->terminal_count; t++) {
         if (!supply->touched[t] || supply->situation->terminals[t].floating) {
             continue;
@@ -78,8 +81,11 @@ us_status usi_response_heads(usi_heads *heads, usi_response *response, double *c
             response->flow_m_s[i][j] = -heads->scale_m_s * work[response->terminal[i]];
         }
         for (size_t i = 0; status == US_OK && i <= j; i++) {
-            double product =
-                heads->scale_m_s * usi_heads_product(heads, all.values + i * all.length, values);
+            double other[USI_RESPONSE_TERMINALS];
+            unit_heads(supply, response, i, other);
+            const double *given_heads[2] = {other, work + given};
+            const double *fields[2] = {all.values + i * all.length, values};
+            double product = heads->scale_m_s * usi_heads_form(heads, given_heads, fields);
             response->bound_m_s[i][j] = product;
             response->bound_m_s[j][i] = product;
         }
@@ -94,13 +100,17 @@ us_status usi_response_heads(usi_heads *heads, usi_response *response, double *c
 
 /* The dual form of trial fields: what they pass, twice, less what they cost. At the
  * solution both are the same; of any others the form lies below the true one. */
-static void bound_streams(const usi_streams *streams, const pile *all, usi_response *response)
+static void bound_streams(usi_streams *streams, const pile *all, usi_response *response)
 {
     for (size_t i = 0; i < response->count; i++) {
         for (size_t j = 0; j <= i; j++) {
-            double cost =
-                streams->scale_m_s * usi_streams_product(streams, all->values + i * all->length,
-                                                         all->values + j * all->length);
+            double heads[2][USI_RESPONSE_TERMINALS];
+            unit_heads(streams->supply, response, i, heads[0]);
+            unit_heads(streams->supply, response, j, heads[1]);
+            const double *given[2] = {heads[0], heads[1]};
+            const double *fields[2] = {all->values + i * all->length,
+                                       all->values + j * all->length};
+            double cost = streams->scale_m_s * usi_streams_form(streams, given, fields);
             double form = response->flow_m_s[i][j] + response->flow_m_s[j][i] - cost;
             response->bound_m_s[i][j] = form;
             response->bound_m_s[j][i] = form;

@@ -6,7 +6,8 @@
 #include "solve/heads.h"
 #include "solve/streams.h"
 
-enum { USI_RESPONSE_MOST = 24 }; /* terminals of given head */
+/* Terminals of given head, and all of them, those that touch no soil as well. */
+enum { USI_RESPONSE_MOST = 24, USI_RESPONSE_TERMINALS = 256 };
 
 /* One problem's part: for terminals of given head i and j, what flows in at i when j has
  * head 1 and all others 0. */

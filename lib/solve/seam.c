@@ -22,6 +22,7 @@ typedef struct seam_column {
     double *gaps;
     double *flows; /* through the stitches of the state that is set */
     double *key;
+    double *forms; /* with this column and those before it, NaN where not known; or NULL */
 } seam_column;
 
 struct usi_seam {
@@ -174,6 +175,7 @@ void usi_seam_free(usi_seam *seam)
         free(seam->columns[c].gaps);
         free(seam->columns[c].flows);
         free(seam->columns[c].key);
+        free(seam->columns[c].forms);
     }
     free(seam->columns);
     free(seam->stitches);
@@ -213,7 +215,7 @@ us_status usi_seam_load(us_context *context, usi_seam *seam, usi_seam_key key, c
     *added = (seam_column){usi_memory_array(context, count + 1, sizeof(double)),
                            usi_memory_array(context, seam->count + 1, sizeof(double)),
                            usi_memory_array(context, seam->count + 1, sizeof(double)),
-                           usi_memory_array(context, key.count + 1, sizeof(double))};
+                           usi_memory_array(context, key.count + 1, sizeof(double)), NULL};
     seam->column_count++;
     if (added->values == NULL || added->gaps == NULL || added->flows == NULL ||
         added->key == NULL) {
@@ -353,6 +355,32 @@ double usi_seam_flow(const usi_seam *seam, size_t column, size_t k)
         }
     }
     return 0.0;
+}
+
+double usi_seam_base_form(const usi_seam *seam, size_t one, size_t other)
+{
+    size_t late = one > other ? one : other;
+    size_t early = one > other ? other : one;
+    const double *forms = seam->columns[late].forms;
+    return forms != NULL ? forms[early] : (double)NAN;
+}
+
+us_status usi_seam_keep_form(us_context *context, usi_seam *seam, size_t one, size_t other,
+                             double form)
+{
+    size_t late = one > other ? one : other;
+    seam_column *of = &seam->columns[late];
+    if (of->forms == NULL) {
+        of->forms = usi_memory_array(context, late + 1, sizeof *of->forms);
+        if (of->forms == NULL) {
+            return US_ERROR_MEMORY;
+        }
+        for (size_t k = 0; k <= late; k++) {
+            of->forms[k] = (double)NAN;
+        }
+    }
+    of->forms[one > other ? other : one] = form;
+    return US_OK;
 }
 
 double usi_seam_growth(usi_seam *seam, size_t one, size_t other)

@@ -1,5 +1,6 @@
 #include "solve/streams.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
@@ -267,4 +268,26 @@ double usi_streams_product(const usi_streams *streams, const double *one, const 
                (usi_problem_value(other, link->a) - usi_problem_value(other, link->b));
     }
     return streams->seam != NULL ? sum + usi_seam_beside(streams->seam, one, other) : sum;
+}
+
+double usi_streams_form(usi_streams *streams, const double *terminal_heads[2],
+                        const double *values[2])
+{
+    usi_seam *seam = streams->seam;
+    if (seam == NULL || streams->supply->grid->local_count > 0) {
+        return usi_streams_product(streams, values[0], values[1]);
+    }
+    size_t terminals = streams->supply->situation->terminal_count;
+    size_t one = usi_seam_find(seam, terminal_heads[0], terminals);
+    size_t other = usi_seam_find(seam, terminal_heads[1], terminals);
+    double form = usi_seam_base_form(seam, one, other);
+    if (isnan(form)) {
+        /* Fields that loads drive: what is tied takes from their form. */
+        double whole = usi_streams_product(streams, values[0], values[1]);
+        form = whole + usi_seam_growth(seam, one, other);
+        return usi_seam_keep_form(streams->supply->context, seam, one, other, form) == US_OK
+                   ? whole
+                   : (double)NAN;
+    }
+    return form - usi_seam_growth(seam, one, other);
 }

@@ -41,4 +41,9 @@ void usi_streams_outflows(const usi_streams *streams, const double *values, doub
 /* The bilinear form, resistances included, of any admissible fields. */
 double usi_streams_product(const usi_streams *streams, const double *one, const double *other);
 
+/* The same of two solutions for given terminal heads, from the seam where there is one and no
+ * links were scaled. */
+double usi_streams_form(usi_streams *streams, const double *terminal_heads[2],
+                        const double *values[2]);
+
 #endif

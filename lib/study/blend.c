@@ -74,10 +74,13 @@ static us_status copy_nearest(us_context *context, const us_section *section,
     return done ? US_OK : US_ERROR_MEMORY;
 }
 
-static void blend_exits(const usi_blend *blend, usi_reading *to)
+static void blend_exits(const usi_places *places, const usi_blend *blend, usi_reading *to)
 {
     for (size_t e = 0; e < to->exit_count; e++) {
         usi_exit_reading *exit = &to->exits[e];
+        if (exit->profile_count > places->exits[e].profile_count) {
+            exit->profile_count = places->exits[e].profile_count;
+        }
 #define HEADS(member) sum_at(blend, blend->heads, ARRAY(exits), ITEM(usi_exit_reading, e, member))
         exit->gradient_1_m = HEADS(gradient_1_m);
         exit->mean_1_m = HEADS(mean_1_m);
@@ -217,7 +220,7 @@ us_status usi_blend_make(us_context *context, const us_section *section, const u
 {
     us_status status = copy_nearest(context, section, places, blend->from[blend->nearest], reading);
     if (status == US_OK) {
-        blend_exits(blend, reading);
+        blend_exits(places, blend, reading);
         blend_bed(blend, reading);
         blend_heads(section, places, blend, reading);
         blend_flows(blend, reading);

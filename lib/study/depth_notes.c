@@ -40,13 +40,24 @@ static us_status note_drawn(us_context *context, us_depth *depth)
                 "The tip that is drawn is none of these levels: `undersill solve` tells of it.");
 }
 
+/* True where flow or exit gradient of some case is not known to the accuracy asked for. */
+static bool is_missed(const us_solution *solution)
+{
+    bool missed = !solution->grid.converged;
+    for (size_t w = 0; w < solution->water_count; w++) {
+        missed = missed || solution->water[w].flow.accuracy == US_ACCURACY_MISSED ||
+                 solution->water[w].exit.accuracy == US_ACCURACY_MISSED;
+    }
+    return missed;
+}
+
 static us_status note_afresh(us_context *context, us_depth *depth)
 {
     size_t count = 0;
     size_t missed = 0;
     for (size_t k = 0; k < depth->row_count; k++) {
         count += depth->rows[k].afresh ? 1 : 0;
-        missed += depth->rows[k].solution->grid.converged ? 0 : 1;
+        missed += is_missed(depth->rows[k].solution) ? 1 : 0;
     }
     us_status status = US_OK;
     if (count > 0) {
@@ -56,10 +67,11 @@ static us_status note_afresh(us_context *context, us_depth *depth)
                       count, depth->row_count);
     }
     if (status == US_OK && missed > 0) {
-        status = note(context, depth,
-                      "At %zu of %zu levels refinement ended before the accuracy was reached: "
-                      "look at the errors.",
-                      missed, depth->row_count);
+        status =
+            note(context, depth,
+                 "At %zu of %zu levels flow or exit gradient is not known to the accuracy asked "
+                 "for: look at the errors, or ask for a finer one (--accuracy).",
+                 missed, depth->row_count);
     }
     return status;
 }
