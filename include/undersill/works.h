@@ -30,8 +30,9 @@ typedef enum us_opening_kind {
     US_OPENING_WEEPS,     /**< a row of weeps */
     US_OPENING_DRAIN,     /**< a drain without gaps */
     US_OPENING_PERMEABLE, /**< a permeable stretch of the underside */
-    US_OPENING_HOLE,      /**< a lifting hole in a sheet that the structure does not cover */
-    US_OPENING_SLOT,      /**< between two walls at one x */
+    US_OPENING_HOLE,      /**< a lifting hole in a sheet that the structure does not cover, or a row
+                               of holes in a wall */
+    US_OPENING_SLOT,      /**< between two walls at one x, or in a wall */
     US_OPENING_GAP        /**< between a wall and the underside above it */
 } us_opening_kind;
 

@@ -169,6 +169,12 @@ usi_phrase usi_sheet_say_wall(const usi_sheet *sheet, size_t index, size_t most)
     double surface_m = fmin(usi_section_surface(section, wall->x_m, false),
                             usi_section_surface(section, wall->x_m, true));
     usi_phrase name = usi_phrase_name(wall->name, most);
+    if (wall->interlock.given || wall->opening_count > 0) {
+        const char *what = !wall->interlock.given    ? "with openings"
+                           : wall->opening_count > 0 ? "leaky, with openings"
+                                                     : "leaky";
+        name = usi_phrase_print("%s, %s", name.text, what);
+    }
     usi_phrase tip = usi_phrase_measure(section, wall->tip_m, sheet->decimals);
     if (wall->top_m < surface_m - usi_section_tolerance(section)) {
         usi_phrase top = usi_phrase_length(section, wall->top_m, sheet->decimals);

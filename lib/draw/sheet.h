@@ -139,7 +139,8 @@ size_t usi_sheet_wet(const usi_line *bed, double level_m, usi_stretch part, usi_
 void usi_sheet_ground(usi_sheet *sheet); /* soils, base, closed sides, beds */
 void usi_sheet_water(usi_sheet *sheet);
 void usi_sheet_beds(usi_sheet *sheet);
-void usi_sheet_works(usi_sheet *sheet); /* structure, walls, piezometers */
+void usi_sheet_works(usi_sheet *sheet);                      /* structure, walls, piezometers */
+void usi_sheet_wall(usi_sheet *sheet, const usi_wall *wall); /* and what is open in it */
 void usi_sheet_scales(usi_sheet *sheet);
 
 /* The smallest step of 1, 2 or 5 times a power of ten that divides `range` into at

@@ -225,22 +225,6 @@ static void draw_structure(usi_sheet *sheet)
     usi_outline_clear(&body);
 }
 
-static void draw_wall(usi_sheet *sheet, const usi_wall *wall)
-{
-    double tip_m = wall->keyed ? fmin(wall->tip_m, wall->solved_tip_m) : wall->solved_tip_m;
-    usi_point top = {wall->x_m, wall->top_m};
-    usi_point tip = {wall->x_m, tip_m};
-    usi_sheet_line(sheet, USI_SPACE_SECTION, top, tip, usi_look_line(usi_ink_dark, 3.4));
-    usi_point high = usi_view_page(&sheet->scene.view, wall->x_m, wall->top_m);
-    usi_point low = usi_view_page(&sheet->scene.view, wall->x_m, tip_m);
-    usi_box plot = sheet->scene.view.plot;
-    usi_box box = {high.x_m - 3, fmax(high.z_m - 1, plot.top), high.x_m + 3,
-                   fmin(low.z_m + 1, plot.bottom)};
-    if (box.top < box.bottom && box.left < plot.right && box.right > plot.left) {
-        usi_scene_guard(&sheet->scene, box, true);
-    }
-}
-
 bool usi_sheet_mark(const usi_sheet *sheet, size_t index, usi_point *at)
 {
     const usi_piezometer *one = &sheet->section->piezometers[index];
@@ -273,7 +257,7 @@ void usi_sheet_works(usi_sheet *sheet)
 {
     draw_structure(sheet);
     for (size_t i = 0; i < sheet->section->wall_count; i++) {
-        draw_wall(sheet, &sheet->section->walls[i]);
+        usi_sheet_wall(sheet, &sheet->section->walls[i]);
     }
     usi_fringe_draw(sheet);
     for (size_t i = 0; i < sheet->section->drain_count; i++) {

@@ -123,7 +123,8 @@ typedef struct usi_grid {
     double *z_m;           /* rows + 1 */
     int16_t *soil;         /* rows x columns, row-major, row 0 lowest: soil index, -1 or
                               USI_CELL_CUT */
-    uint8_t *wall_left;    /* rows x (columns + 1): 1 where the vertical side on x line i is wall */
+    uint8_t *wall_left;    /* rows x (columns + 1): where the vertical side on x line i is wall, 1
+                              plus the usi_pane_kind; else 0 */
     uint8_t *level_side;   /* (rows + 1) x columns: usi_border of the side above z line j */
     uint8_t *upright_side; /* rows x (columns + 1): usi_border of the side on x line i */
     size_t extra_count;

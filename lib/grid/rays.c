@@ -68,26 +68,52 @@ static int next_below(const usi_legs *legs, double x_m, double from_m, int tip)
     return found;
 }
 
-/* A wall's legs run between the vertices on it, the ends apart from what lies
- * above the soil. */
-static void add_wall(const usi_wall *wall, bool sealed, usi_legs *legs)
+/* The legs of a part of a wall run between the vertices on it, the ends apart from what
+ * lies above the soil. */
+static void add_pane(double x_m, const usi_pane *pane, usi_legs *legs)
 {
-    usi_point tip = {wall->x_m, usi_stations_tip(wall, sealed)};
-    int last = vertex_at(legs, tip);
-    int at = vertex_at(legs, (usi_point){wall->x_m, wall->top_m});
+    int last = vertex_at(legs, (usi_point){x_m, pane->low_m});
+    int at = vertex_at(legs, (usi_point){x_m, pane->high_m});
     while (at != last) {
-        int next = next_below(legs, wall->x_m, legs->vertices[at].z_m, last);
+        int next = next_below(legs, x_m, legs->vertices[at].z_m, last);
         usi_point a = legs->vertices[next];
         usi_point b = legs->vertices[at];
-        usi_point middle = {wall->x_m, 0.5 * (a.z_m + b.z_m)};
+        usi_point middle = {x_m, 0.5 * (a.z_m + b.z_m)};
         double beside_m = 1e3 * usi_section_tolerance(legs->section);
         usi_point left = {middle.x_m - beside_m, middle.z_m};
         usi_point right = {middle.x_m + beside_m, middle.z_m};
         if (usi_plan_soil(legs->section, left) >= 0 || usi_plan_soil(legs->section, right) >= 0) {
-            legs->list[legs->count++] = (usi_leg){
-                .from = next, .to = at, .a = a, .b = b, .wall = true, .left = -2, .right = -2};
+            legs->list[legs->count++] = (usi_leg){.from = next,
+                                                  .to = at,
+                                                  .a = a,
+                                                  .b = b,
+                                                  .wall = true,
+                                                  .leaky = pane->kind == USI_PANE_LEAKY,
+                                                  .fixed = pane->kind == USI_PANE_STRIP,
+                                                  .left = -2,
+                                                  .right = -2};
         }
         at = next;
+    }
+}
+
+static size_t count_panes(const us_section *section)
+{
+    size_t count = 0;
+    for (size_t w = 0; w < section->wall_count; w++) {
+        count += usi_stations_pane_count(&section->walls[w]);
+    }
+    return count;
+}
+
+static void add_walls(const us_section *section, bool sealed, usi_legs *legs)
+{
+    for (size_t w = 0; w < section->wall_count; w++) {
+        const usi_wall *wall = &section->walls[w];
+        for (size_t p = 0; p < usi_stations_pane_count(wall); p++) {
+            usi_pane pane = usi_stations_pane(wall, p, sealed);
+            add_pane(wall->x_m, &pane, legs);
+        }
     }
 }
 
@@ -126,8 +152,9 @@ us_status usi_legs_list(us_context *context, const us_section *section, const us
                         bool sealed, usi_legs *legs)
 {
     *legs = (usi_legs){.section = section};
-    size_t most_vertices = plan->vertex_count + 2 * section->wall_count;
-    size_t most = plan->edge_count + section->wall_count + plan->vertex_count + 1;
+    size_t panes = count_panes(section);
+    size_t most_vertices = plan->vertex_count + 2 * panes;
+    size_t most = plan->edge_count + panes + most_vertices + 1;
     legs->vertices = usi_memory_array(context, most_vertices + 1, sizeof *legs->vertices);
     legs->list = usi_memory_array(context, most, sizeof *legs->list);
     us_status status = legs->vertices != NULL && legs->list != NULL ? US_OK : US_ERROR_MEMORY;
@@ -136,9 +163,7 @@ us_status usi_legs_list(us_context *context, const us_section *section, const us
             legs->vertices[legs->vertex_count++] = plan->vertices[v];
         }
         add_edges(plan, legs);
-        for (size_t w = 0; w < section->wall_count; w++) {
-            add_wall(&section->walls[w], sealed, legs);
-        }
+        add_walls(section, sealed, legs);
         status = sort_around(context, legs);
     }
     if (status != US_OK) {
@@ -168,6 +193,8 @@ bool usi_legs_far(const usi_legs *legs, int vertex)
 
 /* Where more legs meet than a fan holds: graded like a wall tip. */
 static const double CROWDED_LAMBDA = 0.5;
+/* Where a leaky part of a wall ends the gradient grows like log(1/r): r log r in head. */
+static const double LEAKY_LAMBDA = 0.75;
 
 /* A leg as seen from a vertex. */
 typedef struct ray {
@@ -250,6 +277,17 @@ static int fan_from(const usi_legs *legs, int vertex, const ray *rays, int count
     return fan->count;
 }
 
+/* True where something else than leaky wall meets a leaky one. */
+static bool leaks_end(const ray *rays, int count)
+{
+    for (int r = 0; r < count; r++) {
+        if (!rays[r].leg->open && !rays[r].leg->leaky) {
+            return true;
+        }
+    }
+    return false;
+}
+
 double usi_legs_exponent(const usi_legs *legs, int vertex, bool *inside)
 {
     ray rays[USI_FAN_MOST];
@@ -263,6 +301,7 @@ double usi_legs_exponent(const usi_legs *legs, int vertex, bool *inside)
     *inside = count > 0;
     for (int r = 0; r < count; r++) {
         any_border = any_border || !rays[r].leg->open;
+        lambda = rays[r].leg->leaky && leaks_end(rays, count) ? LEAKY_LAMBDA : lambda;
     }
     for (int r = 0; r < count; r++) {
         usi_fan fan;

@@ -12,6 +12,7 @@ typedef struct usi_leg {
     usi_point a;
     usi_point b;
     bool wall;
+    bool leaky;     /* of a wall: water passes it everywhere */
     bool structure; /* no flow, but for walls and base */
     bool exit;      /* of fixed head, but for the bed where water enters */
     bool far;       /* where endless soil is cut */

@@ -5,11 +5,31 @@
 
 #include "base/memory.h"
 #include "model/exits.h"
+#include "model/panes.h"
 #include "model/situation.h"
 
 double usi_stations_tip(const usi_wall *wall, bool sealed)
 {
     return sealed && wall->open_contact ? wall->base_m : wall->solved_tip_m;
+}
+
+size_t usi_stations_pane_count(const usi_wall *wall)
+{
+    usi_pane whole;
+    size_t count;
+    (void)usi_panes_of(wall, &whole, &count);
+    return count;
+}
+
+usi_pane usi_stations_pane(const usi_wall *wall, size_t index, bool sealed)
+{
+    usi_pane whole;
+    size_t count;
+    usi_pane pane = usi_panes_of(wall, &whole, &count)[index];
+    if (index + 1 == count) {
+        pane.low_m = usi_stations_tip(wall, sealed);
+    }
+    return pane;
 }
 
 /* What lies inside the plan. */
@@ -41,10 +61,23 @@ static void add_all(const us_section *section, const usi_plan *plan, bool sealed
         const usi_wall *wall = &section->walls[w];
         if (wall->x_m >= x.low_m && wall->x_m <= x.high_m) {
             add_within(&x, wall->x_m, stations->x_m, &stations->x_count);
-            add_within(&z, wall->top_m, stations->z_m, &stations->z_count);
-            add_within(&z, usi_stations_tip(wall, sealed), stations->z_m, &stations->z_count);
+            for (size_t p = 0; p < usi_stations_pane_count(wall); p++) {
+                usi_pane pane = usi_stations_pane(wall, p, sealed);
+                add_within(&z, pane.high_m, stations->z_m, &stations->z_count);
+                add_within(&z, pane.low_m, stations->z_m, &stations->z_count);
+            }
         }
     }
+}
+
+/* The most coordinates that walls bring. */
+static size_t most_of_walls(const us_section *section)
+{
+    size_t count = 0;
+    for (size_t w = 0; w < section->wall_count; w++) {
+        count += 2 * usi_stations_pane_count(&section->walls[w]);
+    }
+    return count;
 }
 
 static int compare(const void *a, const void *b)
@@ -77,7 +110,7 @@ us_status usi_stations_collect(us_context *context, const us_section *section, c
         return status;
     }
     size_t splits = section->situation != NULL ? section->situation->split_count : 0;
-    size_t most = plan->vertex_count + 2 * section->wall_count + exit_count + splits;
+    size_t most = plan->vertex_count + most_of_walls(section) + exit_count + splits;
     stations->x_m = usi_memory_array(context, most, sizeof(double));
     stations->z_m = usi_memory_array(context, most, sizeof(double));
     if (stations->x_m == NULL || stations->z_m == NULL) {

@@ -20,4 +20,8 @@ void usi_stations_free(usi_stations *stations);
 /* Level where a wall ends on this grid. */
 double usi_stations_tip(const usi_wall *wall, bool sealed);
 
+/* A pane of a wall, down to that tip where it is the lowest. */
+usi_pane usi_stations_pane(const usi_wall *wall, size_t index, bool sealed);
+size_t usi_stations_pane_count(const usi_wall *wall);
+
 #endif

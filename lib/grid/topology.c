@@ -205,11 +205,13 @@ static void place_walls(usi_grid *grid, bool sealed)
             continue;
         }
         size_t i = usi_grid_x_line(grid, wall->x_m);
-        double tip_m = usi_stations_tip(wall, sealed);
-        for (size_t j = 0; j < grid->rows; j++) {
-            double z_m = 0.5 * (grid->z_m[j] + grid->z_m[j + 1]);
-            if (z_m > tip_m && z_m < wall->top_m) {
-                grid->wall_left[j * (grid->columns + 1) + i] = 1;
+        for (size_t p = 0; p < usi_stations_pane_count(wall); p++) {
+            usi_pane pane = usi_stations_pane(wall, p, sealed);
+            for (size_t j = 0; j < grid->rows; j++) {
+                double z_m = 0.5 * (grid->z_m[j] + grid->z_m[j + 1]);
+                if (z_m > pane.low_m && z_m < pane.high_m) {
+                    grid->wall_left[j * (grid->columns + 1) + i] = (uint8_t)(1 + pane.kind);
+                }
             }
         }
     }

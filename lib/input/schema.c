@@ -13,7 +13,8 @@ enum {
     ZONE_CAP = 1000,
     DRAIN_CAP = 256,
     JOINT_CAP = 256,
-    LENGTH_CAP = 64
+    LENGTH_CAP = 64,
+    OPENING_CAP = 16 /* in one wall */
 };
 
 static const char *const directions[] = {"right", "left", NULL};
@@ -98,10 +99,14 @@ static const usi_key wall_keys[] = {
     {.name = "sheet", .kind = USI_KIND_MAP, AT(sheet), .inner = &usi_schema_sheet},
     {.name = "corrosion", .kind = USI_KIND_MAP, AT(corrosion), .inner = &usi_schema_corrosion},
     {.name = "load", .kind = USI_KIND_NUMBER, AT(load), .quantity = USI_QUANTITY_LINE_LOAD},
-    LATER("interlock"),
-    LATER("openings"),
-    LATER("cap_gap"),
-    LATER("cap_fill"),
+    {.name = "interlock", .kind = USI_KIND_MAP, AT(interlock), .inner = &usi_schema_interlock},
+    {.name = "openings",
+     .kind = USI_KIND_LIST,
+     AT(openings),
+     .inner = &usi_schema_opening,
+     .cap = OPENING_CAP},
+    {.name = "cap_gap", .kind = USI_KIND_NUMBER, AT(cap_gap), .quantity = USI_QUANTITY_THICKNESS},
+    {.name = "cap_fill", .kind = USI_KIND_CHOICE, AT(cap_fill), .words = usi_schema_cap_fills},
 };
 #undef OWNER
 static const usi_schema wall = {"a wall", sizeof(usi_raw_wall), COUNT(wall_keys), wall_keys};
@@ -336,7 +341,10 @@ static const usi_key section_keys[] = {
      AT(lengths),
      .quantity = USI_QUANTITY_WIDTH,
      .cap = LENGTH_CAP},
-    LATER("as_built_defaults"),
+    {.name = "as_built_defaults",
+     .kind = USI_KIND_MAP,
+     AT(as_built),
+     .inner = &usi_schema_as_built},
 };
 #undef OWNER
 static const usi_schema section = {"a section", sizeof(usi_raw_section), COUNT(section_keys),

@@ -23,4 +23,10 @@ extern const usi_schema usi_schema_retained;
 extern const usi_schema usi_schema_banks;
 extern const usi_schema usi_schema_next_drop;
 
+/* Mappings of walls as they are built (input/schema_openings.c). */
+extern const usi_schema usi_schema_interlock;
+extern const usi_schema usi_schema_opening;
+extern const usi_schema usi_schema_as_built;
+extern const char *const usi_schema_cap_fills[];
+
 #endif

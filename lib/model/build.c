@@ -185,6 +185,7 @@ static void judge(usi_check *check)
 {
     usi_check_snap(check);
     usi_check_lines(check);
+    usi_check_cap_gaps(check);
     usi_check_zones(check);
     usi_check_ends(check);
     note_depths(check->section);
@@ -204,6 +205,7 @@ static void judge(usi_check *check)
     usi_check_shares(check);
     usi_check_limit_states(check);
     usi_check_works(check);
+    usi_check_openings(check);
 }
 
 us_status usi_section_build_own(us_context *context, const usi_raw_section *raw, usi_own *own,
@@ -217,6 +219,7 @@ us_status usi_section_build_own(us_context *context, const usi_raw_section *raw,
     fill_head(&check);
     fill_lines(&check);
     fill_walls(&check);
+    usi_fill_openings(&check);
     fill_soils(&check);
     fill_zones(&check);
     usi_fill_edges(&check);

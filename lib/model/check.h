@@ -127,6 +127,12 @@ void usi_check_works(usi_check *check);
 /* Joints, water over the structure, and what checks of uplift need. */
 void usi_check_uplift(usi_check *check);
 
+/* Gaps under the cap lower the tops of walls. */
+void usi_check_cap_gaps(usi_check *check);
+
+/* Interlocks and openings, and the panes that they make of walls. */
+void usi_check_openings(usi_check *check);
+
 /* Beds of water cases: that they are sound lines. */
 void usi_check_own_beds(usi_check *check);
 void usi_check_piezometers(usi_check *check);

@@ -33,6 +33,9 @@ static size_t coordinate_count(const us_section *section)
     for (size_t i = 0; i < section->soil_count; i++) {
         count += section->soils[i].top.count;
     }
+    for (size_t i = 0; i < section->wall_count; i++) {
+        count += 2 * section->walls[i].opening_count;
+    }
     for (size_t i = 0; i < section->zone_count; i++) {
         count += section->zones[i].count;
     }
@@ -79,6 +82,10 @@ static void gather(us_section *section, bag *xs, bag *zs)
         add(xs, &section->walls[i].x_m);
         add(zs, &section->walls[i].top_m);
         add(zs, &section->walls[i].tip_m);
+        for (size_t k = 0; k < section->walls[i].opening_count; k++) {
+            add(zs, &section->walls[i].openings[k].low_m);
+            add(zs, &section->walls[i].openings[k].high_m);
+        }
     }
     for (size_t i = 0; i < section->soil_count; i++) {
         add_line(xs, zs, &section->soils[i].top);

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/panes.h"
 #include "model/situation.h"
 
 /* Without embedment nothing fixes a depth: a tenth of the floor, but never more
@@ -22,14 +23,36 @@ static double follow_walls(const us_section *section, double x_m, double from_m)
         moved = false;
         for (size_t i = 0; i < section->wall_count; i++) {
             const usi_wall *wall = &section->walls[i];
-            if (fabs(wall->x_m - x_m) <= tolerance_m && wall->top_m >= low_m - tolerance_m &&
-                wall->solved_tip_m < low_m - tolerance_m) {
-                low_m = wall->solved_tip_m;
-                moved = true;
+            usi_pane whole;
+            size_t count;
+            const usi_pane *panes = usi_panes_of(wall, &whole, &count);
+            for (size_t p = 0; p < count && fabs(wall->x_m - x_m) <= tolerance_m; p++) {
+                if (panes[p].high_m >= low_m - tolerance_m &&
+                    panes[p].low_m < low_m - tolerance_m) {
+                    low_m = panes[p].low_m;
+                    moved = true;
+                }
             }
         }
     }
     return low_m;
+}
+
+/* What closes the soil beside a face that goes down from a point. */
+static usi_wedge_side face_at(const us_section *section, usi_point at)
+{
+    double tolerance_m = usi_section_tolerance(section);
+    usi_wedge_side side = USI_WEDGE_CLOSED;
+    for (size_t i = 0; i < section->wall_count; i++) {
+        const usi_wall *wall = &section->walls[i];
+        for (size_t p = 0; p < wall->pane_count; p++) {
+            const usi_pane *pane = &wall->panes[p];
+            bool here = fabs(wall->x_m - at.x_m) <= tolerance_m &&
+                        pane->high_m >= at.z_m - tolerance_m && pane->low_m < at.z_m - tolerance_m;
+            side = here && pane->kind == USI_PANE_LEAKY ? USI_WEDGE_LEAKY : side;
+        }
+    }
+    return side;
 }
 
 static double soil_below(const us_section *section, usi_point at, bool right)
@@ -101,7 +124,7 @@ static usi_exit toe(const us_section *section)
         exit.mean_depth_m = exit.embedment_m;
         face = (usi_ray){0.0, -1.0};
     }
-    exit.growth = growth_at(section, &exit, face, USI_WEDGE_CLOSED);
+    exit.growth = growth_at(section, &exit, face, face_at(section, exit.at));
     return exit;
 }
 
@@ -135,7 +158,8 @@ static size_t add_wall(const us_section *section, const usi_wall *wall, usi_exit
                              .bed = side == 1 ? USI_FACE_RIGHT : USI_FACE_LEFT,
                              .embedment_m = bed_m - low_m,
                              .mean_depth_m = bed_m - low_m};
-            exit.growth = growth_at(section, &exit, (usi_ray){0.0, -1.0}, USI_WEDGE_CLOSED);
+            exit.growth =
+                growth_at(section, &exit, (usi_ray){0.0, -1.0}, face_at(section, exit.at));
             list[added++] = exit;
         }
     }

@@ -138,6 +138,7 @@ static void tell_walls(us_buffer *text, const us_section *section)
                              LENGTH(wall->solved_tip_m - wall->base_m));
         }
         usi_buffer_add_text(text, "\n");
+        usi_tell_passages(text, section, wall);
     }
 }
 
@@ -341,6 +342,7 @@ us_status us_section_explain(us_context *context, const us_section *section, us_
     usi_tell_waters(told, section);
     tell_piezometers(told, section);
     usi_tell_works(told, section);
+    usi_tell_as_built(told, section);
     tell_rest(told, section);
     usi_oddities_tell(told, section, &survey);
     usi_survey_clear(&survey);

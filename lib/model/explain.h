@@ -34,4 +34,9 @@ void usi_tell_waters(us_buffer *text, const us_section *section);
 void usi_tell_works(us_buffer *text, const us_section *section);
 bool usi_tell_work_limits(us_buffer *text, const us_section *section);
 
+/* What a wall lets through, a line each; what words of a driving log stand for
+ * (model/explain_openings.c). */
+void usi_tell_passages(us_buffer *text, const us_section *section, const usi_wall *wall);
+void usi_tell_as_built(us_buffer *text, const us_section *section);
+
 #endif

@@ -15,6 +15,8 @@ void usi_fill_case(usi_check *check, const usi_raw_water *raw, usi_water *water)
 void usi_fill_limit_states(usi_check *check);
 /* What works, soils and banks are made of (model/fill_works.c); after walls, soils, drains. */
 void usi_fill_works(usi_check *check);
+/* What walls let through (model/check_openings.c); after the walls. */
+void usi_fill_openings(usi_check *check);
 void usi_fill_work_limits(const usi_raw_require *raw, usi_requirements *require);
 
 /* The name given, or one made up from `what` and the place in the list. */

@@ -68,7 +68,7 @@ static void tell_gaps(usi_odd *to)
             told++;
         }
         gap_m = surface_m - wall->top_m;
-        if (gap_m > 0.0 && gap_m < THIN * depth_m) {
+        if (gap_m > 0.0 && gap_m < THIN * depth_m && !wall->cap_gap.given) {
             usi_odd_begin(to);
             usi_buffer_print(to->text,
                              "gap of %s over the top of wall %s: should the wall reach the soil "

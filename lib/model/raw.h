@@ -168,6 +168,23 @@ typedef struct usi_raw_structure {
     usi_raw_stretches contact_lost;
 } usi_raw_structure;
 
+typedef struct usi_raw_interlock {
+    usi_mark at; /* line 0: tight */
+    usi_raw_number inverse_resistance;
+    usi_raw_number spacing;
+    usi_raw_number joint_width;
+} usi_raw_interlock;
+
+/* A slot between two levels, or a row of round holes. */
+typedef struct usi_raw_opening {
+    usi_mark at;
+    usi_raw_number slot_from;
+    usi_raw_number slot_to;
+    usi_raw_number hole;
+    usi_raw_number level;
+    usi_raw_number spacing;
+} usi_raw_opening;
+
 typedef struct usi_raw_wall {
     usi_mark at;
     usi_raw_text name;
@@ -178,6 +195,10 @@ typedef struct usi_raw_wall {
     usi_raw_sheet sheet;
     usi_raw_corrosion corrosion;
     usi_raw_number load;
+    usi_raw_interlock interlock;
+    usi_raw_list openings; /* of usi_raw_opening */
+    usi_raw_number cap_gap;
+    usi_raw_choice cap_fill; /* usi_cap_fill */
 } usi_raw_wall;
 
 typedef struct usi_raw_k_from {
@@ -292,6 +313,22 @@ typedef struct usi_raw_limit_states {
     usi_raw_partial upl;
 } usi_raw_limit_states;
 
+typedef struct usi_raw_leaking {
+    usi_mark at; /* line 0: absent */
+    usi_raw_number inverse_resistance;
+} usi_raw_leaking;
+
+typedef struct usi_raw_split {
+    usi_mark at; /* line 0: absent */
+    usi_raw_number width;
+} usi_raw_split;
+
+typedef struct usi_raw_as_built {
+    usi_mark at;
+    usi_raw_leaking leaking;
+    usi_raw_split split;
+} usi_raw_as_built;
+
 typedef struct usi_raw_section {
     usi_source source;
     size_t errors_before; /* errors in the context before this section was read */
@@ -317,6 +354,7 @@ typedef struct usi_raw_section {
     usi_raw_banks banks;
     usi_raw_next_drop next_drop;
     usi_raw_numbers lengths;
+    usi_raw_as_built as_built;
 } usi_raw_section;
 
 #endif

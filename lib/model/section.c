@@ -43,6 +43,8 @@ void us_section_free(us_section *section)
     free(section->structure_top.points);
     for (size_t i = 0; i < section->wall_count; i++) {
         free(section->walls[i].name);
+        free(section->walls[i].openings);
+        free(section->walls[i].panes);
     }
     for (size_t i = 0; i < section->soil_count; i++) {
         free(section->soils[i].name);

@@ -118,10 +118,46 @@ typedef struct usi_zone {
     usi_point high;
 } usi_zone;
 
+/* Joints between sheets that let water through. A joint passes, per unit of its length,
+ * the inverse resistance times the drop of head across it (EN 12063). */
+typedef struct usi_interlock {
+    bool given; /* false: tight */
+    double inverse_resistance_m_s;
+    double spacing_m;     /* of joints, along the wall */
+    double joint_width_m; /* what flow converges to on both sides */
+} usi_interlock;
+
+/* An opening in a wall: a slot all along it, or a row of round holes. */
+typedef struct usi_opening {
+    bool holes;
+    double low_m; /* levels between which something is open */
+    double high_m;
+    double diameter_m; /* of holes */
+    double spacing_m;
+} usi_opening;
+
+typedef enum usi_cap_fill { USI_CAP_OPEN, USI_CAP_SOIL } usi_cap_fill;
+
+/* What a part of a wall's line does (model/panes.h). */
+typedef enum usi_pane_kind {
+    USI_PANE_TIGHT,
+    USI_PANE_LEAKY, /* by the wall's interlock */
+    USI_PANE_STRIP  /* one head along each face, and a resistance between the two */
+} usi_pane_kind;
+
+typedef struct usi_pane {
+    usi_pane_kind kind;
+    double low_m;
+    double high_m;
+    double series_s_m; /* of a strip: head lost between its faces, per flow and unit width; 0 where
+                          both faces have one head */
+    bool stands_in;    /* a strip of equal effect in place of an opening */
+} usi_pane;
+
 typedef struct usi_wall {
     char *name;
     double x_m;
-    double top_m;        /* as given */
+    double top_m;        /* as given, or lower by a gap under the cap */
     double tip_m;        /* as given */
     bool keyed;          /* sealed into the base */
     bool open_contact;   /* reaches the base without being keyed */
@@ -132,6 +168,15 @@ typedef struct usi_wall {
     usi_corrosion corrosion;
     bool loaded;
     double load_n_m;
+    usi_interlock interlock;
+    size_t opening_count;
+    usi_opening *openings; /* from the top down */
+    usi_length cap_gap;    /* between the wall and the structure over it */
+    double cap_level_m;    /* with a gap: the lowest level of the structure there */
+    bool cap_void;         /* the gap is water, not soil */
+    size_t pane_count;     /* parts of the wall's line from the top down; what no pane covers is
+                              soil. 0: all of the wall is tight */
+    usi_pane *panes;
 } usi_wall;
 
 typedef enum usi_side_kind { USI_SIDE_ENDLESS, USI_SIDE_CLOSED, USI_SIDE_FIXED_HEAD } usi_side_kind;
@@ -255,6 +300,13 @@ typedef struct usi_next_drop {
     usi_length downstream;
 } usi_next_drop;
 
+/* What words of a driving log stand for. */
+typedef struct usi_as_built {
+    usi_length split; /* width that a split interlock stands open */
+    bool leaks;       /* an inverse resistance of leaking interlocks was given */
+    double leak_m_s;
+} usi_as_built;
+
 typedef enum usi_face { USI_FACE_NONE, USI_FACE_LEFT, USI_FACE_RIGHT } usi_face;
 
 typedef struct usi_piezometer {
@@ -341,6 +393,7 @@ struct us_section {
     usi_next_drop next_drop;
     size_t length_count;
     double *lengths_m; /* of walls that can be ordered, growing */
+    usi_as_built as_built;
 
     /* Of a view of one water case (study/view.h): what acts on the edges there. NULL: the
      * beds lie under water of one level each and nothing else lets water in or out, so that

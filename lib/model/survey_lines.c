@@ -154,7 +154,8 @@ void usi_survey_gather(const us_section *section, const usi_plan_window *window,
     add_zones(section, strands);
     for (size_t i = 0; i < section->wall_count; i++) {
         const usi_wall *wall = &section->walls[i];
-        usi_strands_add(strands, (usi_point){wall->x_m, wall->top_m},
+        double from_m = wall->cap_void ? wall->cap_level_m : wall->top_m;
+        usi_strands_add(strands, (usi_point){wall->x_m, from_m},
                         (usi_point){wall->x_m, wall->solved_tip_m}, -1, USI_ROLE_WALL);
     }
     add_drains(section, strands);

@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "model/clearance.h"
+
 static const double EULER = 0.57721566490153286;
 static const double PI = 3.14159265358979324;
 /* Of the distance to what is next to a row of weeps: the width of the strip that stands
@@ -13,60 +15,11 @@ double usi_weeps_slot(double diameter_m, double spacing_m)
     return 8.0 * spacing_m * exp(-EULER - PI * spacing_m / (2.0 * diameter_m));
 }
 
-static double to_line(usi_point at, usi_point a, usi_point b)
-{
-    double dx_m = b.x_m - a.x_m;
-    double dz_m = b.z_m - a.z_m;
-    double square_m2 = dx_m * dx_m + dz_m * dz_m;
-    double share =
-        square_m2 > 0.0 ? ((at.x_m - a.x_m) * dx_m + (at.z_m - a.z_m) * dz_m) / square_m2 : 0.0;
-    share = fmin(fmax(share, 0.0), 1.0);
-    return hypot(at.x_m - a.x_m - share * dx_m, at.z_m - a.z_m - share * dz_m);
-}
-
-static double to_points(usi_point at, const usi_line *line, double nearest_m)
-{
-    for (size_t k = 0; k < line->count; k++) {
-        nearest_m =
-            fmin(nearest_m, hypot(line->points[k].x_m - at.x_m, line->points[k].z_m - at.z_m));
-    }
-    return nearest_m;
-}
-
 /* Distance from a row of weeps to whatever else may bend the flow around it. */
 static double free_distance(const us_section *section, const usi_drain *drain)
 {
-    usi_point at = drain->from;
-    double nearest_m = drain->spacing_m;
-    nearest_m = to_points(at, &section->underside, nearest_m);
-    for (size_t w = 0; w < section->wall_count; w++) {
-        const usi_wall *wall = &section->walls[w];
-        nearest_m = fmin(nearest_m, to_line(at, (usi_point){wall->x_m, wall->top_m},
-                                            (usi_point){wall->x_m, wall->solved_tip_m}));
-    }
-    for (size_t d = 0; d < section->drain_count; d++) {
-        const usi_drain *other = &section->drains[d];
-        if (other != drain) {
-            nearest_m = fmin(nearest_m, to_line(at, other->from, other->to));
-        }
-    }
-    for (size_t s = 1; s < section->soil_count; s++) {
-        if (section->soils[s].layer) {
-            double off_m = fabs(usi_line_level(&section->soils[s].top, at.x_m, true) - at.z_m);
-            nearest_m = off_m > 0.0 ? fmin(nearest_m, off_m) : nearest_m;
-        }
-    }
-    for (size_t k = 0; k < section->zone_count; k++) {
-        const usi_zone *zone = &section->zones[k];
-        for (size_t p = 0; p < zone->count; p++) {
-            double off_m = to_line(at, zone->outline[p], zone->outline[(p + 1) % zone->count]);
-            nearest_m = off_m > 0.0 ? fmin(nearest_m, off_m) : nearest_m;
-        }
-    }
-    if (section->has_base) {
-        nearest_m = fmin(nearest_m, at.z_m - usi_section_base(section, at.x_m, true));
-    }
-    return nearest_m;
+    usi_clearance of = {drain->from, 1.0, NULL, drain};
+    return fmin(drain->spacing_m, usi_clearance_of(section, &of));
 }
 
 /* The piece of structure that a point lies on leaves it upright. */

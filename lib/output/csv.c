@@ -189,6 +189,10 @@ static void add_heads(const usi_csv *to, const us_water_result *water)
         usi_csv_add(to, (row){"wall.tip", wall->name, length, NULL}, wall->tip_m, size);
         usi_csv_add(to, (row){"wall.downstream_face_top", wall->name, length, NULL},
                     wall->downstream_face_top_m, size);
+        if (wall->passes) {
+            usi_csv_add(to, (row){"wall.through", wall->name, to->scale->flow, NULL},
+                        wall->through_m2_s, to->scale->flow_m2_s);
+        }
     }
     for (size_t i = 0; i < water->piezometer_count; i++) {
         const us_piezometer_result *piezometer = &water->piezometers[i];

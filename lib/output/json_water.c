@@ -103,6 +103,11 @@ static json_t *walls_of(usi_json *out, const us_water_result *water)
         usi_json_put(out, object, "downstream_face_top",
                      usi_json_value(wall->downstream_face_top_m, length));
         usi_json_put(out, object, "error", usi_json_number(usi_form_wall_error(wall) / length));
+        if (wall->passes) {
+            double flow = out->scale->flow_m2_s;
+            usi_json_put(out, object, "through", usi_json_value(wall->through_m2_s, flow));
+            usi_json_put(out, object, "through_error", usi_json_error(wall->through_m2_s, flow));
+        }
         if (out->solution->without_apron) {
             usi_json_put_value(out, object, "rise", wall->rise, 1.0);
         }

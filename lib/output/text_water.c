@@ -278,6 +278,25 @@ static void add_walls(const usi_page *to, const us_water_result *water)
     }
 }
 
+/* What passes through walls that are not tight. */
+static void add_through(const usi_page *to, const us_water_result *water)
+{
+    bool begun = false;
+    for (size_t i = 0; i < water->wall_count; i++) {
+        if (!water->walls[i].passes) {
+            continue;
+        }
+        if (!begun) {
+            usi_buffer_add_text(to->out, "\nFlow through walls, per unit width\n");
+            begun = true;
+        }
+        char label[160];
+        (void)snprintf(label, sizeof label, "  %.140s", water->walls[i].name);
+        usi_page_row(to, label, usi_scale_value(water->walls[i].through_m2_s, to->scale->flow_m2_s),
+                     to->scale->flow, "not known");
+    }
+}
+
 static void add_piezometers(const usi_page *to, const us_water_result *water)
 {
     if (water->piezometer_count == 0) {
@@ -341,6 +360,7 @@ void usi_form_water(us_buffer *out, const us_solution *solution, const usi_scale
     usi_page_edges(&to, water);
     usi_page_exits(&to, water);
     add_walls(&to, water);
+    add_through(&to, water);
     add_piezometers(&to, water);
     usi_page_heave(&to, water);
     usi_page_works(&to, water);

@@ -208,6 +208,21 @@ static void add_above(finder *of, const usi_wall *wall)
     add(of, opening, &at);
 }
 
+/* Slots and rows of holes in a wall. */
+static void add_cuts(finder *of, const usi_wall *wall)
+{
+    for (size_t k = 0; k < wall->opening_count; k++) {
+        const usi_opening *cut = &wall->openings[k];
+        place at = {{wall->x_m, cut->high_m}, {wall->x_m, cut->low_m}, true, true, false};
+        add(of,
+            (us_opening_result){.kind = cut->holes ? US_OPENING_HOLE : US_OPENING_SLOT,
+                                .name = wall->name,
+                                .size_m =
+                                    exact(cut->holes ? cut->diameter_m : cut->high_m - cut->low_m)},
+            &at);
+    }
+}
+
 us_status usi_openings_find(us_context *context, const us_section *section, const bool *open,
                             usi_openings *openings)
 {
@@ -220,6 +235,7 @@ us_status usi_openings_find(us_context *context, const us_section *section, cons
     for (size_t i = 0; i < section->wall_count; i++) {
         add_hole(&of, &section->walls[i]);
         add_above(&of, &section->walls[i]);
+        add_cuts(&of, &section->walls[i]);
     }
     return of.status;
 }

@@ -14,6 +14,7 @@ typedef struct usi_wall_reading {
     usi_reduced left_face_top; /* highest soil contact of the left face */
     usi_reduced tip;           /* none where the wall is sealed in or goes on below */
     usi_reduced right_face_top;
+    usi_reduced through_m_s; /* flow through it per unit of reduced head: usi_wall_flow() */
 } usi_wall_reading;
 
 usi_wall_reading usi_wall_read(const usi_field *field, const usi_wall *wall);

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/panes.h"
 #include "solve/head.h"
 #include "solve/room.h"
 #include "solve/stream.h"
@@ -28,7 +29,7 @@ void usi_field_conclude(usi_field *field)
 {
     bool has_base = field->grid->section->has_base;
     field->sealed = field->stream == NULL;
-    field->certified = field->sealed || has_base;
+    field->certified = field->sealed || (has_base && !usi_panes_stand_in(field->grid->section));
     if (field->sealed) {
         field->upper_m_s = 0.0; /* rounding apart, which is all that is left */
         field->flow_m_s = 0.0;

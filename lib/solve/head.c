@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "solve/conductivity_range.h"
+#include "solve/passages.h"
 #include "solve/reach.h"
 
 /* Flow that came in and did not go out again, as a share of the flow, above
@@ -54,14 +55,29 @@ static void fix_places(const usi_grid *grid, int32_t *places)
     fix_triangles(grid, upstream, places);
 }
 
-/* Numbers the free unknowns; returns how many there are. */
-static size_t number_free(const usi_grid *grid, int32_t *places)
+/* Numbers the free unknowns, one number for a face of a strip; returns how many there
+ * are. */
+static size_t number_free(const usi_grid *grid, const usi_passages *passages, int32_t *faces,
+                          int32_t *places)
 {
     int32_t next = 0;
-    for (size_t u = 0; u < grid->unknowns; u++) {
-        if (places[u] == USI_PLACE_NONE) {
-            places[u] = next++;
+    for (size_t f = 0; f < 2 * passages->strip_count; f++) {
+        faces[f] = USI_PLACE_NONE;
+    }
+    for (size_t u = 0; u < passages->unknowns; u++) {
+        if (passages->face[u] >= 0 && places[u] != USI_PLACE_NONE) {
+            faces[passages->face[u]] = places[u];
         }
+    }
+    for (size_t u = 0; u < grid->unknowns; u++) {
+        int32_t face = passages->face != NULL ? passages->face[u] : -1;
+        if (places[u] != USI_PLACE_NONE) {
+            continue;
+        }
+        if (face >= 0) {
+            faces[face] = faces[face] == USI_PLACE_NONE ? next++ : faces[face];
+        }
+        places[u] = face >= 0 ? faces[face] : next++;
     }
     return (size_t)next;
 }
@@ -132,6 +148,32 @@ static double extra_energy(const usi_head *head, const double *values)
     return sum;
 }
 
+/* Lays the problem once it is known where water passes the walls. */
+static us_status lay(us_context *context, const usi_passages *passages, size_t extra,
+                     usi_head *head)
+{
+    const usi_grid *grid = head->grid;
+    us_status status = usi_reach_check(context, grid, passages, head->places);
+    int32_t *faces = NULL;
+    if (status == US_OK) {
+        faces = usi_memory_array(context, 2 * passages->strip_count, sizeof *faces);
+        status = faces != NULL ? US_OK : US_ERROR_MEMORY;
+    }
+    if (status == US_OK) {
+        head->free_count = number_free(grid, passages, faces, head->places);
+        status = usi_problem_begin(context, &head->problem, head->free_count,
+                                   usi_links_count(grid) + usi_passages_count(passages) + extra);
+    }
+    free(faces);
+    if (status == US_OK) {
+        usi_network network = network_of(head);
+        usi_links_add(&network, &head->problem);
+        head->soil_links = head->problem.link_count;
+        usi_passages_add_heads(passages, head->places, head->scale_m_s, &head->problem);
+    }
+    return status;
+}
+
 us_status usi_head_lay(us_context *context, const usi_grid *grid, size_t extra, usi_head *head)
 {
     *head = (usi_head){.grid = grid,
@@ -141,18 +183,12 @@ us_status usi_head_lay(us_context *context, const usi_grid *grid, size_t extra, 
         return US_ERROR_MEMORY;
     }
     fix_places(grid, head->places);
-    us_status status = usi_reach_check(context, grid, head->places);
-    if (status != US_OK) {
-        return status;
-    }
-    head->free_count = number_free(grid, head->places);
-    status =
-        usi_problem_begin(context, &head->problem, head->free_count, usi_links_count(grid) + extra);
+    usi_passages passages;
+    us_status status = usi_passages_find(context, grid, &passages);
     if (status == US_OK) {
-        usi_network network = network_of(head);
-        usi_links_add(&network, &head->problem);
-        head->soil_links = head->problem.link_count;
+        status = lay(context, &passages, extra, head);
     }
+    usi_passages_free(&passages);
     return status;
 }
 

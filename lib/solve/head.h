@@ -14,7 +14,7 @@ typedef struct usi_head {
     double scale_m_s; /* of a conductance of 1 */
     size_t free_count;
     int32_t *places;
-    size_t soil_links; /* links beyond are the caller's */
+    size_t soil_links; /* links beyond are those through walls and the caller's */
     usi_problem problem;
 } usi_head;
 

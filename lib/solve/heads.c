@@ -7,41 +7,80 @@
 #include "solve/conductivity_range.h"
 #include "solve/reach.h"
 
-/* Numbers what is free; terminals with a free head have a number each. */
-static us_status number(usi_heads *heads)
+/* Until the number of free values is known those that are given count down from
+ * USI_PLACE_NONE; gates come before terminals. */
+static int32_t terminal_code(const usi_supply *supply, const int32_t *shared, int32_t owner)
+{
+    int32_t given = (int32_t)supply->gate_count + owner;
+    return shared[owner] >= 0 ? shared[owner] : USI_PLACE_NONE - given - 1;
+}
+
+/* Faces of strips that touch a terminal have its head; the others get their numbers later. */
+static void begin_faces(const usi_supply *supply, const int32_t *shared, int32_t *faces)
+{
+    for (size_t f = 0; f < 2 * supply->passages.strip_count; f++) {
+        faces[f] = USI_PLACE_NONE;
+    }
+    for (size_t u = 0; u < supply->passages.unknowns; u++) {
+        if (supply->passages.face[u] >= 0 && supply->owner[u] >= 0) {
+            faces[supply->passages.face[u]] = terminal_code(supply, shared, supply->owner[u]);
+        }
+    }
+}
+
+/* Numbers an unknown that no terminal owns. */
+static int32_t number_one(const usi_supply *supply, size_t unknown, int32_t *faces, int32_t *next)
+{
+    int32_t gate = supply->gate_of[unknown];
+    int32_t face = supply->passages.face != NULL ? supply->passages.face[unknown] : -1;
+    if (gate >= 0) {
+        return USI_PLACE_NONE - gate - 1;
+    }
+    if (face < 0) {
+        return (*next)++;
+    }
+    faces[face] = faces[face] == USI_PLACE_NONE ? (*next)++ : faces[face];
+    return faces[face];
+}
+
+static void number_all(usi_heads *heads, int32_t *shared, int32_t *faces)
 {
     const usi_supply *supply = heads->supply;
-    size_t terminals = supply->situation->terminal_count;
-    int32_t *shared = usi_memory_array(supply->context, terminals, sizeof *shared);
-    if (shared == NULL) {
-        return US_ERROR_MEMORY;
-    }
     int32_t next = 0;
-    for (size_t t = 0; t < terminals; t++) {
+    for (size_t t = 0; t < supply->situation->terminal_count; t++) {
         bool own = usi_supply_is_free(&supply->situation->terminals[t]) && supply->touched[t];
         shared[t] = own ? next++ : -1;
     }
+    begin_faces(supply, shared, faces);
     for (size_t u = 0; u < supply->grid->unknowns; u++) {
         int32_t owner = supply->owner[u];
-        int32_t gate = supply->gate_of[u];
-        if (owner >= 0) {
-            int32_t given = (int32_t)supply->gate_count + owner;
-            heads->places[u] = shared[owner] >= 0 ? shared[owner] : USI_PLACE_NONE - given - 1;
-        } else if (gate >= 0) {
-            heads->places[u] = USI_PLACE_NONE - gate - 1;
-        } else {
-            heads->places[u] = next++;
-        }
+        heads->places[u] =
+            owner >= 0 ? terminal_code(supply, shared, owner) : number_one(supply, u, faces, &next);
     }
-    /* Given values stand behind the free ones, whose number is known only now. */
     for (size_t u = 0; u < supply->grid->unknowns; u++) {
         if (heads->places[u] < USI_PLACE_NONE) {
             heads->places[u] = next + (USI_PLACE_NONE - heads->places[u] - 1);
         }
     }
     heads->free_count = (size_t)next;
+}
+
+/* Numbers what is free; terminals with a free head have a number each, and so have the faces
+ * of strips. */
+static us_status number(usi_heads *heads)
+{
+    const usi_supply *supply = heads->supply;
+    size_t terminals = supply->situation->terminal_count;
+    int32_t *shared = usi_memory_array(supply->context, terminals, sizeof *shared);
+    int32_t *faces =
+        usi_memory_array(supply->context, 2 * supply->passages.strip_count, sizeof *faces);
+    bool done = shared != NULL && faces != NULL;
+    if (done) {
+        number_all(heads, shared, faces);
+    }
     free(shared);
-    return US_OK;
+    free(faces);
+    return done ? US_OK : US_ERROR_MEMORY;
 }
 
 /* Place of what is given of a terminal. */
@@ -119,7 +158,7 @@ static us_status check_reach(const usi_supply *supply)
             wet[contact->unknown[0]] = USI_PLACE_ZERO;
         }
     }
-    us_status status = usi_reach_check(supply->context, grid, wet);
+    us_status status = usi_reach_check(supply->context, grid, &supply->passages, wet);
     free(wet);
     return status;
 }
@@ -138,8 +177,8 @@ us_status usi_heads_lay(const usi_supply *supply, usi_heads *heads)
     if (status != US_OK) {
         return status;
     }
-    size_t room =
-        usi_links_count(grid) + 2 * supply->contacts.count + supply->situation->terminal_count;
+    size_t room = usi_links_count(grid) + 2 * supply->contacts.count +
+                  supply->situation->terminal_count + usi_passages_count(&supply->passages);
     status = usi_problem_begin(supply->context, &heads->problem, heads->free_count, room);
     if (status == US_OK) {
         usi_network network = network_of(heads);
@@ -147,6 +186,7 @@ us_status usi_heads_lay(const usi_supply *supply, usi_heads *heads)
         heads->soil_links = heads->problem.link_count;
         link_faces(heads);
         link_series(heads);
+        usi_passages_add_heads(&supply->passages, heads->places, heads->scale_m_s, &heads->problem);
     }
     return status;
 }

@@ -40,6 +40,24 @@ static int32_t tie_soil(const usi_grid *grid, const int32_t *places, int32_t *ti
     return water;
 }
 
+static void tie_passages(const usi_passages *passages, int32_t *ties)
+{
+    for (size_t k = 0; k < passages->crossing_count; k++) {
+        const usi_crossing *crossing = &passages->crossings[k];
+        usi_ties_join(ties, crossing->left[0], crossing->right[0]);
+    }
+    int32_t first = -1;
+    for (int32_t strip = 0; strip < (int32_t)passages->strip_count; strip++) {
+        for (size_t u = 0; u < passages->unknowns; u++) {
+            if (passages->face[u] / 2 == strip && passages->face[u] >= 0) {
+                first = first < 0 ? (int32_t)u : first;
+                usi_ties_join(ties, first, (int32_t)u);
+            }
+        }
+        first = -1;
+    }
+}
+
 static us_status report_dry(us_context *context, const usi_grid *grid, size_t cell)
 {
     size_t i = cell % grid->columns;
@@ -65,13 +83,15 @@ static bool is_wet(int32_t *ties, int32_t water, int32_t unknown)
 }
 
 /* Refuses soil that no water reaches: its head would be anything. */
-us_status usi_reach_check(us_context *context, const usi_grid *grid, const int32_t *places)
+us_status usi_reach_check(us_context *context, const usi_grid *grid, const usi_passages *passages,
+                          const int32_t *places)
 {
     int32_t *ties = usi_ties_begin(context, grid->unknowns);
     if (ties == NULL) {
         return US_ERROR_MEMORY;
     }
     int32_t water = tie_soil(grid, places, ties);
+    tie_passages(passages, ties);
     us_status status = US_OK;
     for (size_t cell = 0; status == US_OK && cell < grid->rows * grid->columns; cell++) {
         if (grid->soil[cell] >= 0) {

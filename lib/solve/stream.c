@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "solve/conductivity_range.h"
+#include "solve/passages.h"
 #include "solve/ties.h"
 
 static bool is_impervious(usi_border border)
@@ -28,9 +29,18 @@ typedef struct two_ends {
     int32_t base;
 } two_ends;
 
-static void tie_side(int32_t a, int32_t b, usi_border border, int32_t *ties, two_ends *ends)
+/* What pieces are tied by, and with. */
+typedef struct tying {
+    const usi_passages *passages;
+    int32_t *ties;
+    two_ends *ends;
+} tying;
+
+static void tie_side(const tying *of, int32_t a, int32_t b, usi_border border)
 {
-    if (is_impervious(border)) {
+    int32_t *ties = of->ties;
+    two_ends *ends = of->ends;
+    if (is_impervious(border) && !usi_passages_open(of->passages, a, b)) {
         usi_ties_join(ties, a, b);
         ends->structure = border == USI_BORDER_STRUCTURE ? a : ends->structure;
         ends->base = border == USI_BORDER_BASE ? a : ends->base;
@@ -43,25 +53,26 @@ static size_t node_at(const usi_grid *grid, size_t i, size_t j)
 }
 
 /* Ties the places of every impervious piece. */
-static two_ends tie_pieces(const usi_grid *grid, int32_t *ties)
+static two_ends tie_pieces(const usi_grid *grid, const usi_passages *passages, int32_t *ties)
 {
     two_ends ends = {-1, -1};
+    tying of = {passages, ties, &ends};
     for (size_t j = 0; j < grid->rows; j++) {
         for (size_t i = 0; i < grid->columns; i++) {
             for (int d = 0; usi_grid_soil(grid, (ptrdiff_t)i, (ptrdiff_t)j) >= 0 && d < 4; d++) {
                 usi_corner corners[2];
                 usi_links_corners((usi_direction)d, corners);
-                tie_side(usi_links_node(grid, i, j, corners[0]),
+                tie_side(&of, usi_links_node(grid, i, j, corners[0]),
                          usi_links_node(grid, i, j, corners[1]),
-                         usi_grid_border(grid, i, j, (usi_direction)d), ties, &ends);
+                         usi_grid_border(grid, i, j, (usi_direction)d));
             }
         }
     }
     for (size_t t = 0; t < grid->triangle_count; t++) {
         const usi_triangle *triangle = &grid->triangles[t];
         for (int k = 0; k < 3; k++) {
-            tie_side(triangle->place[k], triangle->place[(k + 1) % 3],
-                     (usi_border)triangle->border[k], ties, &ends);
+            tie_side(&of, triangle->place[k], triangle->place[(k + 1) % 3],
+                     (usi_border)triangle->border[k]);
         }
     }
     if (ends.structure < 0) {
@@ -132,6 +143,37 @@ static usi_network network_of(const usi_stream *stream)
                          usi_links_node, stream->places,    true};
 }
 
+/* Lays the problem once it is known where water passes the walls. */
+static us_status lay(us_context *context, const usi_passages *passages, size_t extra,
+                     usi_stream *stream)
+{
+    const usi_grid *grid = stream->grid;
+    int32_t *ties = usi_ties_begin(context, usi_grid_place_count(grid));
+    if (ties == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    two_ends ends = tie_pieces(grid, passages, ties);
+    stream->sealed = usi_ties_find(ties, ends.structure) == usi_ties_find(ties, ends.base);
+    if (!stream->sealed) {
+        stream->free_count =
+            usi_stream_number(grid, ties, ends.structure, ends.base, stream->places);
+    }
+    free(ties);
+    if (stream->sealed) {
+        return US_OK;
+    }
+    us_status status =
+        usi_problem_begin(context, &stream->problem, stream->free_count,
+                          usi_links_count(grid) + usi_passages_count(passages) + extra);
+    if (status == US_OK) {
+        usi_network network = network_of(stream);
+        usi_links_add(&network, &stream->problem);
+        stream->soil_links = stream->problem.link_count;
+        usi_passages_add_streams(passages, stream->places, stream->scale_m_s, &stream->problem);
+    }
+    return status;
+}
+
 us_status usi_stream_lay(us_context *context, const usi_grid *grid, size_t extra,
                          usi_stream *stream)
 {
@@ -139,26 +181,15 @@ us_status usi_stream_lay(us_context *context, const usi_grid *grid, size_t extra
     *stream = (usi_stream){.grid = grid,
                            .scale_m_s = usi_conductivity_smallest(grid->section),
                            .places = usi_memory_array(context, count, sizeof *stream->places)};
-    int32_t *ties = usi_ties_begin(context, count);
-    us_status status = ties != NULL && stream->places != NULL ? US_OK : US_ERROR_MEMORY;
+    if (stream->places == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    usi_passages passages;
+    us_status status = usi_passages_find(context, grid, &passages);
     if (status == US_OK) {
-        two_ends ends = tie_pieces(grid, ties);
-        stream->sealed = usi_ties_find(ties, ends.structure) == usi_ties_find(ties, ends.base);
-        if (!stream->sealed) {
-            stream->free_count =
-                usi_stream_number(grid, ties, ends.structure, ends.base, stream->places);
-        }
+        status = lay(context, &passages, extra, stream);
     }
-    free(ties);
-    if (status == US_OK && !stream->sealed) {
-        status = usi_problem_begin(context, &stream->problem, stream->free_count,
-                                   usi_links_count(grid) + extra);
-        if (status == US_OK) {
-            usi_network network = network_of(stream);
-            usi_links_add(&network, &stream->problem);
-            stream->soil_links = stream->problem.link_count;
-        }
-    }
+    usi_passages_free(&passages);
     return status;
 }
 

@@ -23,7 +23,7 @@ typedef struct usi_stream {
     bool sealed;
     size_t free_count;
     int32_t *places;
-    size_t soil_links; /* links beyond are the caller's */
+    size_t soil_links; /* links beyond are those through walls and the caller's */
     usi_problem problem;
 } usi_stream;
 

@@ -130,14 +130,16 @@ us_status usi_streams_lay(const usi_supply *supply, usi_streams *streams)
     if (status != US_OK) {
         return status;
     }
-    size_t room =
-        usi_links_count(grid) + supply->contacts.count + supply->situation->terminal_count;
+    size_t room = usi_links_count(grid) + supply->contacts.count +
+                  supply->situation->terminal_count + usi_passages_count(&supply->passages);
     status = usi_problem_begin(supply->context, &streams->problem, streams->free_count, room);
     if (status == US_OK) {
         usi_network network = network_of(streams);
         usi_links_add(&network, &streams->problem);
         streams->soil_links = streams->problem.link_count;
         link_resistances(streams);
+        usi_passages_add_streams(&supply->passages, streams->places, streams->scale_m_s,
+                                 &streams->problem);
     }
     return status;
 }

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/panes.h"
 #include "solve/one_way.h"
 #include "solve/response.h"
 #include "solve/split.h"
@@ -360,7 +361,7 @@ static us_status certify(work *of)
         usi_outflow out = {0.0, 0.0, 0.0, 0.0, false};
         usi_response_outflow(&of->supply, &upper, &lower, entering, &out);
         take_flow(of, &out);
-        of->field->certified = true;
+        of->field->certified = !usi_panes_stand_in(of->field->grid->section);
         of->field->rounds = 1;
     }
     return status;

@@ -107,6 +107,9 @@ us_status usi_supply_make(us_context *context, const usi_grid *grid, usi_supply 
 {
     *supply = (usi_supply){.context = context, .grid = grid, .situation = grid->section->situation};
     us_status status = usi_contacts_list(context, grid, &supply->contacts);
+    if (status == US_OK) {
+        status = usi_passages_find(context, grid, &supply->passages);
+    }
     if (status != US_OK) {
         return status;
     }
@@ -134,6 +137,7 @@ us_status usi_supply_make(us_context *context, const usi_grid *grid, usi_supply 
 void usi_supply_free(usi_supply *supply)
 {
     usi_contacts_free(&supply->contacts);
+    usi_passages_free(&supply->passages);
     free(supply->heads);
     free(supply->touched);
     free(supply->clashes);
@@ -146,7 +150,9 @@ void usi_supply_free(usi_supply *supply)
 bool usi_supply_tight(const usi_supply *supply, const usi_contact *contact)
 {
     if (!is_gate(supply, contact->border)) {
-        return usi_border_tight(contact->border);
+        return usi_border_tight(contact->border) &&
+               !(contact->border == USI_BORDER_WALL &&
+                 usi_passages_open(&supply->passages, contact->place[0], contact->place[1]));
     }
     /* Beside the water line a closed gate closes the side: water under the line is no gate. */
     bool gates = false;

@@ -5,6 +5,7 @@
 
 #include "model/situation.h"
 #include "solve/contact.h"
+#include "solve/passages.h"
 
 /* A node that lets water out, and none in. */
 typedef struct usi_gate {
@@ -20,6 +21,7 @@ typedef struct usi_supply {
     const usi_grid *grid;
     const usi_situation *situation;
     usi_contacts contacts;
+    usi_passages passages;
     double *heads;    /* of each terminal, reduced; 0 of one that floats */
     bool *touched;    /* one a terminal: whether it has contact with soil */
     bool *clashes;    /* one a terminal: it touches one of another head, and without limit flows

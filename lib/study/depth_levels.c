@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/context.h"
+#include "model/panes.h"
 #include "model/scale.h"
 
 /* Of the soil at the wall, what stays between the base and the lowest tip: nearer to it the
@@ -66,6 +67,15 @@ us_status usi_depth_levels_find(us_context *context, const us_section *section, 
 {
     size_t found = 0;
     us_status status = find_wall(context, section, name, &found);
+    for (size_t w = 0; status == US_OK && w < section->wall_count; w++) {
+        /* Its tips are states of tight walls. */
+        if (usi_panes_pass(&section->walls[w])) {
+            status = refuse(
+                context, "leave out `interlock`, `openings` and `cap_fill: open` for this command",
+                "depths are found for tight walls alone, and water passes wall",
+                section->walls[w].name, "");
+        }
+    }
     if (status != US_OK) {
         return status;
     }

@@ -73,9 +73,9 @@ static char *text_mm(double length_m, char *text)
 static void tell_opening(const us_section *section, const us_opening_result *opening, worst *found)
 {
     static const char *const kinds[] = {
-        [US_OPENING_WEEPS] = "weeps",          [US_OPENING_DRAIN] = "drain",
-        [US_OPENING_PERMEABLE] = "stretch",    [US_OPENING_HOLE] = "hole in wall",
-        [US_OPENING_SLOT] = "slot above wall", [US_OPENING_GAP] = "gap above wall",
+        [US_OPENING_WEEPS] = "weeps",       [US_OPENING_DRAIN] = "drain",
+        [US_OPENING_PERMEABLE] = "stretch", [US_OPENING_HOLE] = "hole in wall",
+        [US_OPENING_SLOT] = "slot at wall", [US_OPENING_GAP] = "gap above wall",
     };
     char x[USI_TEXT_ROOM];
     char level[USI_TEXT_ROOM];

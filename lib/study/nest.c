@@ -72,7 +72,9 @@ us_value usi_nest_flow(const usi_nest *nest)
     if (nest->blended) {
         found.error = fmax(found.error, BOUNDS_SHARE * fine->spread * fabs(found.value));
     }
-    return fine->outflows == NULL ? found : with_bounds(found, fine->lower_m_s, fine->upper_m_s);
+    return fine->outflows == NULL && !fine->stands_in
+               ? found
+               : with_bounds(found, fine->lower_m_s, fine->upper_m_s);
 }
 
 us_value usi_nest_outflow(const usi_nest *nest, size_t index)
@@ -80,6 +82,14 @@ us_value usi_nest_outflow(const usi_nest *nest, size_t index)
     const usi_outflow *fine = &usi_nest_finest(nest)->outflows[index];
     return with_bounds(usi_nest_value(nest, usi_pick_outflow, index), fine->lower_m_s,
                        fine->upper_m_s);
+}
+
+us_value usi_nest_through(const usi_nest *nest, size_t wall)
+{
+    const usi_reading *fine = usi_nest_finest(nest);
+    us_value found = usi_nest_value(nest, usi_pick_through, wall);
+    return fine->bracketed || fine->stands_in ? with_bounds(found, fine->lower_m_s, fine->upper_m_s)
+                                              : found;
 }
 
 double usi_nest_head_least(const usi_nest *nest)

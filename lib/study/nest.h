@@ -76,6 +76,10 @@ us_value usi_nest_value(const usi_nest *nest, usi_pick pick, size_t index);
 us_value usi_nest_flow(const usi_nest *nest);
 us_value usi_nest_outflow(const usi_nest *nest, size_t index);
 
+/* What passes through a wall, likewise; its error is at least a small share of the distance
+ * between the bounds of the section's flow. */
+us_value usi_nest_through(const usi_nest *nest, size_t wall);
+
 /* A reduced head between 0 and 1, likewise; its error is at least
  * usi_nest_head_least(). */
 us_value usi_nest_head(const usi_nest *nest, usi_pick pick, size_t index);

@@ -78,6 +78,11 @@ double usi_pick_right_top(const usi_reading *reading, size_t wall)
     return reading->walls[wall].right_face_top.value;
 }
 
+double usi_pick_through(const usi_reading *reading, size_t wall)
+{
+    return reading->walls[wall].through_m_s.value;
+}
+
 double usi_pick_piezometer(const usi_reading *reading, size_t piezometer)
 {
     return reading->piezometers[piezometer].value;

@@ -27,6 +27,7 @@ double usi_pick_floor(const usi_reading *reading, size_t place);
 double usi_pick_tip(const usi_reading *reading, size_t wall);
 double usi_pick_left_top(const usi_reading *reading, size_t wall);
 double usi_pick_right_top(const usi_reading *reading, size_t wall);
+double usi_pick_through(const usi_reading *reading, size_t wall);
 double usi_pick_piezometer(const usi_reading *reading, size_t piezometer);
 double usi_pick_prism(const usi_reading *reading, size_t prism);
 double usi_pick_prism_corner(const usi_reading *reading, size_t prism);

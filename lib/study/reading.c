@@ -4,8 +4,10 @@
 
 #include "base/context.h"
 #include "base/memory.h"
+#include "model/panes.h"
 #include "model/situation.h"
 #include "quantity/bed_profile.h"
+#include "quantity/wall_flow.h"
 
 static us_status make_room(us_context *context, const us_section *section, const usi_places *places,
                            usi_reading *reading)
@@ -88,12 +90,14 @@ static void read_field(usi_field *field, usi_reading *reading)
     reading->upper_m_s = field->upper_m_s;
     reading->sealed = field->sealed;
     reading->bracketed = field->certified && !reading->sealed;
+    reading->stands_in = usi_panes_stand_in(section) && !reading->sealed;
     reading->open_m = field->open_m;
     reading->closed_m = field->closed_m;
     reading->doubt_m = field->doubt_m;
     reading->rounds = field->rounds;
     for (size_t w = 0; w < section->wall_count; w++) {
         reading->walls[w] = usi_wall_read(field, &section->walls[w]);
+        reading->walls[w].through_m_s = usi_wall_flow(field, &section->walls[w]);
     }
     for (size_t p = 0; p < section->piezometer_count; p++) {
         const usi_piezometer *piezometer = &section->piezometers[p];

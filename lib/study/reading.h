@@ -28,6 +28,7 @@ typedef struct usi_reading {
     bool leaky;      /* some point is beyond grading and exact links */
     bool sealed;     /* no water can pass */
     bool bed_closed; /* a situation acts, and no water passes the bed downstream */
+    bool stands_in;  /* openings are solved as strips of equal effect: no bound is true */
     bool bracketed;  /* the true flow lies between lower and upper: there is a base */
     size_t exit_count;
     usi_exit_reading *exits;

@@ -4,6 +4,7 @@
 
 #include "base/memory.h"
 #include "model/situation.h"
+#include "quantity/wall_flow.h"
 #include "study/criterion.h"
 #include "study/estimate.h"
 #include "study/exit_places.h"
@@ -211,6 +212,10 @@ static us_status fill_walls(const filler *of)
             walls[w].tip_m = head_value(of, usi_pick_tip, w);
         }
         walls[w].rise = rise_along(section, &section->walls[w], &walls[w]);
+        walls[w].passes = usi_wall_passes(&section->walls[w]);
+        if (reading->through_m_s.present) {
+            walls[w].through_m2_s = times(usi_nest_through(of->nest, w), of->datum.unit_m);
+        }
     }
     of->result->wall_count = section->wall_count;
     of->result->walls = walls;

@@ -7,7 +7,8 @@
 
 typedef struct usi_engine usi_engine;
 
-/* `grid` has the walls closed all over the spans, and outlives the engine. Of the section's
+/* `grid` has the walls closed all over the spans, tight there in its section (no panes), and
+ * outlives the engine. Of the section's
  * situation all one-way edges let water out. As usi_field_solve(). */
 us_status usi_engine_make(us_context *context, const usi_grid *grid, const usi_wall_span *spans,
                           size_t span_count, usi_engine **made);

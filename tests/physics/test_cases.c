@@ -1,5 +1,5 @@
-/* Every case of tests/data/cases.json that today's geometry allows, at default
- * accuracy, against its exact or certified values. Each case names its source
+/* Every case of tests/data/cases.json, at default accuracy, against its exact or certified
+ * values. Each case names its source
  * (closed forms of Harr 1962 and Polubarinova-Kochina, Khosla, Bose & Taylor
  * 1936, numerical Schwarz-Christoffel maps, certified two-sided bounds). */
 #include "support/cases.h"

@@ -6,18 +6,15 @@
 
 #include <jansson.h>
 
-enum { CASES_CAP = 100, CASES_POSSIBLE = 38 }; /* 44 cases, six of them with leaky walls */
+enum { CASES_CAP = 100, CASES_ALL = 44 };
 
 /* The whole file, or NULL after saying why on stderr. */
 json_t *cases_load(void);
 
-/* False for leaky walls, which come with a later key of the section file. */
-bool cases_possible(const json_t *one);
-
 /* The section of one case, heads that it gives as piezometers. */
 us_section *cases_read(us_context *context, const json_t *one);
 
-/* Runs `test` as a group of one test for each possible case, its state the case;
+/* Runs `test` as a group of one test for each case, its state the case;
  * what main() is to return. */
 int cases_run(const char *name, CMUnitTestFunction test);
 

@@ -124,8 +124,6 @@ static void refuses_keys_by_path(void **state)
         {BED "walls: [{x: 0, top: 2.5}]\n" SOIL WATER, 3, 9, "walls[0].tip", "needs the key `tip`",
          NULL},
         {WHOLE "lengths: [5, 4]\n", 6, 14, "lengths[1]", "not greater", NULL},
-        {BED "walls: [{x: 0, top: 2.5, tip: -5, cap_gap: 20 mm}]\n" SOIL WATER, 3, 35,
-         "walls[0].cap_gap", "not yet", NULL},
         {"bed: {upstream: {level: 2}, downstream: 0}\nbase: -10\n" WALL SOIL WATER, 1, 17,
          "bed.upstream", "a level, or points", NULL},
         {"bed: {upstream: 2, downstream: 0}\nbase: {head: -10}\n" WALL SOIL WATER, 2, 7,
