@@ -187,11 +187,8 @@ typedef struct us_wall_result {
     us_value downstream_face_top_m; /**< total head at the highest soil contact of that face */
     us_value rise; /**< mean upward gradient along the downstream face, from the tip to its top;
                         absent where one of their heads is */
-    bool passes; /**< true of a wall with leaky interlocks or openings, or a gap under the cap */
-    us_value through_m2_s; /**< flow through its leaky interlocks and openings, and over it through
-                                a gap under the cap, per unit width, positive downstream; absent of
-                                a wall without any of these, and where a drain in the soil leaves
-                                no stream function to read it from */
+    bool passes;   /**< it has leaky interlocks, openings or a gap under the cap */
+    us_value through_m2_s; /**< flow through these per unit width, positive downstream */
 } us_wall_result;
 
 /** Head at a piezometer. */

@@ -100,6 +100,18 @@ static void joints_and_soil_lie_in_series(void **state)
     assert_near(usi_interlock_conductance(&joints, &left, &right), 1e-6 / 0.6, 1e-12, 0.0);
 }
 
+/* Roof and base of a confined layer are mirrors: one slot in a wall across it is a row of slits.
+ * Case I9 of cases.json, 15 m of soil on each side and a slot of 2 m in 10 m, in closed form. */
+static void convergence_to_joints_is_that_to_a_row_of_slits(void **state)
+{
+    (void)state;
+    usi_soil soil = {.kh_m_s = 1.0, .kv_m_s = 1.0};
+    usi_interlock slits = {true, 1e15, 10.0, 2.0};
+    double turn_m = 1.0 / usi_interlock_conductance(&slits, &soil, &soil);
+    /* The fixed sides, three half widths away, are felt in the tenth digit. */
+    assert_near(10.0 / (30.0 + turn_m), 0.266836007482, 1e-8, 0.0);
+}
+
 static void walls_become_panes(void **state)
 {
     (void)state;
@@ -137,7 +149,7 @@ static double exact_slot(double upper_m, double lower_m)
 static void slots_of_any_width_pass_what_theory_says(void **state)
 {
     (void)state;
-    static const double widths_m[] = {1.0, 0.1, 0.03, 0.01, 1e-3, 1e-5};
+    static const double widths_m[] = {1.0, 0.1, 0.01, 1e-5};
     assert_near(exact_slot(8.0, 9.0), 0.326024873234, 1e-11, 0.0);
     for (size_t k = 0; k < sizeof widths_m / sizeof widths_m[0]; k++) {
         char text[512];
@@ -200,13 +212,14 @@ static void what_holes_pass_does_not_depend_on_the_links(void **state)
         us_context *context = us_context_create();
         us_section *section = support_read(context, text);
         double links_m[2];
-        double finest_m_s = flow_on(context, section, 32.0, links_m);
+        double finest_m_s = flow_on(context, section, 16.0, links_m);
         print_message("    %g m to %g m: %.9g\n", links_m[1], links_m[0], finest_m_s);
         assert_true(links_m[1] < 1e-3);
-        for (double cells = 1.0; cells < 32.0; cells *= 2.0) {
+        for (int doubled = 0; doubled < 4; doubled++) {
+            double cells = ldexp(1.0, doubled);
             double flow_m_s = flow_on(context, section, cells, links_m);
             print_message("    %g m to %g m: %.9g\n", links_m[1], links_m[0], flow_m_s);
-            assert_true(cells > 1.0 || links_m[0] > 0.1);
+            assert_true(doubled > 0 || links_m[0] > 0.1);
             assert_near(flow_m_s, finest_m_s, 0.01, 0.0);
         }
         us_section_free(section);
@@ -461,6 +474,7 @@ int main(void)
         cmocka_unit_test(holes_of_like_soil_are_worth_what_weeps_are),
         cmocka_unit_test(holes_of_stretched_soil_are_ellipses),
         cmocka_unit_test(joints_and_soil_lie_in_series),
+        cmocka_unit_test(convergence_to_joints_is_that_to_a_row_of_slits),
         cmocka_unit_test(walls_become_panes),
         cmocka_unit_test(slots_of_any_width_pass_what_theory_says),
         cmocka_unit_test(what_holes_pass_does_not_depend_on_the_links),

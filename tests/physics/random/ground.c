@@ -81,6 +81,51 @@ static void put_units(ground *g)
     put(g, "%s", g->mirrored ? "flow_toward: left\n" : "");
 }
 
+/* A level within the part of a wall that has soil on both sides. */
+static double level_within(ground *g, const wall *w, double share)
+{
+    double roof = (double)lattice_least(w->top, lattice_place(g, w->x).low);
+    double z = (double)w->tip + share * (roof - (double)w->tip);
+    return g->level_offset + g->step * z;
+}
+
+static void put_opening(ground *g, const wall *w, double middle)
+{
+    double reach = level_within(g, w, 1.0) - level_within(g, w, 0.0);
+    double half = 0.2 * pow(10.0, lattice_real(g, -4.0, -0.3));
+    if (lattice_chance(g, 50)) {
+        put(g, "{slot_from: %.10g, slot_to: %.10g}", level_within(g, w, middle - half),
+            level_within(g, w, middle + half));
+    } else {
+        half = fmax(half, 1e-3);
+        put(g, "{hole: %.6g, level: %.10g, spacing: %.6g}", 2.0 * half * reach,
+            level_within(g, w, middle), 2.0 * half * reach * lattice_real(g, 2.0, 30.0));
+    }
+}
+
+/* What lets water through a wall: now and then each. */
+static void put_passages(ground *g, const wall *w)
+{
+    if (lattice_chance(g, 50)) {
+        put(g, ", interlock: {inverse_resistance: %.3e m/s, spacing: 0.6 m}",
+            pow(10.0, lattice_real(g, -11.0, -4.0)));
+    }
+    bool inner = g->structure && w->x > 0 && w->x < g->length && w->top - w->tip > 2;
+    if (inner && lattice_chance(g, 30)) {
+        double gap = pow(10.0, lattice_real(g, -3.0, -0.3));
+        put(g, ", cap_gap: %.6g, cap_fill: %s", gap * g->step,
+            lattice_chance(g, 50) ? "open" : "soil");
+    } else if (lattice_chance(g, 50)) {
+        put(g, ", openings: [");
+        put_opening(g, w, 0.3);
+        if (lattice_chance(g, 40)) {
+            put(g, ", ");
+            put_opening(g, w, 0.75);
+        }
+        put(g, "]");
+    }
+}
+
 static void put_geometry(ground *g)
 {
     put(g, "bed:\n  upstream: ");
@@ -106,8 +151,12 @@ static void put_geometry(ground *g)
     put(g, g->walls > 0 ? "walls:\n" : "");
     for (int i = 0; i < g->walls; i++) {
         const wall *w = &g->wall[i];
-        put(g, "  - {x: %.10g, top: %.10g, tip: %.10g%s}\n", place_x(g, (double)w->x),
+        put(g, "  - {x: %.10g, top: %.10g, tip: %.10g%s", place_x(g, (double)w->x),
             level(g, w->top), level(g, w->tip), w->keyed ? ", keyed: true" : "");
+        if (g->leaks) {
+            put_passages(g, w);
+        }
+        put(g, "}\n");
     }
 }
 
@@ -211,9 +260,9 @@ static void put_waters(ground *g)
     }
 }
 
-void ground_write(uint64_t seed, uint64_t index, char *text)
+void ground_write(uint64_t seed, uint64_t index, bool leaks, char *text)
 {
-    ground made = {.text = text};
+    ground made = {.text = text, .leaks = leaks};
     ground *g = &made;
     lattice_make(g, seed, index);
     text[0] = '\0';

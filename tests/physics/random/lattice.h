@@ -46,6 +46,7 @@ typedef struct ground {
     side right;
     long left_x;
     long right_x;
+    bool leaks; /* water passes some walls */
     char *text;
     size_t used;
     bool mirrored;

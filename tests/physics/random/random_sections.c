@@ -2,7 +2,9 @@
  * solution holds of it.
  *
  *   random_sections FIRST COUNT [ACCURACY]   checks sections FIRST, FIRST + 1, ...
+ *   random_sections --leaks FIRST COUNT [ACCURACY]   the same with walls that water passes
  *   random_sections --print INDEX            writes one as a section file
+ *   random_sections --print-leaks INDEX      writes one of the others
  *   random_sections - [ACCURACY]             checks sections from standard input, each
  *                                            behind a line `--- INDEX`; of each it says
  *                                            `INDEX ...` before, and what became of it after
@@ -145,9 +147,10 @@ static void check_solution(trial *of, const us_solution *solution, tally *sum)
 
 int main(int count, char **words)
 {
-    if (count == 3 && strcmp(words[1], "--print") == 0) {
+    if (count == 3 && strncmp(words[1], "--print", strlen("--print")) == 0) {
         static char text[GROUND_ROOM];
-        ground_write(SEED, strtoull(words[2], NULL, 10), text);
+        bool leaky = strcmp(words[1], "--print-leaks") == 0;
+        ground_write(SEED, strtoull(words[2], NULL, 10), leaky, text);
         (void)fputs(text, stdout);
         return EXIT_SUCCESS;
     }
@@ -157,9 +160,13 @@ int main(int count, char **words)
         trial_run_input(check_solution, &sum);
         return trial_end(&sum);
     }
+    bool leaks = count >= 2 && strcmp(words[1], "--leaks") == 0;
+    count -= leaks ? 1 : 0;
+    words += leaks ? 1 : 0;
     if (count < 3) {
-        (void)fputs("random_sections FIRST COUNT [ACCURACY] | --print INDEX | - [ACCURACY]\n",
-                    stderr);
+        (void)fputs(
+            "random_sections [--leaks] FIRST COUNT [ACCURACY] | --print INDEX | - [ACCURACY]\n",
+            stderr);
         return 2;
     }
     uint64_t first = strtoull(words[1], NULL, 10);
@@ -168,7 +175,7 @@ int main(int count, char **words)
     for (uint64_t i = first; i < first + sections; i++) {
         static char text[GROUND_ROOM];
         size_t before = sum.unconverged;
-        ground_write(SEED, i, text);
+        ground_write(SEED, i, leaks, text);
         trial_run(i, text, check_solution, &sum);
         if (sum.unconverged > before) {
             (void)printf("not converged: %llu\n", (unsigned long long)i);
