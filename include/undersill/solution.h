@@ -178,16 +178,14 @@ typedef struct us_uplift_result {
                                         is not known; NULL without `pressures_from` */
 } us_uplift_result;
 
-/** Heads at a wall. A face is absent where it touches no soil; the tip is
- * absent where the wall is sealed into the base or goes on below. */
+/** Heads at a wall, absent where a face touches no soil, or the tip is sealed or goes on below. */
 typedef struct us_wall_result {
     const char *name;               /**< as in the section file, or `wall_1` and so on */
     us_value upstream_face_top_m;   /**< total head at the highest soil contact of that face */
     us_value tip_m;                 /**< total head at the tip */
     us_value downstream_face_top_m; /**< total head at the highest soil contact of that face */
-    us_value rise; /**< mean upward gradient along the downstream face, from the tip to its top;
-                        absent where one of their heads is */
-    bool passes;   /**< it has leaky interlocks, openings or a gap under the cap */
+    us_value rise;         /**< mean upward gradient along the downstream face, tip to top */
+    bool passes;           /**< it has leaky interlocks, openings or a gap under the cap */
     us_value through_m2_s; /**< flow through these per unit width, positive downstream */
 } us_wall_result;
 
