@@ -233,6 +233,12 @@ static us_status estimate(work *of)
     usi_heads_free(&own);
     if (status == US_OK && has_stream(of)) {
         status = solve_streams(of, of->field->reduced);
+        if (status == US_NOT_CONVERGED) {
+            /* Conductivities so far apart that rounding leaves no stream function: flows are
+             * estimates here all the same, then by the heads. */
+            of->field->heads_alone = true;
+            status = US_OK;
+        }
     }
     for (size_t k = 0; status == US_OK && k < outflow_count(of); k++) {
         double one = of->upper_m_s[k];
