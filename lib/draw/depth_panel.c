@@ -224,8 +224,9 @@ static void draw_marks(const us_depth *depth, const frame *of)
         look.gap = 3;
         double x = page_x(of, drawn);
         line(of->scene, (usi_point){x, box->top}, (usi_point){x, box->bottom}, look);
-        usi_scene_text(of->scene, "as drawn", usi_type_plain(11, USI_ANCHOR_MIDDLE), x,
-                       box->top - 2 + 8);
+        usi_type type = usi_type_plain(11, USI_ANCHOR_MIDDLE);
+        type.plate = (usi_ink){1.0, 1.0, 1.0, 0.75};
+        usi_scene_text(of->scene, "as drawn", type, x, box->bottom - 9); /* where curves are rare */
     }
     if (of->panel->limit.present) {
         double y = page_y(of, of->panel->limit.value);
