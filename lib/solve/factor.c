@@ -319,7 +319,8 @@ us_status usi_factor_solve(us_context *context, usi_factor *factor, const double
     return change < USI_FACTOR_UNSETTLED ? US_OK : US_NOT_CONVERGED;
 }
 
-us_status usi_factor_rest(usi_factor *factor, const double *values, double *rest)
+us_status usi_factor_rest(us_context *context, usi_factor *factor, const double *values,
+                          double *rest)
 {
     if (factor->problem->free_count == 0) {
         return US_OK;
@@ -329,7 +330,7 @@ us_status usi_factor_rest(usi_factor *factor, const double *values, double *rest
     const double *found = usi_factor_substitute(factor, CHOLMOD_A);
     usi_threads_release(threads);
     if (found == NULL) {
-        return US_ERROR_MEMORY;
+        return usi_factor_report(context, &factor->common);
     }
     memcpy(rest, found, factor->problem->free_count * sizeof *rest);
     return US_OK;
@@ -357,7 +358,7 @@ us_status usi_problem_solve_rest(us_context *context, const usi_problem *problem
         status = usi_factor_solve(context, factor, NULL, values);
     }
     if (status == US_OK && rest != NULL) {
-        status = usi_factor_rest(factor, values, rest);
+        status = usi_factor_rest(context, factor, values, rest);
     }
     usi_factor_free(factor);
     return status;

@@ -293,7 +293,7 @@ us_status usi_heads_rest(usi_heads *heads, const double *values, double *rest)
         rest[k] = 0.0;
     }
     if (heads->gated == NULL) {
-        return usi_factor_rest(heads->factor, values, rest);
+        return usi_factor_rest(supply->context, heads->factor, values, rest);
     }
     bool *open = usi_memory_array(supply->context, supply->gate_count, sizeof *open);
     for (size_t g = 0; open != NULL && g < supply->gate_count; g++) {

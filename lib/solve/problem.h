@@ -74,7 +74,8 @@ typedef struct usi_factor usi_factor;
 us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_factor **factor);
 us_status usi_factor_solve(us_context *context, usi_factor *factor, const double *load,
                            double *values);
-us_status usi_factor_rest(usi_factor *factor, const double *values, double *rest);
+us_status usi_factor_rest(us_context *context, usi_factor *factor, const double *values,
+                          double *rest);
 void usi_factor_free(usi_factor *factor);
 
 /* The minimum, term by term: no cancellation. */

@@ -4,6 +4,7 @@
 #include <unistd.h>
 
 #include "base/context.h"
+#include "base/number.h"
 
 /* Measured up to 3.8 million unknowns of sections with and without walls, and a fifth:
  * entries of the factor grow with the logarithm of the unknowns. */
@@ -24,11 +25,14 @@ us_status usi_room_check(us_context *context, size_t unknowns, double available)
     if (needed <= available) {
         return US_OK;
     }
+    char needs[USI_NUMBER_ROOM];
+    char has[USI_NUMBER_ROOM];
     usi_context_report(context, US_ERROR, NULL,
                        "ask for less accuracy, or for fewer unknowns (--unknowns)",
-                       "a grid of %zu unknowns needs about %.1f GiB of memory, and this machine "
-                       "has %.1f GiB",
-                       unknowns, needed / gibibyte, available / gibibyte);
+                       "a grid of %zu unknowns needs about %s GiB of memory, and this machine "
+                       "has %s GiB",
+                       unknowns, usi_number_write(needs, needed / gibibyte, 2),
+                       usi_number_write(has, available / gibibyte, 2));
     return US_ERROR_MEMORY;
 }
 
