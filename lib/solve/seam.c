@@ -142,7 +142,9 @@ us_status usi_seam_make(us_context *context, usi_problem *problem, const usi_sti
     seam->stitches = usi_memory_array(context, count + 1, sizeof *seam->stitches);
     us_status status = seam->stitches != NULL ? US_OK : US_ERROR_MEMORY;
     if (status == US_OK) {
-        memcpy(seam->stitches, stitches, count * sizeof *stitches);
+        if (count > 0) {
+            memcpy(seam->stitches, stitches, count * sizeof *stitches);
+        }
         status = list_kept(context, seam);
     }
     if (status == US_OK) {
