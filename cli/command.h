@@ -101,6 +101,22 @@ bool cli_image_of_file(const char *name, us_draw_format *format);
  * `*format` is what the end of its name says. */
 bool cli_check_chart(const cli_options *options, us_draw_format *format);
 
+/* What a study makes: a table, and a chart where one is asked for. */
+typedef struct cli_results {
+    us_buffer *table;
+    us_buffer *chart;
+} cli_results;
+
+/* A command that reads a section and makes both: `study` does the rest and gives the exit code;
+ * `how` is how to draw. */
+typedef int (*cli_study)(us_context *context, const cli_options *options,
+                         const us_draw_options *how, const us_section *section);
+int cli_run_study(const cli_options *options, cli_study study);
+
+/* Delivers the results after `status`, prints what was said, and frees them. */
+int cli_conclude_study(us_context *context, const cli_options *options, us_status status,
+                       cli_results *made);
+
 /* Writes a result to stdout or to the output file, in one go. */
 int cli_deliver(us_context *context, const cli_options *options, const us_buffer *result);
 

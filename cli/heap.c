@@ -12,6 +12,12 @@
 /* Most runs live within AHEAD. Whatever they use beyond comes from the system as before. */
 enum { AHEAD = 32 << 20, KEPT = 256 << 20, HUGE = 2 << 20, PAGE = 4096, PROBE = 256 << 10 };
 
+/* From an address to the next one that is a multiple of `size`. */
+static size_t up_to(uintptr_t address, size_t size)
+{
+    return (size - address % size) % size;
+}
+
 /* The first touch of every page interrupts the run, and solving takes and returns the same few
  * megabytes many times: freed memory is kept, and the first of it comes in huge pages where the
  * system has them, what lies before the first of these in one go. All of this is a wish; nothing
@@ -25,12 +31,12 @@ void cli_heap_prepare(void)
     if (probe == NULL) {
         return;
     }
-    uintptr_t first = ((uintptr_t)probe + PAGE - 1) / PAGE * PAGE;
-    uintptr_t huge = ((uintptr_t)probe + HUGE - 1) / HUGE * HUGE;
+    char *first = probe + up_to((uintptr_t)probe, PAGE);
+    char *huge = probe + up_to((uintptr_t)probe, HUGE);
     uintptr_t end = (uintptr_t)sbrk(0);
-    if (huge < end && first < huge) {
-        (void)madvise((void *)huge, end - huge, MADV_HUGEPAGE);
-        (void)madvise((void *)first, huge - first, MADV_POPULATE_WRITE);
+    if ((uintptr_t)huge < end && first < huge) {
+        (void)madvise(huge, end - (uintptr_t)huge, MADV_HUGEPAGE);
+        (void)madvise(first, (size_t)(huge - first), MADV_POPULATE_WRITE);
     }
     free(probe);
 }

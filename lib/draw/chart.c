@@ -5,6 +5,7 @@
 
 #include "base/context.h"
 #include "base/memory.h"
+#include "base/options.h"
 #include "draw/chart_page.h"
 #include "draw/paint.h"
 
@@ -270,12 +271,16 @@ us_status usi_chart_compose(const usi_chart *chart, usi_scene *scene)
     return scene->status;
 }
 
-us_status usi_chart_check(us_context *context, const us_draw_options *options)
+us_status usi_chart_take(us_context *context, const us_draw_options *given,
+                         us_draw_options *options)
 {
     enum { NARROWEST = 900, WIDEST = 6000 };
     const char *wrong = NULL;
-    if (options->format != US_DRAW_PNG && options->format != US_DRAW_SVG &&
-        options->format != US_DRAW_PDF) {
+    *options = (us_draw_options)US_DRAW_OPTIONS_INIT;
+    if (given != NULL && !usi_options_take(given, options, sizeof *options)) {
+        wrong = "draw options of a later release, or never initialised";
+    } else if (options->format != US_DRAW_PNG && options->format != US_DRAW_SVG &&
+               options->format != US_DRAW_PDF) {
         wrong = "no such format of a picture";
     } else if (options->format == US_DRAW_PNG &&
                (options->width_px < NARROWEST || options->width_px > WIDEST)) {
@@ -288,8 +293,9 @@ us_status usi_chart_check(us_context *context, const us_draw_options *options)
     return US_ERROR_ARGUMENT;
 }
 
-us_status usi_chart_write(us_context *context, const usi_chart *chart, us_draw_format format,
-                          int width_px, us_buffer **picture)
+us_status usi_chart_paint(us_context *context, usi_composer compose, const void *of,
+                          const usi_words *words, const us_draw_options *options,
+                          us_buffer **picture)
 {
     usi_scene scene = {0};
     us_status status = usi_memory_afford(context, USI_ROOM_FOR_LETTERS);
@@ -300,16 +306,27 @@ us_status usi_chart_write(us_context *context, const usi_chart *chart, us_draw_f
         status = usi_context_pulse(context, "drawing", 0, 0.0);
     }
     if (status == US_OK) {
-        status = usi_chart_compose(chart, &scene);
+        status = compose(of, &scene);
     }
     if (status == US_OK) {
         status = usi_context_pulse(context, "painting", 0, 0.0);
     }
     if (status == US_OK) {
-        usi_words words = {chart->title, chart->subtitle,
-                           chart->digest != NULL ? chart->digest : "none"};
-        status = usi_picture_write(&scene, &words, format, width_px, picture);
+        status = usi_picture_write(&scene, words, options->format, options->width_px, picture);
     }
     usi_scene_clear(&scene);
     return status;
+}
+
+static us_status compose(const void *chart, usi_scene *scene)
+{
+    return usi_chart_compose(chart, scene);
+}
+
+us_status usi_chart_write(us_context *context, const usi_chart *chart,
+                          const us_draw_options *options, us_buffer **picture)
+{
+    usi_words words = {chart->title, chart->subtitle,
+                       chart->digest != NULL ? chart->digest : "none"};
+    return usi_chart_paint(context, compose, chart, &words, options, picture);
 }

@@ -54,14 +54,23 @@ typedef struct usi_chart {
     const char *digest;         /* of the input, hexadecimal, for the file's own words */
 } usi_chart;
 
-/* Whether there can be a picture of that format and width: US_OK, or
- * US_ERROR_ARGUMENT after saying why not. */
-us_status usi_chart_check(us_context *context, const us_draw_options *options);
+/* Takes the caller's options, NULL for the defaults, where there can be a picture of that
+ * format and width: US_OK, or US_ERROR_ARGUMENT after saying why not. */
+us_status usi_chart_take(us_context *context, const us_draw_options *given,
+                         us_draw_options *options);
 
-/* Draws a chart. `*picture` is the caller's on US_OK; else US_ERROR_MEMORY,
- * US_ERROR_INTERNAL or US_CANCELLED. `width_px` is that of a PNG. */
-us_status usi_chart_write(us_context *context, const usi_chart *chart, us_draw_format format,
-                          int width_px, us_buffer **picture);
+/* What fills a started scene with `of`. */
+typedef us_status (*usi_composer)(const void *of, usi_scene *scene);
+
+/* Paints what `compose` makes. `*picture` is the caller's on US_OK; else US_ERROR_MEMORY,
+ * US_ERROR_INTERNAL or US_CANCELLED. */
+us_status usi_chart_paint(us_context *context, usi_composer compose, const void *of,
+                          const usi_words *words, const us_draw_options *options,
+                          us_buffer **picture);
+
+/* Draws a chart, likewise. */
+us_status usi_chart_write(us_context *context, const usi_chart *chart,
+                          const us_draw_options *options, us_buffer **picture);
 
 /* The same up to the bytes: fills a started scene. */
 us_status usi_chart_compose(const usi_chart *chart, usi_scene *scene);

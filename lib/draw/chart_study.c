@@ -2,7 +2,6 @@
 #include <math.h>
 
 #include "base/context.h"
-#include "base/options.h"
 #include "draw/chart.h"
 #include "draw/phrase.h"
 #include "study/convergence.h"
@@ -133,13 +132,8 @@ us_status us_convergence_draw(us_context *context, const us_convergence *study,
     if (context == NULL || study == NULL || picture == NULL) {
         return US_ERROR_ARGUMENT;
     }
-    us_draw_options options = US_DRAW_OPTIONS_INIT;
-    if (given != NULL && !usi_options_take(given, &options, sizeof options)) {
-        usi_context_report(context, US_ERROR, NULL, NULL,
-                           "draw options of a later release, or never initialised");
-        return US_ERROR_ARGUMENT;
-    }
-    us_status status = usi_chart_check(context, &options);
+    us_draw_options options;
+    us_status status = usi_chart_take(context, given, &options);
     if (status != US_OK) {
         return status;
     }
@@ -163,5 +157,5 @@ us_status us_convergence_draw(us_context *context, const us_convergence *study,
                        .remark_count = made.remark_count,
                        .remarks = made.remarks,
                        .digest = study->section->sha256};
-    return usi_chart_write(context, &chart, options.format, options.width_px, picture);
+    return usi_chart_write(context, &chart, &options, picture);
 }

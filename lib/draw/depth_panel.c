@@ -58,42 +58,49 @@ static void line(usi_scene *scene, usi_point from, usi_point to, usi_look look)
 static us_value value_of(const us_depth *depth, const usi_depth_panel *panel, size_t row,
                          size_t water)
 {
-    us_value value = panel->pick(&depth->rows[row].solution->water[water]);
+    us_value value = usi_depth_pick(depth, row, water, panel->what);
     value.value /= panel->size;
     value.present = value.present && isfinite(value.value);
     return value;
 }
 
-static size_t lines_of(const us_depth *depth)
+size_t usi_depth_lines(const us_depth *depth)
 {
     size_t count = depth->section->water_count;
     return count < USI_DEPTH_LINES ? count : USI_DEPTH_LINES;
 }
 
-/* From zero up; false where there is nothing to show. */
-static bool find_range(const us_depth *depth, frame *of)
+bool usi_depth_panel_has_values(const us_depth *depth, const usi_depth_panel *panel)
 {
     bool any = false;
+    for (size_t w = 0; !any && w < usi_depth_lines(depth); w++) {
+        for (size_t k = 0; !any && k < depth->row_count; k++) {
+            any = value_of(depth, panel, k, w).present;
+        }
+    }
+    return any;
+}
+
+/* From zero up. Some value is there. */
+static void find_range(const us_depth *depth, frame *of)
+{
     double high = 0.0;
     double low = 0.0;
     double least = HUGE_VAL;
-    for (size_t w = 0; w < lines_of(depth); w++) {
+    for (size_t w = 0; w < usi_depth_lines(depth); w++) {
         for (size_t k = 0; k < depth->row_count; k++) {
             us_value value = value_of(depth, of->panel, k, w);
             high = value.present ? fmax(high, value.value) : high;
             low = value.present ? fmin(low, value.value) : low;
             least = value.present ? fmin(least, value.value) : least;
-            any = any || value.present;
         }
     }
     if (of->panel->limit.present) {
-        double cut = any ? LEAST_TIMES * least : 0.0;
-        high = fmin(high, fmax(cut, LIMIT_TIMES * of->panel->limit.value));
+        high = fmin(high, fmax(LEAST_TIMES * least, LIMIT_TIMES * of->panel->limit.value));
         high = fmax(high, HEADROOM * of->panel->limit.value);
     }
     of->low = HEADROOM * low;
     of->high = high > low ? HEADROOM * high : low + 1.0;
-    return any;
 }
 
 /* 1, 2 or 5 times a power of ten. */
@@ -252,7 +259,10 @@ void usi_depth_panel_draw(const us_depth *depth, const usi_depth_panel *panel, u
     const usi_box *box = &panel->box;
     of.left /= of.unit_m;
     of.right /= of.unit_m;
-    bool any = find_range(depth, &of);
+    bool any = usi_depth_panel_has_values(depth, panel);
+    if (any) {
+        find_range(depth, &of);
+    }
     draw_title(&of);
     if (!any) {
         usi_scene_text(scene, "no value here: see the notes of the table",
@@ -261,7 +271,7 @@ void usi_depth_panel_draw(const us_depth *depth, const usi_depth_panel *panel, u
     }
     draw_passing(depth, &of);
     draw_scales(&of);
-    for (size_t w = lines_of(depth); w > 0; w--) {
+    for (size_t w = usi_depth_lines(depth); w > 0; w--) {
         draw_line(depth, &of, w - 1);
     }
     draw_marks(depth, &of);

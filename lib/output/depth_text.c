@@ -1,11 +1,11 @@
 /* A study of tip levels for people. */
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "output/depth.h"
 #include "output/figure.h"
 #include "output/words.h"
+#include "study/depth_picks.h"
 #include "undersill/version.h"
 
 enum { TIP_WIDTH = 10, WIDTH = 11, NAME_WIDTH = 18, MARK_ROOM = 64 };
@@ -15,55 +15,8 @@ typedef struct column {
     const char *title;
     const char *unit; /* "" for none */
     double size;
-    us_value (*pick)(const us_water_result *water);
+    usi_depth_quantity what;
 } column;
-
-static us_value pick_flow(const us_water_result *water)
-{
-    return water->flow.rate_m2_s;
-}
-
-static us_value pick_gradient(const us_water_result *water)
-{
-    return water->exit.gradient;
-}
-
-static us_value pick_mean(const us_water_result *water)
-{
-    return water->exit.mean;
-}
-
-static us_value pick_uplift(const us_water_result *water)
-{
-    return water->uplift.force_n_m;
-}
-
-static us_value check_value(const us_water_result *water, const char *name)
-{
-    us_value found = {0.0, 0.0, false};
-    for (size_t c = 0; c < water->check_count; c++) {
-        const us_check_result *check = &water->checks[c];
-        if (strcmp(check->name, name) == 0) {
-            found = check->value;
-        }
-    }
-    return found;
-}
-
-static us_value pick_piping(const us_water_result *water)
-{
-    return check_value(water, "piping");
-}
-
-static us_value pick_heave(const us_water_result *water)
-{
-    return check_value(water, "heave");
-}
-
-static us_value pick_floating(const us_water_result *water)
-{
-    return check_value(water, "uplift");
-}
 
 enum { COLUMNS = 6 };
 
@@ -71,17 +24,14 @@ enum { COLUMNS = 6 };
 static void lay_columns(const us_depth *depth, const usi_scale *scale, size_t water,
                         column columns[COLUMNS])
 {
-    bool gradient = false;
-    for (size_t k = 0; k < depth->row_count; k++) {
-        gradient = gradient || depth->rows[k].solution->water[water].exit.gradient.present;
-    }
-    columns[0] = (column){"flow", scale->flow, scale->flow_m2_s, pick_flow};
-    columns[1] = gradient ? (column){"exit grad.", "", 1.0, pick_gradient}
-                          : (column){"mean grad.", "", 1.0, pick_mean};
-    columns[2] = (column){"uplift", scale->force, scale->force_n_m, pick_uplift};
-    columns[3] = (column){"piping", "factor", 1.0, pick_piping};
-    columns[4] = (column){"heave", "factor", 1.0, pick_heave};
-    columns[5] = (column){"uplift", "factor", 1.0, pick_floating};
+    bool gradient = usi_depth_has_gradient(depth, water);
+    columns[0] = (column){"flow", scale->flow, scale->flow_m2_s, USI_DEPTH_FLOW};
+    columns[1] = gradient ? (column){"exit grad.", "", 1.0, USI_DEPTH_GRADIENT}
+                          : (column){"mean grad.", "", 1.0, USI_DEPTH_MEAN_GRADIENT};
+    columns[2] = (column){"uplift", scale->force, scale->force_n_m, USI_DEPTH_FORCE};
+    columns[3] = (column){"piping", "factor", 1.0, USI_DEPTH_PIPING};
+    columns[4] = (column){"heave", "factor", 1.0, USI_DEPTH_HEAVE};
+    columns[5] = (column){"uplift", "factor", 1.0, USI_DEPTH_UPLIFT};
 }
 
 static void add_value(us_buffer *out, us_value value, double size)
@@ -122,7 +72,7 @@ static void add_case(us_buffer *out, const us_depth *depth, const usi_scale *sca
         const us_depth_row *row = &depth->rows[k];
         usi_words_pad(out, level_text(text, row->tip_m, scale), TIP_WIDTH, 1);
         for (int c = 0; c < COLUMNS; c++) {
-            add_value(out, columns[c].pick(&row->solution->water[water]), columns[c].size);
+            add_value(out, usi_depth_pick(depth, k, water, columns[c].what), columns[c].size);
         }
         usi_buffer_add_text(out, row->drawn ? " *\n" : "\n");
     }

@@ -136,18 +136,6 @@ static us_status check_balance(double energy, double imbalance)
     return sound ? US_OK : US_NOT_CONVERGED;
 }
 
-/* What extra links pass, beside the soil. */
-static double extra_energy(const usi_head *head, const double *values)
-{
-    double sum = 0.0;
-    for (size_t k = head->soil_links; k < head->problem.link_count; k++) {
-        const usi_link *link = &head->problem.links[k];
-        double drop = usi_problem_value(values, link->a) - usi_problem_value(values, link->b);
-        sum += link->conductance * drop * drop;
-    }
-    return sum;
-}
-
 /* Lays the problem once it is known where water passes the walls. */
 static us_status lay(us_context *context, const usi_passages *passages, size_t extra,
                      usi_head *head)
@@ -214,12 +202,15 @@ static us_status take(const usi_head *head, const usi_problem *edges, const doub
 double usi_head_bound(const usi_head *head, const double *values)
 {
     usi_network network = network_of(head);
-    return head->scale_m_s * (usi_links_energy(&network, values) + extra_energy(head, values));
+    return head->scale_m_s * (usi_links_energy(&network, values) +
+                              usi_problem_energy_from(&head->problem, head->soil_links, values));
 }
 
-us_status usi_head_take(const usi_head *head, const double *values, usi_field *field)
+us_status usi_head_take(const usi_head *head, const double *values, const double *rest,
+                        usi_field *field)
 {
-    usi_known known = {usi_problem_energy(&head->problem, values), 0.0, 0.0};
+    usi_known known = rest != NULL ? flows_of_rest(&head->problem, rest) : (usi_known){0};
+    known.energy = usi_problem_energy(&head->problem, values);
     field->upper_m_s = usi_head_bound(head, values);
     return take(head, &head->problem, values, known, field);
 }
@@ -245,10 +236,7 @@ us_status usi_head_solve(us_context *context, usi_field *field)
                      : US_ERROR_MEMORY;
     }
     if (status == US_OK) {
-        usi_known known = flows_of_rest(&head.problem, rest);
-        known.energy = usi_problem_energy(&head.problem, values);
-        field->upper_m_s = usi_head_bound(&head, values);
-        status = take(&head, &head.problem, values, known, field);
+        status = usi_head_take(&head, values, rest, field);
     }
     free(values);
     free(rest);

@@ -22,8 +22,10 @@ typedef struct usi_head {
 us_status usi_head_lay(us_context *context, const usi_grid *grid, size_t extra, usi_head *head);
 void usi_head_free(usi_head *head);
 
-/* Fills a field from free values. US_NOT_CONVERGED as above. */
-us_status usi_head_take(const usi_head *head, const double *values, usi_field *field);
+/* Fills a field from free values and what they lack, NULL for nothing (usi_problem_solve_rest()).
+ * US_NOT_CONVERGED as above. */
+us_status usi_head_take(const usi_head *head, const double *values, const double *rest,
+                        usi_field *field);
 
 /* What is known of a solution already: its energy, which is that of linear elements too where
  * no links were scaled, and what flows by something that the problem lacks out of the upstream

@@ -386,6 +386,9 @@ double usi_heads_product(const usi_heads *heads, const double *one, const double
     return heads->seam != NULL ? sum + usi_seam_beside(heads->seam, one, other) : sum;
 }
 
+/* What the state adds takes part in heads: their form grows by it. */
+static const double FORM_SIGN = 1.0;
+
 double usi_heads_form(usi_heads *heads, const double *terminal_heads[2], const double *values[2])
 {
     usi_seam *seam = heads->seam;
@@ -395,14 +398,12 @@ double usi_heads_form(usi_heads *heads, const double *terminal_heads[2], const d
     size_t terminals = heads->supply->situation->terminal_count;
     size_t one = usi_seam_find(seam, terminal_heads[0], terminals);
     size_t other = usi_seam_find(seam, terminal_heads[1], terminals);
-    double form = usi_seam_base_form(seam, one, other);
+    double form = usi_seam_form(seam, one, other, FORM_SIGN);
     if (isnan(form)) {
-        /* What the state adds belongs to no base: the product of its own has it all. */
-        double whole = usi_heads_product(heads, values[0], values[1]);
-        form = whole - usi_seam_growth(seam, one, other);
-        return usi_seam_keep_form(heads->supply->context, seam, one, other, form) == US_OK
-                   ? whole
-                   : (double)NAN;
+        form = usi_heads_product(heads, values[0], values[1]);
+        us_context *context = heads->supply->context;
+        us_status status = usi_seam_learn_form(context, seam, one, other, FORM_SIGN, form);
+        return status == US_OK ? form : (double)NAN;
     }
-    return form + usi_seam_growth(seam, one, other);
+    return form;
 }

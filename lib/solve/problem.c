@@ -47,8 +47,13 @@ void usi_problem_touch(usi_problem *problem, int32_t place, size_t column, size_
 
 double usi_problem_energy(const usi_problem *problem, const double *values)
 {
+    return usi_problem_energy_from(problem, 0, values);
+}
+
+double usi_problem_energy_from(const usi_problem *problem, size_t first, const double *values)
+{
     double sum = 0.0;
-    for (size_t k = 0; k < problem->link_count; k++) {
+    for (size_t k = first; k < problem->link_count; k++) {
         const usi_link *link = &problem->links[k];
         double drop = usi_problem_value(values, link->a) - usi_problem_value(values, link->b);
         sum += link->conductance * drop * drop;

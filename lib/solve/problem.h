@@ -81,6 +81,9 @@ void usi_factor_free(usi_factor *factor);
 /* The minimum, term by term: no cancellation. */
 double usi_problem_energy(const usi_problem *problem, const double *values);
 
+/* Of the links from `first` on. */
+double usi_problem_energy_from(const usi_problem *problem, size_t first, const double *values);
+
 /* Value of a place. */
 static inline double usi_problem_value(const double *values, int32_t place)
 {

@@ -359,16 +359,25 @@ double usi_seam_flow(const usi_seam *seam, size_t column, size_t k)
     return 0.0;
 }
 
-double usi_seam_base_form(const usi_seam *seam, size_t one, size_t other)
+double usi_seam_growth(usi_seam *seam, size_t one, size_t other)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < seam->set_count; i++) {
+        sum += seam->columns[one].flows[i] * seam->columns[other].gaps[seam->set[i]];
+    }
+    return sum;
+}
+
+double usi_seam_form(usi_seam *seam, size_t one, size_t other, double sign)
 {
     size_t late = one > other ? one : other;
     size_t early = one > other ? other : one;
-    const double *forms = seam->columns[late].forms;
-    return forms != NULL ? forms[early] : (double)NAN;
+    const double *forms = seam->columns[late].forms; /* without any stitch */
+    return forms != NULL ? forms[early] + sign * usi_seam_growth(seam, one, other) : (double)NAN;
 }
 
-us_status usi_seam_keep_form(us_context *context, usi_seam *seam, size_t one, size_t other,
-                             double form)
+us_status usi_seam_learn_form(us_context *context, usi_seam *seam, size_t one, size_t other,
+                              double sign, double form)
 {
     size_t late = one > other ? one : other;
     seam_column *of = &seam->columns[late];
@@ -381,17 +390,8 @@ us_status usi_seam_keep_form(us_context *context, usi_seam *seam, size_t one, si
             of->forms[k] = (double)NAN;
         }
     }
-    of->forms[one > other ? other : one] = form;
+    of->forms[one > other ? other : one] = form - sign * usi_seam_growth(seam, one, other);
     return US_OK;
-}
-
-double usi_seam_growth(usi_seam *seam, size_t one, size_t other)
-{
-    double sum = 0.0;
-    for (size_t i = 0; i < seam->set_count; i++) {
-        sum += seam->columns[one].flows[i] * seam->columns[other].gaps[seam->set[i]];
-    }
-    return sum;
 }
 
 const double *usi_seam_response(const usi_seam *seam)

@@ -47,10 +47,11 @@ double usi_seam_conductance(const usi_seam *seam, size_t k);
 /* All values of a column in the state that is set. */
 us_status usi_seam_values(us_context *context, usi_seam *seam, size_t index, double *values);
 
-/* The form of two columns without any stitch, once it was kept; NaN before. */
-double usi_seam_base_form(const usi_seam *seam, size_t one, size_t other);
-us_status usi_seam_keep_form(us_context *context, usi_seam *seam, size_t one, size_t other,
-                             double form);
+/* The form of two columns in the state that is set, once usi_seam_learn_form() was told it in
+ * some state; NaN before. `sign` is 1 where it grows by usi_seam_growth(), -1 where it shrinks. */
+double usi_seam_form(usi_seam *seam, size_t one, size_t other, double sign);
+us_status usi_seam_learn_form(us_context *context, usi_seam *seam, size_t one, size_t other,
+                              double sign, double form);
 
 /* By what the energy, as a form of two columns, grows from no stitch to the state set. */
 double usi_seam_growth(usi_seam *seam, size_t one, size_t other);

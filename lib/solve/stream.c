@@ -200,18 +200,6 @@ void usi_stream_free(usi_stream *stream)
     *stream = (usi_stream){0};
 }
 
-/* What extra links resist, beside the soil. */
-static double extra_energy(const usi_stream *stream, const double *values)
-{
-    double sum = 0.0;
-    for (size_t k = stream->soil_links; k < stream->problem.link_count; k++) {
-        const usi_link *link = &stream->problem.links[k];
-        double drop = usi_problem_value(values, link->a) - usi_problem_value(values, link->b);
-        sum += link->conductance * drop * drop;
-    }
-    return sum;
-}
-
 /* `energy` is that of the problem, `bound` that of linear elements. */
 static us_status take(us_context *context, const usi_stream *stream, const double *values,
                       double energy, double bound, usi_field *field)
@@ -238,7 +226,8 @@ static us_status take(us_context *context, const usi_stream *stream, const doubl
 double usi_stream_energy(const usi_stream *stream, const double *values)
 {
     usi_network network = network_of(stream);
-    return usi_links_energy(&network, values) + extra_energy(stream, values);
+    return usi_links_energy(&network, values) +
+           usi_problem_energy_from(&stream->problem, stream->soil_links, values);
 }
 
 us_status usi_stream_take(us_context *context, const usi_stream *stream, const double *values,

@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "base/context.h"
-#include "base/options.h"
 #include "draw/chart.h"
 #include "undersill/convergence.h"
 #include "verify/tables.h"
@@ -142,7 +141,7 @@ static us_status draw(us_context *context, const worst *of, const us_draw_option
                              .remark_count = USI_VERIFY_COUNT(remarks),
                              .remarks = remarks,
                              .digest = NULL};
-    return usi_chart_write(context, &chart, options->format, options->width_px, picture);
+    return usi_chart_write(context, &chart, options, picture);
 }
 
 us_status us_verification_draw(us_context *context, const us_draw_options *given,
@@ -151,11 +150,8 @@ us_status us_verification_draw(us_context *context, const us_draw_options *given
     if (context == NULL || picture == NULL) {
         return US_ERROR_ARGUMENT;
     }
-    us_draw_options options = US_DRAW_OPTIONS_INIT;
-    if (given != NULL && !usi_options_take(given, &options, sizeof options)) {
-        return US_ERROR_ARGUMENT;
-    }
-    us_status status = usi_chart_check(context, &options);
+    us_draw_options options;
+    us_status status = usi_chart_take(context, given, &options);
     worst of = {.rungs = RUNGS};
     for (size_t i = 0; status == US_OK && i < USI_VERIFY_COUNT(drawn); i++) {
         const usi_verify_case *one = find(drawn[i]);

@@ -202,9 +202,12 @@ static void test_the_bytes_repeat(void **state)
     fixture *with = *state;
     for (size_t f = 0; f < 3; f++) {
         us_buffer *twice[2] = {NULL, NULL};
+        us_draw_options options = US_DRAW_OPTIONS_INIT;
+        options.format = formats[f];
+        options.width_px = 900;
         for (size_t k = 0; k < 2; k++) {
-            assert_int_equal(
-                usi_chart_write(with->context, &with->chart, formats[f], 900, &twice[k]), US_OK);
+            assert_int_equal(usi_chart_write(with->context, &with->chart, &options, &twice[k]),
+                             US_OK);
         }
         size_t length = us_buffer_length(twice[0]);
         assert_int_equal(length, us_buffer_length(twice[1]));

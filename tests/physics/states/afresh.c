@@ -120,7 +120,7 @@ static us_status solve_pair(us_context *context, const usi_grid *tight, const us
     double *values = malloc((head.free_count + 1) * sizeof *values);
     us_status status = usi_problem_solve(context, &head.problem, values);
     if (status == US_OK) {
-        status = usi_head_take(&head, values, field);
+        status = usi_head_take(&head, values, NULL, field);
     }
     free(values);
     usi_head_free(&head);
