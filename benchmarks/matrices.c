@@ -16,8 +16,10 @@
 static usi_problem *wanted;
 
 /* Names that the linker's --wrap makes. */
-us_status __wrap_usi_problem_solve(us_context *context, const usi_problem *problem, double *values);
-us_status __real_usi_problem_solve(us_context *context, const usi_problem *problem, double *values);
+us_status __wrap_usi_problem_solve_rest(us_context *context, const usi_problem *problem,
+                                        double *values, double *rest);
+us_status __real_usi_problem_solve_rest(us_context *context, const usi_problem *problem,
+                                        double *values, double *rest);
 
 static void *copy_of(const void *from, size_t bytes)
 {
@@ -28,10 +30,11 @@ static void *copy_of(const void *from, size_t bytes)
     return copy;
 }
 
-us_status __wrap_usi_problem_solve(us_context *context, const usi_problem *problem, double *values)
+us_status __wrap_usi_problem_solve_rest(us_context *context, const usi_problem *problem,
+                                        double *values, double *rest)
 {
     if (wanted == NULL) {
-        return __real_usi_problem_solve(context, problem, values);
+        return __real_usi_problem_solve_rest(context, problem, values, rest);
     }
     *wanted = *problem;
     wanted->links = copy_of(problem->links, problem->link_count * sizeof *wanted->links);
