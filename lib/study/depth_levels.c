@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "base/context.h"
-#include "model/panes.h"
 #include "model/scale.h"
 
 /* Of the soil at the wall, what stays between the base and the lowest tip: nearer to it the
@@ -60,6 +59,11 @@ static void narrow(const us_section *section, usi_tip_levels *levels)
             levels->low_m = fmax(levels->low_m, other->top_m);
         }
     }
+    /* A tip in an opening that begins at the soil's surface would leave no wall in soil. */
+    for (size_t k = 0; k < wall->opening_count; k++) {
+        bool bare = wall->openings[k].high_m > levels->high_m - tolerance_m;
+        levels->high_m = bare ? fmin(levels->high_m, wall->openings[k].low_m) : levels->high_m;
+    }
 }
 
 us_status usi_depth_levels_find(us_context *context, const us_section *section, const char *name,
@@ -67,15 +71,6 @@ us_status usi_depth_levels_find(us_context *context, const us_section *section, 
 {
     size_t found = 0;
     us_status status = find_wall(context, section, name, &found);
-    for (size_t w = 0; status == US_OK && w < section->wall_count; w++) {
-        /* Its tips are states of tight walls. */
-        if (usi_panes_pass(&section->walls[w])) {
-            status = refuse(
-                context, "leave out `interlock`, `openings` and `cap_fill: open` for this command",
-                "depths are found for tight walls alone, and water passes wall",
-                section->walls[w].name, "");
-        }
-    }
     if (status != US_OK) {
         return status;
     }

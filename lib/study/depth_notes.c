@@ -40,6 +40,23 @@ static us_status note_drawn(us_context *context, us_depth *depth)
                 "The tip that is drawn is none of these levels: `undersill solve` tells of it.");
 }
 
+static us_status note_openings(us_context *context, us_depth *depth)
+{
+    const usi_wall *wall = &depth->section->walls[depth->solver.levels.wall];
+    size_t count = 0;
+    for (size_t k = 0; k < depth->row_count; k++) {
+        const us_section *section = &depth->points[k].tipped->section;
+        count += section->walls[depth->solver.levels.wall].opening_count < wall->opening_count;
+    }
+    if (count == 0) {
+        return US_OK;
+    }
+    return note(context, depth,
+                "At %zu of %zu levels the tip lies above an opening, or in it: there the opening "
+                "is no part of the wall, which ends at the tip or at the opening's upper edge.",
+                count, depth->row_count);
+}
+
 /* True where flow or exit gradient of some case is not known to the accuracy asked for. */
 static bool is_missed(const us_solution *solution)
 {
@@ -63,7 +80,8 @@ static us_status note_afresh(us_context *context, us_depth *depth)
     if (count > 0) {
         status = note(context, depth,
                       "%zu of %zu levels were solved by themselves: there something is not "
-                      "linear (bed that lets water out only, say), or what is looked at changes.",
+                      "linear (bed that lets water out only, say), what is looked at changes, or "
+                      "walls let water through.",
                       count, depth->row_count);
     }
     if (status == US_OK && missed > 0) {
@@ -100,6 +118,9 @@ us_status usi_depth_notes_fill(us_context *context, us_depth *depth, bool ratio)
     us_status status = note_levels(context, depth);
     if (status == US_OK) {
         status = note_drawn(context, depth);
+    }
+    if (status == US_OK) {
+        status = note_openings(context, depth);
     }
     if (status == US_OK) {
         status = note_afresh(context, depth);

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "model/panes.h"
 #include "study/checks.h"
 #include "study/depth.h"
 #include "study/register.h"
@@ -53,6 +54,37 @@ static us_status sort_case(us_context *context, size_t water, usi_depth_solver *
     return status;
 }
 
+/* Of the range, what the highest tip that is solved by itself lies below the soil's edge. */
+static const double TOP_SHARE = 0.03;
+
+static bool any_passes(const us_section *section)
+{
+    for (size_t w = 0; w < section->wall_count; w++) {
+        if (usi_panes_pass(&section->walls[w])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* States of the engine where every wall is tight. */
+static us_status make_tips(us_context *context, usi_depth_solver *solver, usi_depth_part *part)
+{
+    const usi_tip_levels *levels = &solver->levels;
+    if (any_passes(&part->section)) {
+        double top_m = levels->high_m - TOP_SHARE * (levels->high_m - levels->low_m);
+        solver->high_m = fmin(solver->high_m, top_m);
+        return US_OK;
+    }
+    us_status status =
+        usi_tips_make(context, &part->section, levels, solver->accuracy, &part->tips);
+    if (status == US_OK) {
+        solver->high_m = fmin(solver->high_m, usi_tips_high(part->tips));
+        solver->low_m = fmax(solver->low_m, usi_tips_low(part->tips));
+    }
+    return status;
+}
+
 us_status usi_depth_solver_make(us_context *context, const us_section *section,
                                 const usi_tip_levels *levels, double accuracy,
                                 usi_depth_solver *solver)
@@ -70,13 +102,8 @@ us_status usi_depth_solver_make(us_context *context, const us_section *section,
         status = sort_case(context, w, solver);
     }
     for (size_t p = 0; status == US_OK && p < solver->part_count; p++) {
-        usi_depth_part *part = &solver->parts[p];
-        if (part->count > 0) {
-            status = usi_tips_make(context, &part->section, levels, accuracy, &part->tips);
-        }
-        if (status == US_OK && part->count > 0) {
-            solver->high_m = fmin(solver->high_m, usi_tips_high(part->tips));
-            solver->low_m = fmax(solver->low_m, usi_tips_low(part->tips));
+        if (solver->parts[p].count > 0) {
+            status = make_tips(context, solver, &solver->parts[p]);
         }
     }
     return status;
@@ -100,12 +127,14 @@ static us_status solve_part(us_context *context, const usi_depth_part *part, usi
 {
     usi_tipped *tipped = NULL;
     usi_nest nest;
-    bool afresh = false;
+    bool afresh = part->tips == NULL;
     us_status status = usi_tipped_make(context, &part->section, &tip, 1, &tipped);
     if (status != US_OK) {
         return status;
     }
-    status = usi_tips_nest(context, part->tips, &tipped->section, tip.level_m, &nest, &afresh);
+    if (!afresh) {
+        status = usi_tips_nest(context, part->tips, &tipped->section, tip.level_m, &nest, &afresh);
+    }
     if (status == US_OK && afresh) {
         point->afresh = true;
         status = usi_nest_refine(context, &tipped->section, accuracy, &nest);

@@ -4,7 +4,28 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "model/panes.h"
 
+static void end_wall(const us_section *section, double level_m, usi_wall *wall)
+{
+    double tolerance_m = usi_section_tolerance(section);
+    wall->tip_m = level_m;
+    wall->solved_tip_m = level_m;
+    wall->keyed = false;
+    wall->open_contact = false;
+    /* From the top down: what is left of a list is its beginning. */
+    size_t kept = 0;
+    while (kept < wall->opening_count && wall->openings[kept].low_m > level_m + tolerance_m) {
+        kept++;
+    }
+    if (kept < wall->opening_count && wall->openings[kept].high_m > level_m) {
+        wall->solved_tip_m = wall->openings[kept].high_m;
+    }
+    wall->opening_count = kept;
+}
+
+/* Panes follow from the tips, also those of other walls: a strip is as wide as what is next to
+ * it lets it be. */
 static us_status copy_walls(us_context *context, const us_section *from, const usi_tip *tips,
                             size_t count, us_section *to)
 {
@@ -13,14 +34,14 @@ static us_status copy_walls(us_context *context, const us_section *from, const u
         return US_ERROR_MEMORY;
     }
     memcpy(to->walls, from->walls, from->wall_count * sizeof *to->walls);
-    for (size_t k = 0; k < count; k++) {
-        usi_wall *wall = &to->walls[tips[k].wall];
-        wall->tip_m = tips[k].level_m;
-        wall->solved_tip_m = tips[k].level_m;
-        wall->keyed = false;
-        wall->open_contact = false;
+    for (size_t w = 0; w < from->wall_count; w++) {
+        to->walls[w].pane_count = 0;
+        to->walls[w].panes = NULL;
     }
-    return US_OK;
+    for (size_t k = 0; k < count; k++) {
+        end_wall(from, tips[k].level_m, &to->walls[tips[k].wall]);
+    }
+    return usi_panes_lay(context, to);
 }
 
 /* Water cases with beds of their own have the walls as well. */
@@ -78,6 +99,9 @@ void usi_tipped_free(usi_tipped *tipped)
     }
     for (size_t g = 0; g < tipped->ground_count; g++) {
         usi_tipped_free(tipped->grounds[g]);
+    }
+    for (size_t w = 0; tipped->section.walls != NULL && w < tipped->section.wall_count; w++) {
+        free(tipped->section.walls[w].panes);
     }
     free(tipped->grounds);
     free(tipped->section.walls);

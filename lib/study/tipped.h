@@ -5,14 +5,15 @@
 #include "model/section.h"
 #include "undersill/context.h"
 
-/* Where a wall is to end. */
+/* Where a wall is to end. Openings above stay in it; those below are none of it. A tip within an
+ * opening leaves the wall down to its upper edge. */
 typedef struct usi_tip {
     size_t wall;
     double level_m;
 } usi_tip;
 
 typedef struct usi_tipped {
-    us_section section; /* borrows all it points to but walls and water cases */
+    us_section section; /* borrows all it points to but walls, their panes and water cases */
     size_t ground_count;
     struct usi_tipped **grounds; /* of water cases with beds of their own */
 } usi_tipped;
