@@ -155,7 +155,9 @@ static us_status lay(us_context *context, const usi_passages *passages, size_t e
     free(faces);
     if (status == US_OK) {
         usi_network network = network_of(head);
-        usi_links_add(&network, &head->problem);
+        status = usi_links_add(context, &network, &head->problem);
+    }
+    if (status == US_OK) {
         head->soil_links = head->problem.link_count;
         usi_passages_add_heads(passages, head->places, head->scale_m_s, &head->problem);
     }

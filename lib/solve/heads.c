@@ -182,7 +182,9 @@ us_status usi_heads_lay(const usi_supply *supply, usi_heads *heads)
     status = usi_problem_begin(supply->context, &heads->problem, heads->free_count, room);
     if (status == US_OK) {
         usi_network network = network_of(heads);
-        usi_links_add(&network, &heads->problem);
+        status = usi_links_add(supply->context, &network, &heads->problem);
+    }
+    if (status == US_OK) {
         heads->soil_links = heads->problem.link_count;
         link_faces(heads);
         link_series(heads);

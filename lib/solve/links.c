@@ -1,5 +1,8 @@
 #include "solve/links.h"
 
+#include <stdlib.h>
+
+#include "base/memory.h"
 #include "solve/scaling.h"
 
 void usi_links_corners(usi_direction direction, usi_corner corners[2])
@@ -55,23 +58,49 @@ static void corner_places(const usi_network *network, size_t i, size_t j, int32_
     }
 }
 
-static void link_cell(const usi_network *network, size_t i, size_t j, usi_problem *problem)
+/* Links that cells met before have made, SIZE_MAX for none: a side that two cells share is one
+ * link. */
+typedef struct made {
+    size_t beside; /* the upright side between this cell and the one before */
+    size_t *below; /* of each column, the level side last met */
+} made;
+
+/* Adds to the link that is there, or makes it. Whatever that one was made for, links side by
+ * side between the same places add up. */
+static void put_half(usi_problem *problem, int32_t a, int32_t b, double conductance, size_t *link)
 {
+    if (*link < problem->link_count && problem->links[*link].a == a &&
+        problem->links[*link].b == b) {
+        problem->links[*link].conductance += conductance;
+        return;
+    }
+    size_t count = problem->link_count;
+    usi_problem_link(problem, a, b, conductance);
+    *link = problem->link_count > count ? count : SIZE_MAX;
+}
+
+static void link_cell(const usi_network *network, size_t cell, made *before, usi_problem *problem)
+{
+    /* Sides that are shared with cells met before come first. */
+    static const usi_direction sides[4] = {USI_DOWN, USI_LEFT, USI_UP, USI_RIGHT};
+    size_t i = cell % network->grid->columns;
+    size_t j = cell / network->grid->columns;
     halves half = halves_of(network, i, j);
     int32_t places[4];
     corner_places(network, i, j, places);
-    for (int d = 0; d < 4; d++) {
+    for (int k = 0; k < 4; k++) {
         usi_corner corners[2];
-        usi_links_corners((usi_direction)d, corners);
+        usi_links_corners(sides[k], corners);
         int32_t a = places[corners[0]];
         int32_t b = places[corners[1]];
-        double conductance = is_level((usi_direction)d) ? half.level : half.upright;
+        double conductance = is_level(sides[k]) ? half.level : half.upright;
         if (network->grid->local_count > 0 && a != b) {
-            usi_scaling scaling = usi_scaling_find(network, i, j, (usi_direction)d);
+            usi_scaling scaling = usi_scaling_find(network, i, j, sides[k]);
             conductance *= scaling.ratio;
             problem->leaky = problem->leaky || !scaling.exact;
         }
-        usi_problem_link(problem, a, b, conductance);
+        size_t *link = is_level(sides[k]) ? &before->below[i] : &before->beside;
+        put_half(problem, a, b, conductance, link);
     }
     for (int c = 0; c < 4; c++) {
         usi_problem_touch(problem, places[c], i, j);
@@ -127,18 +156,27 @@ static void link_triangle(const usi_network *network, const usi_triangle *triang
     }
 }
 
-void usi_links_add(const usi_network *network, usi_problem *problem)
+us_status usi_links_add(us_context *context, const usi_network *network, usi_problem *problem)
 {
     const usi_grid *grid = network->grid;
+    made before = {SIZE_MAX, usi_memory_array(context, grid->columns, sizeof *before.below)};
+    if (before.below == NULL) {
+        return US_ERROR_MEMORY;
+    }
     problem->placed = true;
     for (size_t t = 0; t < grid->triangle_count; t++) {
         link_triangle(network, &grid->triangles[t], problem);
     }
+    for (size_t i = 0; i < grid->columns; i++) {
+        before.below[i] = SIZE_MAX;
+    }
     for (size_t cell = 0; cell < grid->rows * grid->columns; cell++) {
         if (grid->soil[cell] >= 0) {
-            link_cell(network, cell % grid->columns, cell / grid->columns, problem);
+            link_cell(network, cell, &before, problem);
         }
     }
+    free(before.below);
+    return US_OK;
 }
 
 /* Two fields on the same places. */

@@ -38,8 +38,9 @@ size_t usi_links_count(const usi_grid *grid);
 int32_t usi_links_corner(const usi_network *network, const usi_triangle *triangle, int corner);
 
 /* Adds half of each side of each soil cell, scaled near the grid's hardest points
- * (solve/scaling.h), and the sides of each triangle: linear elements too. */
-void usi_links_add(const usi_network *network, usi_problem *problem);
+ * (solve/scaling.h), and the sides of each triangle: linear elements too. Both halves of a side
+ * are one link. US_OK or US_ERROR_MEMORY. */
+us_status usi_links_add(us_context *context, const usi_network *network, usi_problem *problem);
 
 /* Energy of linear elements at the given values, whatever the links were scaled
  * by: of any admissible field it is a bound. */

@@ -167,7 +167,9 @@ static us_status lay(us_context *context, const usi_passages *passages, size_t e
                           usi_links_count(grid) + usi_passages_count(passages) + extra);
     if (status == US_OK) {
         usi_network network = network_of(stream);
-        usi_links_add(&network, &stream->problem);
+        status = usi_links_add(context, &network, &stream->problem);
+    }
+    if (status == US_OK) {
         stream->soil_links = stream->problem.link_count;
         usi_passages_add_streams(passages, stream->places, stream->scale_m_s, &stream->problem);
     }

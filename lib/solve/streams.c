@@ -135,7 +135,9 @@ us_status usi_streams_lay(const usi_supply *supply, usi_streams *streams)
     status = usi_problem_begin(supply->context, &streams->problem, streams->free_count, room);
     if (status == US_OK) {
         usi_network network = network_of(streams);
-        usi_links_add(&network, &streams->problem);
+        status = usi_links_add(supply->context, &network, &streams->problem);
+    }
+    if (status == US_OK) {
         streams->soil_links = streams->problem.link_count;
         link_resistances(streams);
         usi_passages_add_streams(&supply->passages, streams->places, streams->scale_m_s,
