@@ -61,6 +61,7 @@ typedef struct us_depth_pair {
     size_t interval_count;
     const us_depth_interval *intervals; /**< of the first wall's tip; none where nothing passes */
     us_value total_length_m; /**< least length of both walls together; absent where none passes */
+    bool afresh;             /**< some of it was solved by itself, not from the states of pairs */
 } us_depth_pair;
 
 /** A length that can be ordered (`lengths` of the section). */

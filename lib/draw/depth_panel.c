@@ -55,10 +55,11 @@ static void line(usi_scene *scene, usi_point from, usi_point to, usi_look look)
     usi_scene_shape(scene, USI_SPACE_PAGE, ends, 2, look);
 }
 
-static us_value value_of(const us_depth *depth, const usi_depth_panel *panel, size_t row,
+static us_value value_of(const us_depth *depth, const usi_depth_panel *panel, size_t sample,
                          size_t water)
 {
-    us_value value = usi_depth_pick(depth, row, water, panel->what);
+    const us_solution *level = depth->samples.points[sample].solution;
+    us_value value = usi_depth_pick(depth, level, water, panel->what);
     value.value /= panel->size;
     value.present = value.present && isfinite(value.value);
     return value;
@@ -74,7 +75,7 @@ bool usi_depth_panel_has_values(const us_depth *depth, const usi_depth_panel *pa
 {
     bool any = false;
     for (size_t w = 0; !any && w < usi_depth_lines(depth); w++) {
-        for (size_t k = 0; !any && k < depth->row_count; k++) {
+        for (size_t k = 0; !any && k < depth->samples.count; k++) {
             any = value_of(depth, panel, k, w).present;
         }
     }
@@ -88,7 +89,7 @@ static void find_range(const us_depth *depth, frame *of)
     double low = 0.0;
     double least = HUGE_VAL;
     for (size_t w = 0; w < usi_depth_lines(depth); w++) {
-        for (size_t k = 0; k < depth->row_count; k++) {
+        for (size_t k = 0; k < depth->samples.count; k++) {
             us_value value = value_of(depth, of->panel, k, w);
             high = value.present ? fmax(high, value.value) : high;
             low = value.present ? fmin(low, value.value) : low;
@@ -196,16 +197,16 @@ static void draw_piece(const frame *of, usi_point a, usi_point b, usi_look look)
 static void draw_line(const us_depth *depth, const frame *of, size_t water)
 {
     usi_look look = usi_depth_line_look(water);
-    usi_point run[USI_DEPTH_ROWS_MOST];
+    usi_point run[USI_DEPTH_SAMPLES_MOST];
     size_t count = 0;
     us_value before = {0.0, 0.0, false};
-    for (size_t k = 0; k <= depth->row_count; k++) {
-        us_value now = k < depth->row_count ? value_of(depth, of->panel, k, water)
-                                            : (us_value){0.0, 0.0, false};
+    for (size_t k = 0; k <= depth->samples.count; k++) {
+        us_value now = k < depth->samples.count ? value_of(depth, of->panel, k, water)
+                                                : (us_value){0.0, 0.0, false};
         bool inside = now.present && now.value <= of->high;
         if (inside) {
-            run[count++] =
-                (usi_point){page_x(of, depth->rows[k].tip_m / of->unit_m), page_y(of, now.value)};
+            run[count++] = (usi_point){page_x(of, depth->samples.points[k].tip_m / of->unit_m),
+                                       page_y(of, now.value)};
         }
         if (!inside && count > 1) {
             usi_scene_shape(of->scene, USI_SPACE_PAGE, run, count, look);
@@ -213,8 +214,9 @@ static void draw_line(const us_depth *depth, const frame *of, size_t water)
         count = inside ? count : 0;
         bool crosses = now.present && before.present && inside != (before.value <= of->high);
         if (crosses) {
-            draw_piece(of, (usi_point){depth->rows[k - 1].tip_m / of->unit_m, before.value},
-                       (usi_point){depth->rows[k].tip_m / of->unit_m, now.value}, look);
+            draw_piece(of,
+                       (usi_point){depth->samples.points[k - 1].tip_m / of->unit_m, before.value},
+                       (usi_point){depth->samples.points[k].tip_m / of->unit_m, now.value}, look);
         }
         before = now;
     }

@@ -5,8 +5,8 @@
 #include "draw/phrase.h"
 #include "draw/sheet.h"
 #include "study/depth.h"
-#include "study/depth_levels.h"
 #include "study/depth_picks.h"
+#include "study/depth_samples.h"
 
 enum { USI_DEPTH_LINES = 6 }; /* water cases at most: more could not be told apart */
 

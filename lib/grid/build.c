@@ -391,6 +391,7 @@ us_status usi_grid_build(us_context *context, const us_section *section,
     usi_plan_free(&plan);
     if (status == US_OK) {
         built->truncation = reach.truncation;
+        built->tolerance_m = usi_section_tolerance(section);
         *grid = built;
     }
     return status;

@@ -117,6 +117,7 @@ enum { USI_CELL_CUT = -2 };
 
 typedef struct usi_grid {
     const us_section *section;
+    double tolerance_m;    /* of the section: what coincides */
     size_t columns;        /* cells across */
     size_t rows;           /* cells up */
     double *x_m;           /* columns + 1 */

@@ -12,6 +12,10 @@ static const double SLIVER = 1e-9;
 /* The area between a prism's lower side and the part of a piece of line that lies over it. */
 static double area_under(const usi_piece *piece, const usi_prism *prism)
 {
+    if (piece->b.x_m <= prism->from_m || piece->a.x_m >= prism->to_m ||
+        (piece->a.z_m <= prism->level_m && piece->b.z_m <= prism->level_m)) {
+        return 0.0;
+    }
     double from_m = fmax(piece->a.x_m, prism->from_m);
     double to_m = fmin(piece->b.x_m, prism->to_m);
     if (from_m >= to_m) {

@@ -102,6 +102,7 @@ static json_t *pair_of(usi_json *out, const us_depth *depth, size_t index)
     usi_json_put(out, object, "passing", intervals_of(out, &depth->pair_lists[index]));
     usi_json_put(out, object, "total_length", usi_json_value(pair->total_length_m, length));
     usi_json_put(out, object, "shortest", json_boolean(pair == us_depth_shortest(depth)));
+    usi_json_put(out, object, "solved_by_itself", json_boolean(pair->afresh));
     return object;
 }
 

@@ -72,7 +72,8 @@ static void add_case(us_buffer *out, const us_depth *depth, const usi_scale *sca
         const us_depth_row *row = &depth->rows[k];
         usi_words_pad(out, level_text(text, row->tip_m, scale), TIP_WIDTH, 1);
         for (int c = 0; c < COLUMNS; c++) {
-            add_value(out, usi_depth_pick(depth, k, water, columns[c].what), columns[c].size);
+            add_value(out, usi_depth_pick(depth, row->solution, water, columns[c].what),
+                      columns[c].size);
         }
         usi_buffer_add_text(out, row->drawn ? " *\n" : "\n");
     }

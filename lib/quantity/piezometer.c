@@ -16,12 +16,13 @@ static ptrdiff_t beside_line(const double *lines_m, size_t cells, size_t low, do
     return (ptrdiff_t)low;
 }
 
-/* A place in a cell: how far along and up. */
+/* A place in a cell: how far along and up; the heads at the cell's corners. */
 typedef struct place {
     size_t i;
     size_t j;
     double s;
     double t;
+    double corner[4]; /* as usi_corner has them */
 } place;
 
 static double share(double value, double low, double high)
@@ -29,18 +30,10 @@ static double share(double value, double low, double high)
     return fmin(fmax((value - low) / (high - low), 0.0), 1.0);
 }
 
-static double across(const usi_field *field, size_t i, size_t j, double t, bool right)
+/* Between two values, one a side. */
+static double mix(double share, double first, double second)
 {
-    double lower = usi_field_head(field, i, j, right ? USI_LOWER_RIGHT : USI_LOWER_LEFT);
-    double upper = usi_field_head(field, i, j, right ? USI_UPPER_RIGHT : USI_UPPER_LEFT);
-    return (1.0 - t) * lower + t * upper;
-}
-
-static double along(const usi_field *field, size_t i, size_t j, double s, bool top)
-{
-    double left = usi_field_head(field, i, j, top ? USI_UPPER_LEFT : USI_LOWER_LEFT);
-    double right = usi_field_head(field, i, j, top ? USI_UPPER_RIGHT : USI_LOWER_RIGHT);
-    return (1.0 - s) * left + s * right;
+    return (1.0 - share) * first + share * second;
 }
 
 /* True where the soil of cell (i, j) goes on in the next cell that way. */
@@ -61,13 +54,17 @@ static double curvature(const double at[3], const double value[3])
     return 2.0 * (after - before) / (at[2] - at[0]);
 }
 
-/* d2h/dx2 of cell column `first` and the next. */
-static double curve_from(const usi_field *field, const place *in, size_t first)
+/* d2h/dx2 of the cell and the one to the right of it, or to the left. */
+static double curve_with(const usi_field *field, const place *in, bool right)
 {
-    double value[3] = {across(field, first, in->j, in->t, false),
-                       across(field, first, in->j, in->t, true),
-                       across(field, first + 1, in->j, in->t, true)};
-    return curvature(&field->grid->x_m[first], value);
+    size_t beside = right ? in->i + 1 : in->i - 1;
+    double far =
+        mix(in->t, usi_field_head(field, beside, in->j, right ? USI_LOWER_RIGHT : USI_LOWER_LEFT),
+            usi_field_head(field, beside, in->j, right ? USI_UPPER_RIGHT : USI_UPPER_LEFT));
+    double left = mix(in->t, in->corner[USI_LOWER_LEFT], in->corner[USI_UPPER_LEFT]);
+    double own = mix(in->t, in->corner[USI_LOWER_RIGHT], in->corner[USI_UPPER_RIGHT]);
+    double value[3] = {right ? left : far, right ? own : left, right ? far : own};
+    return curvature(&field->grid->x_m[right ? in->i : beside], value);
 }
 
 /* d2h/dx2 with the cell beside, on the nearer side where there is one, and with both in the very
@@ -77,11 +74,11 @@ static bool curve_along(const usi_field *field, const place *in, double *curve)
     bool right = goes_on(field->grid, in->i, in->j, USI_RIGHT);
     bool left = goes_on(field->grid, in->i, in->j, USI_LEFT);
     if (right && left && in->s == 0.5) {
-        *curve = 0.5 * (curve_from(field, in, in->i - 1) + curve_from(field, in, in->i));
+        *curve = 0.5 * (curve_with(field, in, false) + curve_with(field, in, true));
     } else if (right && (in->s >= 0.5 || !left)) {
-        *curve = curve_from(field, in, in->i);
+        *curve = curve_with(field, in, true);
     } else if (left) {
-        *curve = curve_from(field, in, in->i - 1);
+        *curve = curve_with(field, in, false);
     }
     return right || left;
 }
@@ -96,11 +93,14 @@ static bool curve_up(const usi_field *field, const place *in, double *curve)
             return false;
         }
     }
-    size_t first = up ? in->j : in->j - 1;
-    double value[3] = {along(field, in->i, first, in->s, false),
-                       along(field, in->i, first, in->s, true),
-                       along(field, in->i, first + 1, in->s, true)};
-    *curve = curvature(&grid->z_m[first], value);
+    size_t beside = up ? in->j + 1 : in->j - 1;
+    double far =
+        mix(in->s, usi_field_head(field, in->i, beside, up ? USI_UPPER_LEFT : USI_LOWER_LEFT),
+            usi_field_head(field, in->i, beside, up ? USI_UPPER_RIGHT : USI_LOWER_RIGHT));
+    double lower = mix(in->s, in->corner[USI_LOWER_LEFT], in->corner[USI_LOWER_RIGHT]);
+    double upper = mix(in->s, in->corner[USI_UPPER_LEFT], in->corner[USI_UPPER_RIGHT]);
+    double value[3] = {up ? lower : far, up ? upper : lower, up ? far : upper};
+    *curve = curvature(&grid->z_m[up ? in->j : beside], value);
     return true;
 }
 
@@ -108,14 +108,18 @@ static bool curve_up(const usi_field *field, const place *in, double *curve)
  * the one axis it is read off three lines, along the other it follows from
  * kh d2h/dx2 + kv d2h/dz2 = 0; `bow_s` is what it counts for along. Without it the error would
  * depend on where in its cell the point lies, and nested grids would not tell it. */
-static double between(const usi_field *field, const place *in, double bow_s)
+static double between(const usi_field *field, place *in, double bow_s)
 {
+    double *corner = in->corner;
+    for (int c = 0; c < 4; c++) {
+        corner[c] = usi_field_head(field, in->i, in->j, (usi_corner)c);
+    }
     const usi_grid *grid = field->grid;
     const usi_soil *soil =
         &grid->section->soils[usi_grid_soil(grid, (ptrdiff_t)in->i, (ptrdiff_t)in->j)];
-    double lower = along(field, in->i, in->j, in->s, false);
-    double upper = along(field, in->i, in->j, in->s, true);
-    double linear = (1.0 - in->t) * lower + in->t * upper;
+    double lower = mix(in->s, corner[USI_LOWER_LEFT], corner[USI_LOWER_RIGHT]);
+    double upper = mix(in->s, corner[USI_UPPER_LEFT], corner[USI_UPPER_RIGHT]);
+    double linear = mix(in->t, lower, upper);
     double dx_m = grid->x_m[in->i + 1] - grid->x_m[in->i];
     double dz_m = grid->z_m[in->j + 1] - grid->z_m[in->j];
     double bow_x = bow_s * dx_m * dx_m;
@@ -130,11 +134,8 @@ static double between(const usi_field *field, const place *in, double bow_s)
         curve_x = -curve_z * soil->kv_m_s / soil->kh_m_s;
     }
     double head = linear - bow_x * curve_x - bow_z * curve_z;
-    double corners[4] = {
-        across(field, in->i, in->j, 0.0, false), across(field, in->i, in->j, 1.0, false),
-        across(field, in->i, in->j, 0.0, true), across(field, in->i, in->j, 1.0, true)};
-    double least = fmin(fmin(corners[0], corners[1]), fmin(corners[2], corners[3]));
-    double most = fmax(fmax(corners[0], corners[1]), fmax(corners[2], corners[3]));
+    double least = fmin(fmin(corner[0], corner[1]), fmin(corner[2], corner[3]));
+    double most = fmax(fmax(corner[0], corner[1]), fmax(corner[2], corner[3]));
     return fmin(fmax(head, least), most);
 }
 
@@ -142,7 +143,7 @@ double usi_head_along(const usi_field *field, size_t i, size_t j, const double s
 {
     double a = span[0];
     double b = span[1];
-    place in = {i, j, 0.5 * (a + b), t};
+    place in = {i, j, 0.5 * (a + b), t, {0.0}};
     /* The mean of s (1 - s) / 2 over the span. */
     double bow_s = 0.5 * (in.s - (a * a + a * b + b * b) / 3.0);
     return between(field, &in, bow_s);
@@ -190,7 +191,7 @@ static bool in_triangles(const usi_field *field, size_t cell, usi_point at, doub
 usi_reduced usi_head_at(const usi_field *field, usi_point at, usi_face side)
 {
     const usi_grid *grid = field->grid;
-    double tolerance_m = usi_section_tolerance(grid->section);
+    double tolerance_m = grid->tolerance_m;
     size_t column = usi_grid_column(grid, at.x_m);
     size_t row = usi_grid_row(grid, at.z_m);
     /* On a line, the cell on the asked side comes first, then its neighbours. */
@@ -200,8 +201,11 @@ usi_reduced usi_head_at(const usi_field *field, usi_point at, usi_face side)
         ptrdiff_t i = beside_line(grid->x_m, grid->columns, column, at.x_m, tolerance_m, left);
         ptrdiff_t j = beside_line(grid->z_m, grid->rows, row, at.z_m, tolerance_m, below);
         if (usi_grid_soil(grid, i, j) >= 0) {
-            place in = {(size_t)i, (size_t)j, share(at.x_m, grid->x_m[i], grid->x_m[i + 1]),
-                        share(at.z_m, grid->z_m[j], grid->z_m[j + 1])};
+            place in = {(size_t)i,
+                        (size_t)j,
+                        share(at.x_m, grid->x_m[i], grid->x_m[i + 1]),
+                        share(at.z_m, grid->z_m[j], grid->z_m[j + 1]),
+                        {0.0}};
             return (usi_reduced){true, between(field, &in, 0.5 * in.s * (1.0 - in.s))};
         }
         double head = 0.0;

@@ -112,7 +112,7 @@ usi_reduced usi_head_mean(const usi_field *field, double from_m, double to_m, do
                  .from_m = from_m,
                  .to_m = to_m,
                  .level_m = level_m,
-                 .tolerance_m = usi_section_tolerance(grid->section)};
+                 .tolerance_m = grid->tolerance_m};
     size_t row = usi_grid_row(grid, level_m);
     if (row + 1 < grid->rows && grid->z_m[row + 1] - level_m <= of.tolerance_m) {
         row++; /* on a line: the cells above it */

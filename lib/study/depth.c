@@ -12,12 +12,15 @@
 #include "study/depth_notes.h"
 #include "study/depth_orders.h"
 #include "study/depth_pairs.h"
+#include "study/depth_samples.h"
 
 static const double FINEST_ACCURACY = 1e-5;
 static const double COARSEST_ACCURACY = 0.2;
 /* The grids for another kh / kv: the ends of intervals are all that they give. */
 static const double RATIO_ACCURACY = 0.04;
 static const double RATIO_TIMES = 2.0;
+/* Levels that verdict and chart go by, and those on coarser grids. */
+enum { SAMPLES = 200, COARSE_SAMPLES = 100 };
 
 /* Which check decides, asked of any solution: what is required at all. */
 static bool requires_any(const us_solution *solution)
@@ -39,24 +42,24 @@ static us_status solve_rows(us_context *context, us_depth *depth)
     double levels_m[USI_DEPTH_ROWS_MOST];
     size_t count = usi_depth_levels_lay(section, depth->solver.levels.wall, depth->solver.high_m,
                                         depth->solver.low_m, levels_m);
+    usi_depth_wanted wanted = {count, levels_m, SAMPLES};
     depth->rows = usi_memory_array(context, count + 1, sizeof *depth->rows);
-    depth->points = usi_memory_array(context, count + 1, sizeof *depth->points);
-    us_status status = depth->rows != NULL && depth->points != NULL ? US_OK : US_ERROR_MEMORY;
-    for (size_t k = 0; status == US_OK && k < count; k++) {
-        usi_depth_point *point = &depth->points[k];
-        depth->row_count = k + 1;
-        status = usi_context_pulse(context, "looking at tips", count, (double)k / (double)count);
-        if (status == US_OK) {
-            status = usi_depth_point_solve(context, &depth->solver, levels_m[k], point);
+    us_status status = depth->rows != NULL ? usi_depth_samples_take(context, &depth->solver,
+                                                                    &wanted, &depth->samples)
+                                           : US_ERROR_MEMORY;
+    for (size_t k = 0; status == US_OK && k < depth->samples.count; k++) {
+        const usi_depth_point *point = &depth->samples.points[k];
+        if (point->wanted) {
+            depth->rows[depth->row_count++] = (us_depth_row){.tip_m = point->tip_m,
+                                                             .length_m = wall->top_m - point->tip_m,
+                                                             .drawn = point->tip_m == wall->tip_m,
+                                                             .passes = point->passes,
+                                                             .afresh = point->afresh,
+                                                             .solution = point->solution};
         }
-        depth->rows[k] = (us_depth_row){.tip_m = levels_m[k],
-                                        .length_m = wall->top_m - levels_m[k],
-                                        .drawn = levels_m[k] == wall->tip_m,
-                                        .passes = point->passes,
-                                        .afresh = point->afresh,
-                                        .solution = point->solution};
     }
-    depth->requires_any = status == US_OK && count > 0 && requires_any(depth->points[0].solution);
+    depth->requires_any =
+        status == US_OK && depth->row_count > 0 && requires_any(depth->rows[0].solution);
     return status;
 }
 
@@ -79,24 +82,20 @@ static us_status change_ratio(us_context *context, us_section *section)
 static us_status look_with_ratio(us_context *context, us_depth *depth, const us_section *section)
 {
     usi_depth_solver solver;
-    usi_depth_point *points = usi_memory_array(context, depth->row_count + 1, sizeof *points);
+    usi_depth_samples samples = {0, NULL};
     double accuracy = fmax(depth->solver.accuracy, RATIO_ACCURACY);
     us_status status =
-        points != NULL
-            ? usi_depth_solver_make(context, section, &depth->solver.levels, accuracy, &solver)
-            : US_ERROR_MEMORY;
-    size_t count = 0;
-    for (size_t k = 0; status == US_OK && k < depth->row_count; k++) {
-        double tip_m = fmin(fmax(depth->rows[k].tip_m, solver.low_m), solver.high_m);
-        status = usi_depth_point_solve(context, &solver, tip_m, &points[count++]);
+        usi_depth_solver_make(context, section, &depth->solver.levels, accuracy, &solver);
+    solver.coarse = true;
+    if (status == US_OK) {
+        double ends_m[2] = {solver.high_m, solver.low_m};
+        usi_depth_wanted wanted = {2, ends_m, COARSE_SAMPLES};
+        status = usi_depth_samples_take(context, &solver, &wanted, &samples);
     }
     if (status == US_OK) {
-        status = usi_depth_intervals_find(context, &solver, points, count, &depth->ratio);
+        status = usi_depth_intervals_find(context, &solver, &samples, &depth->ratio);
     }
-    for (size_t k = 0; k < count; k++) {
-        usi_depth_point_free(&points[k]);
-    }
-    free(points);
+    usi_depth_samples_free(&samples);
     usi_depth_solver_free(&solver);
     return status;
 }
@@ -138,8 +137,8 @@ static us_status study(us_context *context, const us_depth_options *options,
         status = solve_rows(context, depth);
     }
     if (status == US_OK) {
-        status = usi_depth_intervals_find(context, &depth->solver, depth->points, depth->row_count,
-                                          &depth->passing);
+        status =
+            usi_depth_intervals_find(context, &depth->solver, &depth->samples, &depth->passing);
     }
     if (status == US_OK && options->ratio && depth->requires_any) {
         status = try_ratio(context, depth);
@@ -201,9 +200,7 @@ void us_depth_free(us_depth *depth)
     if (depth == NULL) {
         return;
     }
-    for (size_t k = 0; depth->points != NULL && k < depth->row_count; k++) {
-        usi_depth_point_free(&depth->points[k]);
-    }
+    usi_depth_samples_free(&depth->samples);
     for (size_t n = 0; n < depth->note_count; n++) {
         free(depth->notes[n]);
     }
@@ -213,7 +210,6 @@ void us_depth_free(us_depth *depth)
     usi_depth_pairs_free(depth);
     usi_depth_solver_free(&depth->solver);
     free(depth->kept);
-    free(depth->points);
     free(depth->rows);
     free(depth->passing.list);
     free(depth->ratio.list);

@@ -15,6 +15,7 @@ typedef struct usi_depth_part {
     size_t count;
     size_t *cases; /* their indices in the whole */
     usi_tips *tips;
+    usi_tip_pairs *pairs; /* in place of it: see usi_depth_solver_make_pairs() */
 } usi_depth_part;
 
 /* All that solves the section for any tip. */
@@ -26,6 +27,7 @@ typedef struct usi_depth_solver {
     usi_depth_part *parts;
     double high_m; /* what can be solved for */
     double low_m;
+    bool coarse; /* for which levels pass, and no more: two coarse grids for what is solved alone */
 } usi_depth_solver;
 
 /* A solution with the section that it is of. */
@@ -33,9 +35,15 @@ typedef struct usi_depth_point {
     double tip_m;
     bool passes;
     bool afresh;
+    bool wanted; /* not for the sake of verdict and chart alone */
     usi_tipped *tipped;
     us_solution *solution;
 } usi_depth_point;
+
+typedef struct usi_depth_samples {
+    size_t count;
+    usi_depth_point *points; /* from the highest down */
+} usi_depth_samples;
 
 typedef struct usi_depth_list {
     size_t count;
@@ -48,7 +56,7 @@ struct us_depth {
     bool requires_any;
     size_t row_count;
     us_depth_row *rows;
-    usi_depth_point *points; /* one a row */
+    usi_depth_samples samples; /* of which the rows are some */
     usi_depth_list passing;
     usi_depth_list ratio;
     size_t with; /* index of the second wall; meaningless without pairs */
@@ -69,15 +77,29 @@ us_status usi_depth_solver_make(us_context *context, const us_section *section,
                                 usi_depth_solver *solver);
 void usi_depth_solver_free(usi_depth_solver *solver);
 
+/* What usi_depth_solver_at() makes solvers of, for tips of a second wall, whose levels it can do
+ * become levels[1]. Free it likewise. */
+us_status usi_depth_solver_make_pairs(us_context *context, const us_section *section,
+                                      usi_tip_levels levels[2], double accuracy,
+                                      usi_depth_solver *pairs);
+
+/* A solver with the second wall's tip at a level, where `section` has it; `*afresh` says that it
+ * was factorised for it alone. */
+us_status usi_depth_solver_at(us_context *context, const usi_depth_solver *pairs,
+                              const us_section *section, double level_m, usi_depth_solver *solver,
+                              bool *afresh);
+
 /* Free with usi_depth_point_free(), also after an error. */
 us_status usi_depth_point_solve(us_context *context, const usi_depth_solver *solver, double tip_m,
                                 usi_depth_point *point);
 void usi_depth_point_free(usi_depth_point *point);
 
-/* The intervals of tip level that pass; `points` are some that are solved already, from the
- * highest down. Free the list with free(), also after an error. */
+/* The same from states of walls alone: where these will not do, `*point` has no solution. */
+us_status usi_depth_point_look(us_context *context, const usi_depth_solver *solver, double tip_m,
+                               usi_depth_point *point);
+
+/* The intervals of tip level that pass. Free the list with free(), also after an error. */
 us_status usi_depth_intervals_find(us_context *context, const usi_depth_solver *solver,
-                                   const usi_depth_point *points, size_t count,
-                                   usi_depth_list *found);
+                                   const usi_depth_samples *samples, usi_depth_list *found);
 
 #endif

@@ -45,7 +45,7 @@ static us_status note_openings(us_context *context, us_depth *depth)
     const usi_wall *wall = &depth->section->walls[depth->solver.levels.wall];
     size_t count = 0;
     for (size_t k = 0; k < depth->row_count; k++) {
-        const us_section *section = &depth->points[k].tipped->section;
+        const us_section *section = depth->rows[k].solution->section;
         count += section->walls[depth->solver.levels.wall].opening_count < wall->opening_count;
     }
     if (count == 0) {
@@ -94,6 +94,32 @@ static us_status note_afresh(us_context *context, us_depth *depth)
     return status;
 }
 
+static us_status note_pairs(us_context *context, us_depth *depth)
+{
+    char error[USI_TEXT_ROOM];
+    double largest_m = 0.0;
+    size_t count = 0;
+    for (size_t k = 0; k < depth->pair_count; k++) {
+        count += depth->pairs[k].afresh ? 1 : 0;
+        for (size_t i = 0; i < depth->pair_lists[k].count; i++) {
+            const us_depth_interval *passing = &depth->pair_lists[k].list[i];
+            largest_m = fmax(largest_m, fmax(passing->high.error_m, passing->low.error_m));
+        }
+    }
+    us_status status =
+        note(context, depth,
+             "Pairs are looked at on coarser grids: ends are known to within %s here (CSV and "
+             "JSON have each). Solve the pair that is chosen.",
+             usi_text_length(depth->section, largest_m, error));
+    if (status == US_OK && count > 0) {
+        status = note(context, depth,
+                      "Of %zu levels of the second wall %zu had something that was solved by "
+                      "itself, not from the states of pairs.",
+                      depth->pair_count, count);
+    }
+    return status;
+}
+
 static us_status note_limits(us_context *context, us_depth *depth, bool ratio)
 {
     if (!depth->requires_any) {
@@ -124,6 +150,9 @@ us_status usi_depth_notes_fill(us_context *context, us_depth *depth, bool ratio)
     }
     if (status == US_OK) {
         status = note_afresh(context, depth);
+    }
+    if (status == US_OK && depth->pair_count > 0) {
+        status = note_pairs(context, depth);
     }
     return status == US_OK ? note_limits(context, depth, ratio) : status;
 }

@@ -22,9 +22,10 @@ static us_value check_value(const us_water_result *water, const char *name)
     return found;
 }
 
-us_value usi_depth_pick(const us_depth *depth, size_t row, size_t water, usi_depth_quantity what)
+us_value usi_depth_pick(const us_depth *depth, const us_solution *level, size_t water,
+                        usi_depth_quantity what)
 {
-    const us_water_result *result = &depth->rows[row].solution->water[water];
+    const us_water_result *result = &level->water[water];
     switch (what) {
     case USI_DEPTH_FLOW:
         return result->flow.rate_m2_s;

@@ -19,6 +19,7 @@ typedef enum usi_depth_quantity {
 bool usi_depth_has_gradient(const us_depth *depth, size_t water);
 
 /* In SI; absent where there is none on that level. */
-us_value usi_depth_pick(const us_depth *depth, size_t row, size_t water, usi_depth_quantity what);
+us_value usi_depth_pick(const us_depth *depth, const us_solution *level, size_t water,
+                        usi_depth_quantity what);
 
 #endif

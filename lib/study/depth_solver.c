@@ -67,6 +67,12 @@ static bool any_passes(const us_section *section)
     return false;
 }
 
+static void narrow(usi_depth_solver *solver, const usi_tips *tips)
+{
+    solver->high_m = fmin(solver->high_m, usi_tips_high(tips));
+    solver->low_m = fmax(solver->low_m, usi_tips_low(tips));
+}
+
 /* States of the engine where every wall is tight. */
 static us_status make_tips(us_context *context, usi_depth_solver *solver, usi_depth_part *part)
 {
@@ -79,15 +85,15 @@ static us_status make_tips(us_context *context, usi_depth_solver *solver, usi_de
     us_status status =
         usi_tips_make(context, &part->section, levels, solver->accuracy, &part->tips);
     if (status == US_OK) {
-        solver->high_m = fmin(solver->high_m, usi_tips_high(part->tips));
-        solver->low_m = fmax(solver->low_m, usi_tips_low(part->tips));
+        narrow(solver, part->tips);
     }
     return status;
 }
 
-us_status usi_depth_solver_make(us_context *context, const us_section *section,
-                                const usi_tip_levels *levels, double accuracy,
-                                usi_depth_solver *solver)
+/* The parts of a section, nothing solved yet. */
+static us_status begin_solver(us_context *context, const us_section *section,
+                              const usi_tip_levels *levels, double accuracy,
+                              usi_depth_solver *solver)
 {
     *solver = (usi_depth_solver){.section = section,
                                  .accuracy = accuracy,
@@ -101,9 +107,68 @@ us_status usi_depth_solver_make(us_context *context, const us_section *section,
     for (size_t w = 0; status == US_OK && w < section->water_count; w++) {
         status = sort_case(context, w, solver);
     }
+    return status;
+}
+
+us_status usi_depth_solver_make(us_context *context, const us_section *section,
+                                const usi_tip_levels *levels, double accuracy,
+                                usi_depth_solver *solver)
+{
+    us_status status = begin_solver(context, section, levels, accuracy, solver);
     for (size_t p = 0; status == US_OK && p < solver->part_count; p++) {
         if (solver->parts[p].count > 0) {
             status = make_tips(context, solver, &solver->parts[p]);
+        }
+    }
+    return status;
+}
+
+us_status usi_depth_solver_make_pairs(us_context *context, const us_section *section,
+                                      usi_tip_levels levels[2], double accuracy,
+                                      usi_depth_solver *pairs)
+{
+    us_status status = begin_solver(context, section, &levels[0], accuracy, pairs);
+    const usi_tip_levels asked[2] = {levels[0], levels[1]};
+    const usi_wall *walls = section->walls;
+    double apart_m = fabs(walls[levels[0].wall].x_m - walls[levels[1].wall].x_m);
+    bool apart = apart_m > usi_section_tolerance(section); /* else they share a line of the grid */
+    for (size_t p = 0; apart && status == US_OK && p < pairs->part_count; p++) {
+        usi_depth_part *part = &pairs->parts[p];
+        if (part->count > 0 && !any_passes(&part->section)) {
+            status = usi_tip_pairs_make(context, &part->section, asked, accuracy, &part->pairs);
+        }
+        if (status == US_OK && part->pairs != NULL) {
+            levels[1].high_m = fmin(levels[1].high_m, usi_tip_pairs_high(part->pairs));
+            levels[1].low_m = fmax(levels[1].low_m, usi_tip_pairs_low(part->pairs));
+        }
+    }
+    return status;
+}
+
+us_status usi_depth_solver_at(us_context *context, const usi_depth_solver *pairs,
+                              const us_section *section, double level_m, usi_depth_solver *solver,
+                              bool *afresh)
+{
+    us_status status = begin_solver(context, section, &pairs->levels, pairs->accuracy, solver);
+    solver->coarse = true;
+    bool same = solver->part_count == pairs->part_count;
+    *afresh = false;
+    for (size_t p = 0; status == US_OK && p < solver->part_count; p++) {
+        usi_depth_part *part = &solver->parts[p];
+        const usi_tip_pairs *from = same ? pairs->parts[p].pairs : NULL;
+        bool alone = from == NULL;
+        if (part->count == 0) {
+            continue;
+        }
+        if (!alone) {
+            status =
+                usi_tip_pairs_take(context, from, &part->section, level_m, &part->tips, &alone);
+        }
+        if (status == US_OK && alone) {
+            *afresh = true;
+            status = make_tips(context, solver, part);
+        } else if (status == US_OK) {
+            narrow(solver, part->tips);
         }
     }
     return status;
@@ -113,6 +178,7 @@ void usi_depth_solver_free(usi_depth_solver *solver)
 {
     for (size_t p = 0; solver->parts != NULL && p < solver->part_count; p++) {
         usi_tips_free(solver->parts[p].tips);
+        usi_tip_pairs_free(solver->parts[p].pairs);
         usi_view_free(&solver->parts[p].view);
         free(solver->parts[p].waters);
         free(solver->parts[p].cases);
@@ -121,10 +187,14 @@ void usi_depth_solver_free(usi_depth_solver *solver)
     *solver = (usi_depth_solver){0};
 }
 
+/* How a level is solved that states will not do for. */
+typedef enum alone { ALONE_NOT, ALONE_COARSE, ALONE_FINE } alone;
+
 /* One part, from its states or by itself. */
-static us_status solve_part(us_context *context, const usi_depth_part *part, usi_tip tip,
-                            double accuracy, usi_depth_point *point)
+static us_status solve_part(us_context *context, const usi_depth_part *part, usi_tip tip, alone how,
+                            usi_depth_point *point)
 {
+    us_solution *solution = point->solution;
     usi_tipped *tipped = NULL;
     usi_nest nest;
     bool afresh = part->tips == NULL;
@@ -137,9 +207,14 @@ static us_status solve_part(us_context *context, const usi_depth_part *part, usi
     }
     if (status == US_OK && afresh) {
         point->afresh = true;
-        status = usi_nest_refine(context, &tipped->section, accuracy, &nest);
+        if (how == ALONE_NOT) {
+            usi_tipped_free(tipped);
+            return US_OK;
+        }
+        double accuracy = solution->accuracy;
+        status = how == ALONE_COARSE ? usi_nest_pair(context, &tipped->section, accuracy, &nest)
+                                     : usi_nest_refine(context, &tipped->section, accuracy, &nest);
     }
-    us_solution *solution = point->solution;
     for (size_t k = 0; status == US_OK && k < part->count; k++) {
         status =
             usi_results_fill(context, &tipped->section, &nest, k, &solution->water[part->cases[k]]);
@@ -188,14 +263,18 @@ static us_status begin_point(us_context *context, const usi_depth_solver *solver
     return US_OK;
 }
 
-us_status usi_depth_point_solve(us_context *context, const usi_depth_solver *solver, double tip_m,
-                                usi_depth_point *point)
+static us_status solve_point(us_context *context, const usi_depth_solver *solver, double tip_m,
+                             alone how, usi_depth_point *point)
 {
     us_status status = begin_point(context, solver, tip_m, point);
     usi_tip tip = {solver->levels.wall, tip_m};
     for (size_t p = 0; status == US_OK && p < solver->part_count; p++) {
         if (solver->parts[p].count > 0) {
-            status = solve_part(context, &solver->parts[p], tip, solver->accuracy, point);
+            status = solve_part(context, &solver->parts[p], tip, how, point);
+        }
+        if (point->afresh && how == ALONE_NOT) {
+            usi_depth_point_free(point);
+            return status;
         }
     }
     if (status == US_OK) {
@@ -207,6 +286,18 @@ us_status usi_depth_point_solve(us_context *context, const usi_depth_solver *sol
     }
     point->passes = status == US_OK && !us_solution_fails(point->solution);
     return status;
+}
+
+us_status usi_depth_point_solve(us_context *context, const usi_depth_solver *solver, double tip_m,
+                                usi_depth_point *point)
+{
+    return solve_point(context, solver, tip_m, solver->coarse ? ALONE_COARSE : ALONE_FINE, point);
+}
+
+us_status usi_depth_point_look(us_context *context, const usi_depth_solver *solver, double tip_m,
+                               usi_depth_point *point)
+{
+    return solve_point(context, solver, tip_m, ALONE_NOT, point);
 }
 
 void usi_depth_point_free(usi_depth_point *point)

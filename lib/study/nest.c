@@ -404,6 +404,26 @@ us_status usi_nest_refine(us_context *context, const us_section *section, double
     return refine(context, section, nest);
 }
 
+us_status usi_nest_pair(us_context *context, const us_section *section, double accuracy,
+                        usi_nest *nest)
+{
+    us_status status = usi_nest_begin(context, section, accuracy, nest);
+    if (status != US_OK) {
+        return status;
+    }
+    nest->cells *= 0.5;
+    status = take_readings(context, section, false, 2, nest);
+    nest->converged = true; /* what misses the accuracy says so itself */
+    if (status == US_NOT_CONVERGED) {
+        usi_reading_report_limit(context);
+        status = US_ERROR_NUMERICAL;
+    }
+    if (status != US_OK) {
+        usi_nest_free(nest);
+    }
+    return status;
+}
+
 us_status usi_nest_refine_gradient(us_context *context, const us_section *section, double accuracy,
                                    usi_nest *nest)
 {

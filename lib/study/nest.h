@@ -39,8 +39,12 @@ double usi_nest_first_cells(double accuracy);
 us_status usi_nest_refine(us_context *context, const us_section *section, double accuracy,
                           usi_nest *nest);
 
-/* The same for the gradient at the governing exit, whatever else the grids have: all that
- * it may then be asked for. */
+/* Two grids half as fine as those that refinement starts from, whatever their errors. */
+us_status usi_nest_pair(us_context *context, const us_section *section, double accuracy,
+                        usi_nest *nest);
+
+/* As usi_nest_refine(), for the gradient at the governing exit, whatever else the grids have: all
+ * that it may then be asked for. */
 us_status usi_nest_refine_gradient(us_context *context, const us_section *section, double accuracy,
                                    usi_nest *nest);
 

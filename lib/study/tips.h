@@ -1,4 +1,5 @@
-/* What a section reads for every tip of one wall: two nested grids, an engine on each. */
+/* What a section reads for every tip of one wall, or of two: two nested grids, an engine on each.
+ */
 #ifndef USI_STUDY_TIPS_H
 #define USI_STUDY_TIPS_H
 
@@ -30,5 +31,23 @@ double usi_tips_low(const usi_tips *tips);
  * then, and the section is to be solved by itself. Free with usi_nest_free(). */
 us_status usi_tips_nest(us_context *context, const usi_tips *tips, const us_section *section,
                         double level_m, usi_nest *nest, bool *afresh);
+
+/* The same for all pairs of tips of two walls that stand apart. */
+typedef struct usi_tip_pairs usi_tip_pairs;
+
+/* As usi_tips_make(); freed with usi_tip_pairs_free(). */
+us_status usi_tip_pairs_make(us_context *context, const us_section *section,
+                             const usi_tip_levels levels[2], double accuracy, usi_tip_pairs **made);
+void usi_tip_pairs_free(usi_tip_pairs *pairs);
+
+/* The highest and the lowest level of the second wall that usi_tip_pairs_take() is good for. */
+double usi_tip_pairs_high(const usi_tip_pairs *pairs);
+double usi_tip_pairs_low(const usi_tip_pairs *pairs);
+
+/* Tips of the first wall with that of the second at `level_m`, where `section`, which outlives
+ * them, has it. `*afresh` says that no states will do: usi_tips_make() has to. */
+us_status usi_tip_pairs_take(us_context *context, const usi_tip_pairs *pairs,
+                             const us_section *section, double level_m, usi_tips **made,
+                             bool *afresh);
 
 #endif

@@ -14,11 +14,15 @@ static const double GROWTH = 0.5;
 
 typedef struct reader {
     us_context *context;
-    usi_tips *tips;
+    const usi_tip_plan *plan;
     const usi_grid *grid;
     usi_engine *engine;
     double *pass_m_s;
-    int stride; /* every how many nodes are read */
+    int stride;     /* every how many nodes are read */
+    size_t ends[3]; /* of the segments: those of each axis lie between two of them */
+    size_t tip_count[2];
+    size_t *tips[2]; /* segments at whose lower end a tip is read, upwards */
+    bool *stays;     /* room for one a tip */
 } reader;
 
 static double ratio_at(const us_section *section, double x_m, double level_m)
@@ -47,13 +51,13 @@ static double shift_at(const usi_grid *grid, double x_m, size_t row)
 }
 
 /* The tip is where head has one value; what is read there is read at the tip itself. */
-static void read_tip(const usi_tips *tips, const usi_field *field, usi_tip_node *node)
+static void read_tip(const usi_tip_plan *plan, size_t wall, double level_m, const usi_field *field,
+                     usi_tip_node *node)
 {
-    const us_section *section = tips->section;
-    double x_m = section->walls[tips->levels.wall].x_m;
-    double level_m = node->level_m + node->shift_m;
+    const us_section *section = plan->section;
+    double x_m = section->walls[wall].x_m;
     double tolerance_m = usi_section_tolerance(section);
-    usi_reduced tip = node->reading.walls[tips->levels.wall].tip;
+    usi_reduced tip = node->reading.walls[wall].tip;
     for (size_t p = 0; tip.present && p < node->places.prism_count; p++) {
         const usi_prism *prism = &node->places.prisms[p];
         double side_m = prism->bed == USI_FACE_RIGHT ? prism->from_m : prism->to_m;
@@ -72,14 +76,16 @@ static void read_tip(const usi_tips *tips, const usi_field *field, usi_tip_node 
     }
 }
 
-/* The state with the tip at the lower end of a segment. */
-static us_status read_state(const reader *of, size_t segment, const us_section *section,
-                            usi_tip_node *node)
+/* The state with each tip at the lower end of a segment; it acts at `acts`. */
+static us_status read_state(const reader *of, const size_t *segments, const us_section *section,
+                            const usi_tip *acts, usi_tip_node *node)
 {
-    const usi_segments *segments = usi_engine_segments(of->engine);
     usi_wall_state *state = NULL;
-    for (size_t k = 0; k < segments->count; k++) {
-        of->pass_m_s[k] = k < segment ? HUGE_VAL : 0.0;
+    size_t axes = of->plan->axis_count;
+    for (size_t a = 0; a < axes; a++) {
+        for (size_t k = of->ends[a]; k < of->ends[a + 1]; k++) {
+            of->pass_m_s[k] = k < segments[a] ? HUGE_VAL : 0.0;
+        }
     }
     us_status status = usi_engine_state(of->context, of->engine, section, of->pass_m_s, &state);
     if (status != US_OK || state->one_way) {
@@ -90,35 +96,42 @@ static us_status read_state(const reader *of, size_t segment, const us_section *
                          node->places.prism_count, node->places.prisms,
                          node->places.tight_count, node->places.tights};
     status = usi_reading_fill(of->context, state->field, &places, &node->reading);
-    if (status == US_OK) {
+    for (size_t a = 0; status == US_OK && a < axes; a++) {
         node->usable = true;
-        read_tip(of->tips, state->field, node);
+        read_tip(of->plan, acts[a].wall, acts[a].level_m, state->field, node);
     }
     usi_wall_state_free(state);
     return status;
 }
 
-/* One tip: exits and prisms go by where it acts, the wall itself ends at the node. */
-static us_status read_node(const reader *of, size_t segment, usi_tip_node *node)
+/* A tip a wall: exits and prisms go by where it acts, the wall itself ends at the node. */
+static us_status read_node(const reader *of, const size_t *segments, usi_tip_node *node)
 {
-    const usi_tips *tips = of->tips;
-    const usi_segment *at = &usi_engine_segments(of->engine)->list[segment];
-    double x_m = tips->section->walls[tips->levels.wall].x_m;
-    node->level_m = at->low_m;
-    node->shift_m = shift_at(of->grid, x_m, usi_grid_z_line(of->grid, at->low_m));
-    usi_tip acts = {tips->levels.wall, node->level_m + node->shift_m};
-    usi_tip ends = {tips->levels.wall, node->level_m};
+    const us_section *section = of->plan->section;
+    usi_tip acts[2];
+    usi_tip ends[2];
+    for (size_t a = 0; a < of->plan->axis_count; a++) {
+        size_t wall = of->plan->axes[a].levels.wall;
+        double level_m = usi_engine_segments(of->engine)->list[segments[a]].low_m;
+        size_t line = usi_grid_z_line(of->grid, level_m);
+        double shift_m = shift_at(of->grid, section->walls[wall].x_m, line);
+        acts[a] = (usi_tip){wall, level_m + shift_m};
+        ends[a] = (usi_tip){wall, level_m};
+        node->level_m = level_m; /* of the last axis */
+        node->shift_m = shift_m;
+    }
     usi_tipped *acting = NULL;
     usi_tipped *ending = NULL;
-    us_status status = usi_tipped_make(of->context, tips->section, &acts, 1, &acting);
+    size_t count = of->plan->axis_count;
+    us_status status = usi_tipped_make(of->context, section, acts, count, &acting);
     if (status == US_OK) {
-        status = usi_tipped_make(of->context, tips->section, &ends, 1, &ending);
+        status = usi_tipped_make(of->context, section, ends, count, &ending);
     }
     if (status == US_OK) {
-        status = usi_nest_begin(of->context, &acting->section, tips->accuracy, &node->places);
+        status = usi_nest_begin(of->context, &acting->section, of->plan->accuracy, &node->places);
     }
     if (status == US_OK) {
-        status = read_state(of, segment, &ending->section, node);
+        status = read_state(of, segments, &ending->section, acts, node);
     }
     usi_tipped_free(acting);
     usi_tipped_free(ending);
@@ -135,66 +148,180 @@ static bool is_tip(const reader *of, size_t segment)
            row % (size_t)of->stride == 0;
 }
 
-static us_status read_nodes(const reader *of, usi_tip_grid *to)
+/* True where the soil changes between the tips before and behind. */
+static bool is_near_change(const reader *of, size_t axis, size_t index)
 {
-    size_t count = usi_engine_segments(of->engine)->count;
-    to->nodes = usi_memory_array(of->context, count + 1, sizeof *to->nodes);
-    us_status status = to->nodes != NULL ? US_OK : US_ERROR_MEMORY;
-    for (size_t k = 0; status == US_OK && k < count; k++) {
-        if (is_tip(of, k)) {
-            status = usi_context_pulse(of->context, "reading tips", of->grid->unknowns,
-                                       (double)k / (double)count);
-            status = status == US_OK ? read_node(of, k, &to->nodes[to->count++]) : status;
+    const usi_segment *list = usi_engine_segments(of->engine)->list;
+    const usi_tip_axis *along = &of->plan->axes[axis];
+    size_t last = of->tip_count[axis] - 1;
+    double low_m = list[of->tips[axis][index > 1 ? index - 1 : 0]].low_m;
+    double high_m = list[of->tips[axis][index + 1 < last ? index + 1 : last]].low_m;
+    bool near = false;
+    for (size_t k = 0; k < along->change_count; k++) {
+        near = near || (along->changes_m[k] >= low_m && along->changes_m[k] <= high_m);
+    }
+    return near;
+}
+
+/* Pairs are many: every second or third tip will do, and all near changes of soil. */
+static void thin_out(reader *of, size_t axis)
+{
+    static const size_t every[2] = {2, 3};
+    size_t count = 0;
+    size_t *tips = of->tips[axis];
+    bool *stays = of->stays;
+    for (size_t k = 0; k < of->tip_count[axis]; k++) {
+        stays[k] =
+            k % every[axis] == 0 || k + 1 == of->tip_count[axis] || is_near_change(of, axis, k);
+    }
+    for (size_t k = 0; k < of->tip_count[axis]; k++) {
+        tips[count] = tips[k];
+        count += stays[k] ? 1 : 0;
+    }
+    of->tip_count[axis] = count;
+}
+
+/* Which tips are read. */
+static us_status list_tips(reader *of)
+{
+    size_t all = usi_engine_segments(of->engine)->count;
+    of->stays = usi_memory_array(of->context, all + 1, sizeof *of->stays);
+    us_status status = of->stays != NULL ? US_OK : US_ERROR_MEMORY;
+    for (size_t a = 0; status == US_OK && a < of->plan->axis_count; a++) {
+        of->tips[a] = usi_memory_array(of->context, all + 1, sizeof *of->tips[a]);
+        status = of->tips[a] != NULL ? US_OK : US_ERROR_MEMORY;
+        for (size_t k = of->ends[a]; status == US_OK && k < of->ends[a + 1]; k++) {
+            of->tips[a][of->tip_count[a]] = k;
+            of->tip_count[a] += is_tip(of, k) ? 1 : 0;
+        }
+        if (status == US_OK && of->plan->axis_count > 1) {
+            thin_out(of, a);
         }
     }
     return status;
 }
 
-static us_status read_grid(us_context *context, usi_tips *tips, int halvings, const usi_grid *grid,
-                           usi_tip_grid *to)
+/* The tips of the last axis, with that of the axis before it where `segments` says. */
+static us_status read_row(const reader *of, size_t *segments, usi_tip_grid *to)
 {
-    reader of = {.context = context, .tips = tips, .grid = grid, .stride = 1 << halvings};
-    usi_wall_span span = {tips->levels.wall, tips->levels.low_m, tips->levels.high_m};
-    us_status status = usi_engine_make(context, grid, &span, 1, &of.engine);
+    size_t axis = of->plan->axis_count - 1;
+    size_t count = of->tip_count[axis];
+    to->nodes = usi_memory_array(of->context, count + 1, sizeof *to->nodes);
+    us_status status = to->nodes != NULL ? US_OK : US_ERROR_MEMORY;
+    for (size_t k = 0; status == US_OK && k < count; k++) {
+        status = usi_context_pulse(of->context, "reading tips", of->grid->unknowns,
+                                   (double)k / (double)count);
+        segments[axis] = of->tips[axis][k];
+        status = status == US_OK ? read_node(of, segments, &to->nodes[to->count++]) : status;
+    }
+    return status;
+}
+
+static us_status read_rows(const reader *of, usi_tip_sheet *to)
+{
+    size_t segments[2];
+    size_t count = of->plan->axis_count == 1 ? 1 : of->tip_count[0];
+    to->rows = usi_memory_array(of->context, count + 1, sizeof *to->rows);
+    if (to->rows == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    if (of->plan->axis_count == 1) {
+        to->count = 1;
+        return read_row(of, segments, &to->rows[0]);
+    }
+    double x_m = of->plan->section->walls[of->plan->axes[0].levels.wall].x_m;
+    us_status status = US_OK;
+    for (size_t k = 0; status == US_OK && k < count; k++) {
+        usi_tip_grid *row = &to->rows[to->count++];
+        segments[0] = of->tips[0][k];
+        row->level_m = usi_engine_segments(of->engine)->list[segments[0]].low_m;
+        row->shift_m = shift_at(of->grid, x_m, usi_grid_z_line(of->grid, row->level_m));
+        status = read_row(of, segments, row);
+    }
+    return status;
+}
+
+void usi_tip_sheet_free(usi_tip_sheet *sheet)
+{
+    for (size_t k = 0; k < sheet->count; k++) {
+        usi_tip_grid_free(&sheet->rows[k]);
+    }
+    free(sheet->rows);
+    *sheet = (usi_tip_sheet){0, NULL};
+}
+
+static us_status read_grid(us_context *context, const usi_tip_plan *plan, int halvings,
+                           const usi_grid *grid, usi_tip_sheet *to)
+{
+    reader of = {.context = context, .plan = plan, .grid = grid, .stride = 1 << halvings};
+    usi_wall_span spans[2];
+    for (size_t a = 0; a < plan->axis_count; a++) {
+        const usi_tip_levels *levels = &plan->axes[a].levels;
+        spans[a] = (usi_wall_span){levels->wall, levels->low_m, levels->high_m};
+    }
+    us_status status = usi_engine_make(context, grid, spans, plan->axis_count, &of.engine);
     if (status == US_OK) {
-        of.pass_m_s = usi_memory_array(context, usi_engine_segments(of.engine)->count + 1,
-                                       sizeof *of.pass_m_s);
-        status = of.pass_m_s != NULL ? read_nodes(&of, to) : US_ERROR_MEMORY;
+        const usi_segments *segments = usi_engine_segments(of.engine);
+        of.ends[2] = segments->count;
+        of.ends[1] = segments->count;
+        while (plan->axis_count > 1 && of.ends[1] > 0 &&
+               segments->list[of.ends[1] - 1].wall == plan->axes[1].levels.wall) {
+            of.ends[1]--;
+        }
+        of.pass_m_s = usi_memory_array(context, segments->count + 1, sizeof *of.pass_m_s);
+        status = of.pass_m_s != NULL ? list_tips(&of) : US_ERROR_MEMORY;
+    }
+    if (status == US_OK) {
+        status = read_rows(&of, to);
     }
     free(of.pass_m_s);
+    free(of.stays);
+    free(of.tips[0]);
+    free(of.tips[1]);
     usi_engine_free(of.engine);
     return status;
 }
 
-us_status usi_tips_read(us_context *context, usi_tips *tips, int halvings, usi_tip_grid *to)
+/* Lines along a wall whose tip varies. */
+static usi_tip_range range_of(const usi_tip_plan *plan, size_t axis)
 {
-    const us_section *section = tips->section;
-    const usi_tip_levels *levels = &tips->levels;
-    usi_tip lowest = {levels->wall, levels->low_m};
-    usi_tipped *closed = NULL;
-    usi_grid *grid = NULL;
-    double x_m = section->walls[levels->wall].x_m;
-    double length_m = levels->high_m - levels->low_m;
-    double stretch = 1.0 / sqrt(ratio_at(section, x_m, 0.5 * (levels->high_m + levels->low_m)));
-    usi_tip_range range = {.x_m = x_m,
-                           .low_m = levels->low_m,
-                           .high_m = levels->high_m,
-                           .floor_count = tips->change_count,
-                           .floors_m = tips->changes_m,
+    const usi_tip_axis *of = &plan->axes[axis];
+    double x_m = plan->section->walls[of->levels.wall].x_m;
+    double length_m = of->levels.high_m - of->levels.low_m;
+    double middle_m = 0.5 * (of->levels.high_m + of->levels.low_m);
+    double stretch = 1.0 / sqrt(ratio_at(plan->section, x_m, middle_m));
+    return (usi_tip_range){.x_m = x_m,
+                           .low_m = of->levels.low_m,
+                           .high_m = of->levels.high_m,
+                           .floor_count = of->change_count,
+                           .floors_m = of->changes_m,
                            .first_m = FIRST_SHARE * length_m,
                            .growth = GROWTH,
                            .across_m = FIRST_SHARE * length_m * stretch};
-    usi_grid_options options = {.cells = tips->cells,
+}
+
+us_status usi_tips_read(us_context *context, const usi_tip_plan *plan, int halvings,
+                        usi_tip_sheet *to)
+{
+    usi_tip lowest[2];
+    usi_tip_range ranges[2];
+    usi_tipped *closed = NULL;
+    usi_grid *grid = NULL;
+    for (size_t a = 0; a < plan->axis_count; a++) {
+        lowest[a] = (usi_tip){plan->axes[a].levels.wall, plan->axes[a].levels.low_m};
+        ranges[a] = range_of(plan, a);
+    }
+    usi_grid_options options = {.cells = plan->cells,
                                 .halvings = halvings,
-                                .truncation = tips->accuracy * 0.01,
-                                .range_count = 1,
-                                .ranges = &range};
-    us_status status = usi_tipped_make(context, section, &lowest, 1, &closed);
+                                .truncation = plan->accuracy * 0.01,
+                                .range_count = plan->axis_count,
+                                .ranges = ranges};
+    us_status status = usi_tipped_make(context, plan->section, lowest, plan->axis_count, &closed);
     if (status == US_OK) {
         status = usi_grid_build(context, &closed->section, &options, &grid);
     }
     if (status == US_OK) {
-        status = read_grid(context, tips, halvings, grid, to);
+        status = read_grid(context, plan, halvings, grid, to);
     }
     usi_grid_free(grid);
     usi_tipped_free(closed);
