@@ -16,52 +16,43 @@ static struct {
 
 /* Names that the linker's --wrap makes. */
 us_status __wrap_usi_dissection_order(us_context *context, const usi_problem *problem,
-                                      int32_t *order);
+                                      int32_t *order, bool *starts);
 us_status __real_usi_dissection_order(us_context *context, const usi_problem *problem,
-                                      int32_t *order);
-cholmod_factor *__wrap_cholmod_analyze(cholmod_sparse *matrix, cholmod_common *common);
-cholmod_factor *__real_cholmod_analyze(cholmod_sparse *matrix, cholmod_common *common);
-int __wrap_cholmod_factorize(cholmod_sparse *matrix, cholmod_factor *factor,
-                             cholmod_common *common);
-int __real_cholmod_factorize(cholmod_sparse *matrix, cholmod_factor *factor,
-                             cholmod_common *common);
+                                      int32_t *order, bool *starts);
+us_status __wrap_usi_blocks_find(us_context *context, const cholmod_sparse *matrix,
+                                 const bool *starts, usi_blocks *blocks);
+us_status __real_usi_blocks_find(us_context *context, const cholmod_sparse *matrix,
+                                 const bool *starts, usi_blocks *blocks);
 us_status __wrap_usi_fronts_factorise(us_context *context, const cholmod_sparse *matrix,
-                                      cholmod_factor *factor, cholmod_common *common);
+                                      usi_blocks *blocks);
 us_status __real_usi_fronts_factorise(us_context *context, const cholmod_sparse *matrix,
-                                      cholmod_factor *factor, cholmod_common *common);
+                                      usi_blocks *blocks);
 
 us_status __wrap_usi_dissection_order(us_context *context, const usi_problem *problem,
-                                      int32_t *order)
+                                      int32_t *order, bool *starts)
 {
     double start_s = bench_now_s();
-    us_status status = __real_usi_dissection_order(context, problem, order);
+    us_status status = __real_usi_dissection_order(context, problem, order, starts);
     within.order_s += bench_now_s() - start_s;
     return status;
 }
 
-cholmod_factor *__wrap_cholmod_analyze(cholmod_sparse *matrix, cholmod_common *common)
+us_status __wrap_usi_blocks_find(us_context *context, const cholmod_sparse *matrix,
+                                 const bool *starts, usi_blocks *blocks)
 {
     double start_s = bench_now_s();
-    cholmod_factor *factor = __real_cholmod_analyze(matrix, common);
+    us_status status = __real_usi_blocks_find(context, matrix, starts, blocks);
     within.order_s += bench_now_s() - start_s;
-    return factor;
+    return status;
 }
 
 us_status __wrap_usi_fronts_factorise(us_context *context, const cholmod_sparse *matrix,
-                                      cholmod_factor *factor, cholmod_common *common)
+                                      usi_blocks *blocks)
 {
     double start_s = bench_now_s();
-    us_status status = __real_usi_fronts_factorise(context, matrix, factor, common);
+    us_status status = __real_usi_fronts_factorise(context, matrix, blocks);
     within.numeric_s += bench_now_s() - start_s;
     return status;
-}
-
-int __wrap_cholmod_factorize(cholmod_sparse *matrix, cholmod_factor *factor, cholmod_common *common)
-{
-    double start_s = bench_now_s();
-    int done = __real_cholmod_factorize(matrix, factor, common);
-    within.numeric_s += bench_now_s() - start_s;
-    return done;
 }
 
 double run_total(const run_figures *figures)
@@ -88,8 +79,8 @@ bool direct_ours(const bench_matrix *matrix, double *values, run_figures *figure
                                  .order_s = within.order_s,
                                  .numeric_s = within.numeric_s,
                                  .solve_s = end_s - made_s,
-                                 .entries = factor->common.lnz,
-                                 .operations = factor->common.fl};
+                                 .entries = (double)factor->blocks.begin[factor->blocks.count],
+                                 .operations = usi_blocks_operations(&factor->blocks)};
     }
     usi_factor_free(factor);
     us_context_free(context);
@@ -132,9 +123,9 @@ static bool factorise(cholmod_sparse *by, cholmod_dense *load, double *values, r
                       cholmod_common *common)
 {
     double start_s = bench_now_s();
-    cholmod_factor *factor = __real_cholmod_analyze(by, common);
+    cholmod_factor *factor = cholmod_analyze(by, common);
     double analysed_s = bench_now_s();
-    bool done = factor != NULL && __real_cholmod_factorize(by, factor, common) != 0;
+    bool done = factor != NULL && cholmod_factorize(by, factor, common) != 0;
     double factorised_s = bench_now_s();
     cholmod_dense *found = done ? cholmod_solve(CHOLMOD_A, factor, load, common) : NULL;
     double end_s = bench_now_s();

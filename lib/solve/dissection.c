@@ -7,8 +7,8 @@
 
 /* Two ways to cut: column + row is the same all along a line, or column - row. */
 enum { WAYS = 2 };
-/* Pieces up to this size are not cut. */
-enum { LEAF = 3 };
+/* Pieces up to this size are not cut: they are a block, or little is gained. */
+enum { LEAF_OF_BLOCKS = 8, LEAF = 3 };
 /* Share of a piece that the smaller part is to have, if there is such a cut. */
 static const double LEAST_SHARE = 0.2;
 /* Pieces that wait: each has at least as many unknowns as all that came after it. */
@@ -50,11 +50,13 @@ typedef struct work {
     const usi_problem *problem;
     size_t rows;
     bool *is_last;
+    size_t leaf;
     size_t count; /* of members */
     member *lists[2];
     int32_t *ends;   /* of a piece, how many end at each place, */
     int32_t *begins; /* and how many begin there */
     int32_t *order;
+    bool *starts;
 } work;
 
 /* Twice the place of a spot, for each way; places of cells are odd, of lines even. */
@@ -186,7 +188,11 @@ static void divide(work *of, const piece *whole, const cut *by, piece parts[2])
     const member *from = of->lists[whole->flipped ? 1 : 0] + whole->from;
     member *first = of->lists[whole->flipped ? 0 : 1] + whole->from;
     member *second = first + by->before;
-    int32_t *on = of->order + whole->from + by->before + by->behind;
+    size_t off = whole->from + by->before + by->behind;
+    int32_t *on = of->order + off;
+    if (by->before + by->behind < whole->count) {
+        of->starts[off] = true;
+    }
     parts[0] = (piece){whole->from, by->before, !whole->flipped, NOTHING};
     parts[1] = (piece){whole->from + by->before, by->behind, !whole->flipped, NOTHING};
     for (size_t k = 0; k < whole->count; k++) {
@@ -208,6 +214,9 @@ static void put_leaf(work *of, const piece *whole)
     for (size_t k = 0; k < whole->count; k++) {
         of->order[whole->from + k] = members[k].row;
     }
+    if (whole->count > 0) {
+        of->starts[whole->from] = true;
+    }
 }
 
 /* Cuts until pieces are small. The larger part waits: then few do at a time. */
@@ -220,7 +229,7 @@ static void dissect(work *of, const range *taken)
         piece whole = stack[--waiting];
         cut best = {.way = -1};
         const member *members = of->lists[whole.flipped ? 1 : 0] + whole.from;
-        for (int way = 0; whole.count > LEAF && waiting + 2 <= DEPTH && way < WAYS; way++) {
+        for (int way = 0; whole.count > of->leaf && waiting + 2 <= DEPTH && way < WAYS; way++) {
             best = better(best, find_cut(of, members, &whole, way));
         }
         if (best.way < 0) {
@@ -240,6 +249,9 @@ static void put_last(work *of)
 {
     const usi_problem *problem = of->problem;
     size_t next = of->count;
+    for (size_t row = of->count; row < of->rows; row++) {
+        of->starts[row] = true;
+    }
     for (size_t row = 0; row < problem->free_count; row++) {
         if (!of->is_last[row] && !is_member(of, (int32_t)row)) {
             of->order[next++] = (int32_t)row;
@@ -266,10 +278,14 @@ static size_t find_widest(const range *taken)
     return widest;
 }
 
-us_status usi_dissection_order(us_context *context, const usi_problem *problem, int32_t *order)
+us_status usi_dissection_order(us_context *context, const usi_problem *problem, int32_t *order,
+                               bool *starts)
 {
-    work of = {
-        .problem = problem, .rows = problem->free_count + problem->gate_count, .order = order};
+    work of = {.problem = problem,
+               .rows = problem->free_count + problem->gate_count,
+               .leaf = usi_problem_is_dense(problem) ? LEAF_OF_BLOCKS : LEAF,
+               .order = order,
+               .starts = starts};
     range taken = NOTHING;
     us_status status = US_ERROR_MEMORY;
     of.is_last = usi_memory_array(context, of.rows, sizeof *of.is_last);

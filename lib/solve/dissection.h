@@ -14,7 +14,10 @@
 /* Fills `order`, one row of the matrix (free places, then gates) an entry: what is
  * eliminated k-th. The problem's spots are known, and its links are all there: what a link
  * joins is never parted without one of its ends, whatever else lies between. The rows of
- * `problem->last`, or the gates, come last, in that order. US_OK or US_ERROR_MEMORY. */
-us_status usi_dissection_order(us_context *context, const usi_problem *problem, int32_t *order);
+ * `problem->last`, or the gates, come last, in that order. `starts`, false before, becomes
+ * true of each entry where a block may start (solve/blocks.h): lines, pieces that were not cut,
+ * what comes last. US_OK or US_ERROR_MEMORY. */
+us_status usi_dissection_order(us_context *context, const usi_problem *problem, int32_t *order,
+                               bool *starts);
 
 #endif

@@ -17,26 +17,13 @@
 #include "solve/substitute.h"
 #include "solve/threads.h"
 
-static bool is_dense(const usi_problem *problem)
-{
-    return problem->free_count + problem->gate_count >= problem->dense_from;
-}
-
 static void configure(cholmod_common *common, const usi_problem *problem)
 {
-    /* Columns are put together into blocks of one pattern, up to so many of them as long as
-     * no larger share of the block is made of zeros. */
-    static const size_t most_columns[3] = {4, 16, 48};
-    static const double most_zeros[3] = {0.5, 0.1, 0.02};
-    for (int k = 0; k < 3; k++) {
-        common->nrelax[k] = most_columns[k];
-        common->zrelax[k] = most_zeros[k];
-    }
     common->print = 0;
     common->nmethods = 1;
     common->method[0].ordering = CHOLMOD_NATURAL;
     common->postorder = 0;
-    common->supernodal = is_dense(problem) ? CHOLMOD_SUPERNODAL : CHOLMOD_SIMPLICIAL;
+    common->supernodal = CHOLMOD_SIMPLICIAL;
     common->final_ll = problem->gate_count + problem->last_count > 0 ? 1 : 0; /* for tail.c */
 }
 
@@ -53,11 +40,6 @@ us_status usi_factor_report(us_context *context, const cholmod_common *common)
     return US_ERROR_NUMERICAL;
 }
 
-static bool has_row(const usi_problem *problem, int32_t place)
-{
-    return place >= 0 && (size_t)place < problem->free_count + problem->gate_count;
-}
-
 double usi_factor_largest(const double *values, size_t count)
 {
     double most = 0.0;
@@ -67,21 +49,33 @@ double usi_factor_largest(const double *values, size_t count)
     return most;
 }
 
+static bool has_row(int32_t place, size_t rows)
+{
+    return place >= 0 && (size_t)place < rows;
+}
+
 void usi_factor_net_inflow(const usi_problem *problem, const double *load, const double *values,
                            double *inflow)
 {
-    for (size_t i = 0; i < problem->free_count + problem->gate_count; i++) {
+    size_t rows = problem->free_count + problem->gate_count;
+    for (size_t i = 0; i < rows; i++) {
         inflow[i] = load != NULL && i < problem->free_count ? load[i] : 0.0;
     }
     for (size_t k = 0; k < problem->link_count; k++) {
-        const usi_link *link = &problem->links[k];
-        double flow = link->conductance *
-                      (usi_problem_value(values, link->b) - usi_problem_value(values, link->a));
-        if (has_row(problem, link->a)) {
-            inflow[link->a] += flow;
+        const usi_link link = problem->links[k];
+        if (has_row(link.a, rows) && has_row(link.b, rows)) { /* nearly all */
+            double flow = link.conductance * (values[link.b] - values[link.a]);
+            inflow[link.a] += flow;
+            inflow[link.b] -= flow;
+            continue;
         }
-        if (has_row(problem, link->b)) {
-            inflow[link->b] -= flow;
+        double flow = link.conductance *
+                      (usi_problem_value(values, link.b) - usi_problem_value(values, link.a));
+        if (has_row(link.a, rows)) {
+            inflow[link.a] += flow;
+        }
+        if (has_row(link.b, rows)) {
+            inflow[link.b] -= flow;
         }
     }
 }
@@ -93,7 +87,7 @@ static us_status make_room(us_context *context, usi_factor *factor)
 {
     cholmod_common *common = &factor->common;
     size_t rows = factor->rows;
-    size_t ends = factor->cholmod->maxesize;
+    size_t ends = factor->cholmod != NULL ? factor->cholmod->maxesize : factor->blocks.most_rows;
     factor->load = cholmod_allocate_dense(rows, 1, rows, CHOLMOD_REAL, common);
     if (factor->load != NULL) {
         factor->solution = cholmod_allocate_dense(rows, 1, rows, CHOLMOD_REAL, common);
@@ -109,8 +103,8 @@ static us_status make_room(us_context *context, usi_factor *factor)
 
 static void substitute_blocks(usi_factor *factor, int part)
 {
-    const cholmod_factor *by = factor->cholmod;
-    const int *order = by->Perm;
+    const usi_blocks *by = &factor->blocks;
+    const int32_t *order = factor->order;
     const double *load = factor->load->x;
     double *solution = factor->solution->x;
     double *work = part == CHOLMOD_A ? factor->work->x : solution;
@@ -130,7 +124,7 @@ static void substitute_blocks(usi_factor *factor, int part)
 
 const double *usi_factor_substitute(usi_factor *factor, int part)
 {
-    if (factor->cholmod->is_super) {
+    if (factor->cholmod == NULL) {
         substitute_blocks(factor, part);
     } else if (!cholmod_solve2(part, factor->cholmod, factor->load, NULL, &factor->solution, NULL,
                                &factor->work, &factor->ends, &factor->common)) {
@@ -139,20 +133,25 @@ const double *usi_factor_substitute(usi_factor *factor, int part)
     return factor->solution->x;
 }
 
-/* Adds to `values` what balances the net inflow; gives the largest change, NaN
- * when memory is short. */
+/* Adds to `values` what balances the net inflow; gives the largest change over the largest
+ * value, NaN when memory is short. */
 static double correct(usi_factor *factor, const double *load, double *values)
 {
-    size_t count = factor->problem->free_count;
     usi_factor_net_inflow(factor->problem, load, values, factor->load->x);
     const double *change = usi_factor_substitute(factor, CHOLMOD_A);
     if (change == NULL) {
         return NAN;
     }
-    for (size_t i = 0; i < count; i++) {
+    double most_change = 0.0;
+    double most = 1.0;
+    double sum = 0.0; /* is no number where a change is none, which comparing overlooks */
+    for (size_t i = 0; i < factor->problem->free_count; i++) {
         values[i] += change[i];
+        sum += change[i];
+        most_change = fabs(change[i]) > most_change ? fabs(change[i]) : most_change;
+        most = fabs(values[i]) > most ? fabs(values[i]) : most;
     }
-    return usi_factor_largest(change, count);
+    return isnan(sum) ? (double)NAN : most_change / most;
 }
 
 /* CHOLMOD cannot be stopped in the midst: the caller is heard before and after
@@ -165,13 +164,15 @@ static us_status pulse(us_context *context, const usi_factor *factor, double fra
 
 /* Minimum degree, for problems that are taken from no grid; what is to come last does,
  * so that the end of the factor is what these rows see of each other. */
-static us_status order_by_degree(us_context *context, usi_factor *factor, int32_t *order)
+static us_status order_by_degree(us_context *context, usi_factor *factor, int32_t *order,
+                                 bool *starts)
 {
     const usi_problem *problem = factor->problem;
     cholmod_sparse *matrix = NULL;
     int *groups = usi_memory_array(context, factor->rows, sizeof *groups);
     for (size_t row = 0; groups != NULL && row < factor->rows; row++) {
         order[row] = (int32_t)row;
+        starts[row] = true;
         groups[row] = row < problem->free_count ? 0 : 1;
     }
     for (size_t k = 0; groups != NULL && k < problem->last_count; k++) {
@@ -206,9 +207,6 @@ static us_status factorise(us_context *context, usi_factor *factor, cholmod_spar
     if (status != US_OK) {
         return status;
     }
-    if (factor->cholmod->is_super) {
-        return usi_fronts_factorise(context, matrix, factor->cholmod, common);
-    }
     bool done = cholmod_factorize(matrix, factor->cholmod, common) != 0;
     /* Every soil hangs on some water, so the matrix is positive definite but for
      * rounding. */
@@ -216,36 +214,52 @@ static us_status factorise(us_context *context, usi_factor *factor, cholmod_spar
         (done && factor->cholmod->minor < factor->cholmod->n)) {
         return US_NOT_CONVERGED;
     }
-    return done && common->status == CHOLMOD_OK ? US_OK : usi_factor_report(context, common);
+    if (!done || common->status != CHOLMOD_OK) {
+        return usi_factor_report(context, common);
+    }
+    /* From here on CHOLMOD is to know where the rows stood. */
+    memcpy(factor->cholmod->Perm, factor->order, factor->rows * sizeof *factor->order);
+    factor->cholmod->ordering = CHOLMOD_GIVEN;
+    return US_OK;
 }
 
-static us_status make(us_context *context, usi_factor *factor, int32_t *order)
+static us_status factorise_blocks(us_context *context, usi_factor *factor, const bool *starts,
+                                  const cholmod_sparse *matrix)
 {
+    us_status status = usi_blocks_find(context, matrix, starts, &factor->blocks);
+    if (status == US_OK) {
+        status = pulse(context, factor, 0.25);
+    }
+    return status == US_OK ? usi_fronts_factorise(context, matrix, &factor->blocks) : status;
+}
+
+static us_status make(us_context *context, usi_factor *factor, bool *starts)
+{
+    const usi_problem *problem = factor->problem;
     us_status status = pulse(context, factor, 0.0);
     if (status == US_OK) {
-        status = factor->problem->placed ? usi_dissection_order(context, factor->problem, order)
-                                         : order_by_degree(context, factor, order);
+        status = problem->placed ? usi_dissection_order(context, problem, factor->order, starts)
+                                 : order_by_degree(context, factor, factor->order, starts);
     }
     if (status == US_OK) {
         status = pulse(context, factor, 0.1);
     }
     cholmod_sparse *matrix = NULL;
+    bool dense = usi_problem_is_dense(problem);
     if (status == US_OK) {
-        usi_half half = is_dense(factor->problem) ? USI_HALF_LOWER : USI_HALF_UPPER;
         status =
-            usi_matrix_assemble(context, factor->problem, order, half, &factor->common, &matrix);
+            usi_matrix_assemble(context, problem, factor->order,
+                                dense ? USI_HALF_LOWER : USI_HALF_UPPER, &factor->common, &matrix);
     }
     if (status == US_OK) {
         status = pulse(context, factor, 0.18);
     }
     if (status == US_OK) {
-        status = factorise(context, factor, matrix);
+        status = dense ? factorise_blocks(context, factor, starts, matrix)
+                       : factorise(context, factor, matrix);
     }
     cholmod_free_sparse(&matrix, &factor->common);
     if (status == US_OK) {
-        /* From here on CHOLMOD is to know where the rows stood. */
-        memcpy(factor->cholmod->Perm, order, factor->rows * sizeof *order);
-        factor->cholmod->ordering = CHOLMOD_GIVEN;
         status = make_room(context, factor);
     }
     if (status == US_OK) {
@@ -267,9 +281,11 @@ us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_f
     if (made->rows > 0) {
         usi_threads threads = usi_threads_hold();
         configure(&made->common, problem);
-        int32_t *order = usi_memory_array(context, made->rows, sizeof *order);
-        status = order != NULL ? make(context, made, order) : US_ERROR_MEMORY;
-        free(order);
+        bool *starts = usi_memory_array(context, made->rows, sizeof *starts);
+        made->order = usi_memory_array(context, made->rows, sizeof *made->order);
+        status =
+            starts != NULL && made->order != NULL ? make(context, made, starts) : US_ERROR_MEMORY;
+        free(starts);
         usi_threads_release(threads);
     }
     if (status == US_OK) {
@@ -282,7 +298,8 @@ us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_f
 
 bool usi_factor_goes_on(int round, double before, double change)
 {
-    return round < USI_FACTOR_CORRECTIONS && change > USI_FACTOR_SETTLED && change < 0.5 * before;
+    double next = round > 1 ? change * (change / before) : change;
+    return round < USI_FACTOR_CORRECTIONS && next > USI_FACTOR_SETTLED && change < 0.5 * before;
 }
 
 /* Solves by corrections from zero: the first is the solution, the second mends
@@ -302,8 +319,7 @@ us_status usi_factor_solve(us_context *context, usi_factor *factor, const double
     double change = DBL_MAX;
     for (int round = 0; status == US_OK && usi_factor_goes_on(round, before, change); round++) {
         before = change;
-        change = correct(factor, load, values) /
-                 fmax(1.0, usi_factor_largest(values, factor->problem->free_count));
+        change = correct(factor, load, values);
         status = pulse(context, factor, 0.95);
     }
     if (status == US_OK && change >= USI_FACTOR_UNSETTLED) {
@@ -339,6 +355,8 @@ us_status usi_factor_rest(us_context *context, usi_factor *factor, const double 
 void usi_factor_free(usi_factor *factor)
 {
     if (factor != NULL) {
+        usi_blocks_free(&factor->blocks);
+        free(factor->order);
         cholmod_free_factor(&factor->cholmod, &factor->common);
         cholmod_free_dense(&factor->load, &factor->common);
         cholmod_free_dense(&factor->solution, &factor->common);

@@ -4,11 +4,12 @@
 
 #include <cholmod.h>
 
+#include "solve/blocks.h"
 #include "solve/problem.h"
 
-/* Corrections go on until they change no value by more than USI_FACTOR_SETTLED of the
- * largest one (or of 1, which is more for reduced heads), and have failed when the last of them
- * still changes one by USI_FACTOR_UNSETTLED of it. */
+/* Corrections go on until no value would change by more than USI_FACTOR_SETTLED of the
+ * largest one (or of 1, which is more for reduced heads), each being to the one before as that
+ * was to its own; and have failed when the last still changes one by USI_FACTOR_UNSETTLED of it. */
 #define USI_FACTOR_SETTLED 1e-14
 #define USI_FACTOR_UNSETTLED 1e-7
 enum { USI_FACTOR_CORRECTIONS = 12 };
@@ -19,9 +20,11 @@ bool usi_factor_goes_on(int round, double before, double change);
 
 struct usi_factor {
     const usi_problem *problem;
-    size_t rows; /* of the matrix: free places, then gates */
+    size_t rows;    /* of the matrix: free places, then gates */
+    int32_t *order; /* the row that is eliminated k-th */
     cholmod_common common;
-    cholmod_factor *cholmod;
+    cholmod_factor *cholmod; /* of small problems; NULL: it comes in blocks */
+    usi_blocks blocks;
     /* Room that stays from one solution to the next. */
     cholmod_dense *load; /* what is solved for, the caller fills it */
     cholmod_dense *solution;

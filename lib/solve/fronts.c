@@ -6,7 +6,6 @@
 
 #include "base/context.h"
 #include "base/memory.h"
-#include "solve/factor.h"
 #include "solve/panel.h"
 #include "solve/room.h"
 
@@ -22,17 +21,12 @@ static const double ENDED = 0.9;
 typedef struct fronts {
     us_context *context;
     const cholmod_sparse *matrix;
-    cholmod_factor *factor;
-    const int *first;     /* column of each block */
-    const int *row_begin; /* of each block, in rows */
-    const int *rows;
-    size_t blocks;
-    int *above; /* of each block: the one it leaves its rest to, -1 for none */
-    int *below; /* of each block: the last of those that left one to it, -1 for none, */
-    int *next;  /* and of each of them the one before */
-    int *local; /* of each row: where it stands in the front at hand */
-    int *spread;
-    int *pile; /* blocks whose rest waits, or waited, */
+    usi_blocks *blocks;
+    int32_t *below; /* of each block: the last of those that left a rest to it, -1 for none, */
+    int32_t *next;  /* and of each of them the one before */
+    int32_t *local; /* of each row: where it stands in the front at hand */
+    int32_t *spread;
+    int32_t *pile; /* blocks whose rest waits, or waited, */
     size_t piled;
     size_t *begin; /* and where on the pile it does; SIZE_MAX when taken */
     size_t height; /* of the pile, in numbers */
@@ -43,21 +37,6 @@ typedef struct fronts {
     double pulsed;
     double all_work;
 } fronts;
-
-static size_t columns_of(const fronts *of, size_t block)
-{
-    return (size_t)(of->first[block + 1] - of->first[block]);
-}
-
-static size_t rows_of(const fronts *of, size_t block)
-{
-    return (size_t)(of->row_begin[block + 1] - of->row_begin[block]);
-}
-
-static size_t rest_of(const fronts *of, size_t block)
-{
-    return rows_of(of, block) - columns_of(of, block);
-}
 
 /* A block's front. */
 typedef struct place {
@@ -75,82 +54,64 @@ static size_t packed(size_t size)
 static void pile_up(fronts *of, size_t block)
 {
     of->begin[block] = of->height;
-    of->pile[of->piled++] = (int)block;
-    of->height += packed(rest_of(of, block));
+    of->pile[of->piled++] = (int32_t)block;
+    of->height += packed(usi_blocks_rest(of->blocks, block));
     of->highest = of->height > of->highest ? of->height : of->highest;
-    of->next[block] = of->below[of->above[block]];
-    of->below[of->above[block]] = (int)block;
+    of->next[block] = of->below[of->blocks->above[block]];
+    of->below[of->blocks->above[block]] = (int32_t)block;
 }
 
 /* Takes the rests that were left to a block off the pile, or marks them where others lie on
  * top. */
 static void take_off(fronts *of, size_t block)
 {
-    for (int from = of->below[block]; from >= 0; from = of->next[from]) {
+    for (int32_t from = of->below[block]; from >= 0; from = of->next[from]) {
         of->begin[from] = SIZE_MAX;
     }
     of->below[block] = -1;
     while (of->piled > 0 && of->begin[of->pile[of->piled - 1]] == SIZE_MAX) {
         of->piled--;
-        of->height -= packed(rest_of(of, (size_t)of->pile[of->piled]));
+        of->height -= packed(usi_blocks_rest(of->blocks, (size_t)of->pile[of->piled]));
     }
 }
 
 static double work_of(const fronts *of, size_t block)
 {
-    double rows = (double)rows_of(of, block);
-    double rest = (double)rest_of(of, block);
+    double rows = (double)usi_blocks_rows(of->blocks, block);
+    double rest = (double)usi_blocks_rest(of->blocks, block);
     return (rows - rest) * (rows * rows + rows * rest + rest * rest) / 3.0 + rows * rows;
 }
 
 /* Goes through all blocks without their numbers: how high the pile gets. */
 static void try_out(fronts *of)
 {
-    for (size_t block = 0; block < of->blocks; block++) {
+    for (size_t block = 0; block < of->blocks->count; block++) {
         of->below[block] = -1;
     }
-    for (size_t block = 0; block < of->blocks; block++) {
+    for (size_t block = 0; block < of->blocks->count; block++) {
         of->all_work += work_of(of, block);
         take_off(of, block);
-        if (of->above[block] >= 0) {
+        if (of->blocks->above[block] >= 0) {
             pile_up(of, block);
         }
-    }
-}
-
-/* `local` serves as the block of each column here. */
-static void find_tree(fronts *of)
-{
-    for (size_t block = 0; block < of->blocks; block++) {
-        for (int column = of->first[block]; column < of->first[block + 1]; column++) {
-            of->local[column] = (int)block;
-        }
-    }
-    for (size_t block = 0; block < of->blocks; block++) {
-        const int *rows = of->rows + of->row_begin[block];
-        of->above[block] = rest_of(of, block) > 0 ? of->local[rows[columns_of(of, block)]] : -1;
     }
 }
 
 static us_status make_room(fronts *of)
 {
     us_context *context = of->context;
-    size_t most = 0;
-    for (size_t block = 0; block < of->blocks; block++) {
-        most = rows_of(of, block) > most ? rows_of(of, block) : most;
-    }
-    of->above = usi_memory_array(context, of->blocks, sizeof *of->above);
-    of->below = usi_memory_array(context, of->blocks, sizeof *of->below);
-    of->next = usi_memory_array(context, of->blocks, sizeof *of->next);
-    of->pile = usi_memory_array(context, of->blocks, sizeof *of->pile);
-    of->begin = usi_memory_array(context, of->blocks, sizeof *of->begin);
-    of->local = usi_memory_array(context, of->factor->n, sizeof *of->local);
+    size_t count = of->blocks->count;
+    size_t most = of->blocks->most_rows;
+    of->below = usi_memory_array(context, count, sizeof *of->below);
+    of->next = usi_memory_array(context, count, sizeof *of->next);
+    of->pile = usi_memory_array(context, count, sizeof *of->pile);
+    of->begin = usi_memory_array(context, count, sizeof *of->begin);
+    of->local = usi_memory_array(context, of->blocks->rows, sizeof *of->local);
     of->spread = usi_memory_array(context, most, sizeof *of->spread);
-    if (of->above == NULL || of->below == NULL || of->next == NULL || of->pile == NULL ||
-        of->begin == NULL || of->local == NULL || of->spread == NULL) {
+    if (of->below == NULL || of->next == NULL || of->pile == NULL || of->begin == NULL ||
+        of->local == NULL || of->spread == NULL) {
         return US_ERROR_MEMORY;
     }
-    find_tree(of);
     try_out(of);
     size_t stride = usi_panel_stride(most);
     of->rests = usi_memory_array(context, of->highest, sizeof *of->rests);
@@ -160,7 +121,6 @@ static us_status make_room(fronts *of)
 
 static void free_room(fronts *of)
 {
-    free(of->above);
     free(of->below);
     free(of->next);
     free(of->pile);
@@ -191,7 +151,7 @@ static void add_matrix(fronts *of, const place *at)
     const int *rows = of->matrix->i;
     const double *values = of->matrix->x;
     for (size_t column = 0; column < at->columns; column++) {
-        size_t from = (size_t)of->first[at->block] + column;
+        size_t from = (size_t)of->blocks->first[at->block] + column;
         double *to = of->front + column * at->stride;
         for (int k = begin[from]; k < begin[from] + count[from]; k++) {
             to[of->local[rows[k]]] += values[k];
@@ -202,8 +162,8 @@ static void add_matrix(fronts *of, const place *at)
 /* Adds what a block left. Rows that follow each other in both fronts are the rule. */
 static void add_rest(fronts *of, const place *at, size_t from)
 {
-    size_t size = rest_of(of, from);
-    const int *rows = of->rows + of->row_begin[from] + columns_of(of, from);
+    size_t size = usi_blocks_rest(of->blocks, from);
+    const int32_t *rows = usi_blocks_below(of->blocks, from);
     const double *value = of->rests + of->begin[from];
     for (size_t k = 0; k < size; k++) {
         of->spread[k] = of->local[rows[k]];
@@ -228,12 +188,12 @@ static void add_rest(fronts *of, const place *at, size_t from)
 
 static void keep_columns(const fronts *of, const place *at)
 {
-    double *to = (double *)of->factor->x + ((const int *)of->factor->px)[at->block];
+    double *to = of->blocks->numbers + of->blocks->begin[at->block];
     for (size_t column = 0; column < at->columns; column++) {
-        double *top = to + column * at->size;
-        memset(top, 0, column * sizeof *to);
-        memcpy(top + column, of->front + column * (at->stride + 1),
-               (at->size - column) * sizeof *to);
+        const double *from = of->front + column * (at->stride + 1);
+        memcpy(to, from, (at->size - column) * sizeof *to);
+        *to = 1.0 / *from;
+        to += at->size - column;
     }
 }
 
@@ -248,15 +208,15 @@ static void keep_rest(fronts *of, const place *at)
 
 static us_status do_front(fronts *of, size_t block)
 {
-    size_t size = rows_of(of, block);
-    place at = {block, size, columns_of(of, block), usi_panel_stride(size)};
-    const int *rows = of->rows + of->row_begin[block];
+    size_t size = usi_blocks_rows(of->blocks, block);
+    place at = {block, size, usi_blocks_columns(of->blocks, block), usi_panel_stride(size)};
+    const int32_t *rows = of->blocks->row + of->blocks->row_begin[block];
     for (size_t k = 0; k < size; k++) {
-        of->local[rows[k]] = (int)k;
+        of->local[rows[k]] = (int32_t)k;
     }
     clear_front(of, &at);
     add_matrix(of, &at);
-    for (int from = of->below[block]; from >= 0; from = of->next[from]) {
+    for (int32_t from = of->below[block]; from >= 0; from = of->next[from]) {
         add_rest(of, &at, (size_t)from);
     }
     take_off(of, block);
@@ -264,7 +224,7 @@ static us_status do_front(fronts *of, size_t block)
         return US_NOT_CONVERGED;
     }
     keep_columns(of, &at);
-    if (of->above[block] >= 0) {
+    if (of->blocks->above[block] >= 0) {
         usi_panel_subtract(column_at(of, &at, at.columns) + at.columns, at.stride,
                            of->front + at.columns, at.stride, size - at.columns, at.columns);
         pile_up(of, block);
@@ -280,26 +240,19 @@ static us_status pulse(fronts *of, size_t block)
         return US_OK;
     }
     of->pulsed = of->work;
-    return usi_context_pulse_equations(of->context, of->factor->n, usi_room_predict(of->factor->n),
+    return usi_context_pulse_equations(of->context, of->blocks->rows,
+                                       usi_room_predict(of->blocks->rows),
                                        BEGUN + (ENDED - BEGUN) * of->work / of->all_work);
 }
 
 us_status usi_fronts_factorise(us_context *context, const cholmod_sparse *matrix,
-                               cholmod_factor *factor, cholmod_common *common)
+                               usi_blocks *blocks)
 {
-    if (!cholmod_change_factor(CHOLMOD_REAL, 1, 1, 1, 1, factor, common)) {
-        return usi_factor_report(context, common);
-    }
-    usi_memory_advise(factor->x, factor->xsize * sizeof(double));
-    fronts of = {.context = context,
-                 .matrix = matrix,
-                 .factor = factor,
-                 .first = factor->super,
-                 .row_begin = factor->pi,
-                 .rows = factor->s,
-                 .blocks = factor->nsuper};
-    us_status status = make_room(&of);
-    for (size_t block = 0; status == US_OK && block < of.blocks; block++) {
+    fronts of = {.context = context, .matrix = matrix, .blocks = blocks};
+    blocks->numbers =
+        usi_memory_array(context, blocks->begin[blocks->count], sizeof *blocks->numbers);
+    us_status status = blocks->numbers != NULL ? make_room(&of) : US_ERROR_MEMORY;
+    for (size_t block = 0; status == US_OK && block < blocks->count; block++) {
         status = do_front(&of, block);
         if (status == US_OK) {
             status = pulse(&of, block);

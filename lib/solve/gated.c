@@ -31,7 +31,7 @@ struct usi_gated {
 static void rank_gates(usi_gated *gated)
 {
     const usi_problem *problem = gated->factor->problem;
-    const int *order = gated->factor->cholmod->Perm;
+    const int32_t *order = gated->factor->order;
     for (size_t row = 0; row < gated->factor->rows; row++) {
         bool is_gate = (size_t)order[row] >= problem->free_count;
         gated->rank[row] = is_gate ? (int)gated->count : -1;
@@ -75,7 +75,7 @@ static us_status take_links(us_context *context, usi_gated *gated)
 static us_status pass(us_context *context, usi_gated *gated, bool back, double *values)
 {
     usi_factor *factor = gated->factor;
-    const int *order = factor->cholmod->Perm;
+    const int32_t *order = factor->order;
     double *load = factor->load->x;
     for (size_t row = 0; row < factor->rows; row++) {
         load[row] = back ? values[row] : values[order[row]];

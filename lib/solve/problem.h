@@ -31,7 +31,7 @@ typedef struct usi_spot {
 typedef struct usi_problem {
     size_t free_count;
     size_t gate_count;
-    size_t dense_from; /* unknowns from which on the kernel of dense blocks is the faster */
+    size_t dense_from; /* unknowns from which on dense blocks are the faster */
     size_t link_count;
     size_t link_room;
     usi_link *links;
@@ -83,6 +83,11 @@ double usi_problem_energy(const usi_problem *problem, const double *values);
 
 /* Of the links from `first` on. */
 double usi_problem_energy_from(const usi_problem *problem, size_t first, const double *values);
+
+static inline bool usi_problem_is_dense(const usi_problem *problem)
+{
+    return problem->free_count + problem->gate_count >= problem->dense_from;
+}
 
 /* Value of a place. */
 static inline double usi_problem_value(const double *values, int32_t place)

@@ -83,7 +83,7 @@ static us_status rank_kept(us_context *context, usi_seam *seam)
         return US_ERROR_MEMORY;
     }
     int next = 0;
-    const int *order = rows > 0 ? seam->factor->cholmod->Perm : NULL;
+    const int32_t *order = seam->factor->order;
     for (size_t row = 0; row < rows; row++) {
         bool kept = seam->rank_of[order[row]] != 0;
         seam->rank[row] = kept ? next : -1;
@@ -315,7 +315,7 @@ us_status usi_seam_set(usi_seam *seam, const double *conductance)
 static us_status spread(us_context *context, usi_seam *seam, const double *at_kept, double *values)
 {
     usi_factor *factor = seam->factor;
-    const int *order = factor->cholmod->Perm;
+    const int32_t *order = factor->order;
     usi_threads threads = usi_threads_hold();
     double *load = factor->load->x;
     for (size_t row = 0; row < factor->rows; row++) {
@@ -438,7 +438,7 @@ us_status usi_seam_weigh(us_context *context, usi_seam *seam, const double *weig
         return US_ERROR_MEMORY;
     }
     usi_threads threads = usi_threads_hold();
-    const int *order = factor->cholmod->Perm;
+    const int32_t *order = factor->order;
     double *load = factor->load->x;
     for (size_t row = 0; row < factor->rows; row++) {
         load[row] = weights[order[row]];

@@ -1,7 +1,6 @@
 #include "solve/tail.h"
 
 typedef struct tail {
-    const cholmod_factor *from;
     const int *rank;
     double *lower;
     size_t count;
@@ -14,13 +13,13 @@ static void take_entry(const tail *to, int row, size_t column, double value)
     }
 }
 
-static void take_simplicial(const tail *to)
+static void take_simplicial(const tail *to, const cholmod_factor *from)
 {
-    const int *begin = to->from->p;
-    const int *length = to->from->nz;
-    const int *rows = to->from->i;
-    const double *values = to->from->x;
-    for (size_t column = 0; column < to->from->n; column++) {
+    const int *begin = from->p;
+    const int *length = from->nz;
+    const int *rows = from->i;
+    const double *values = from->x;
+    for (size_t column = 0; column < from->n; column++) {
         for (int k = begin[column]; to->rank[column] >= 0 && k < begin[column] + length[column];
              k++) {
             take_entry(to, rows[k], column, values[k]);
@@ -28,19 +27,19 @@ static void take_simplicial(const tail *to)
     }
 }
 
-static void take_supernodal(const tail *to)
+static void take_blocks(const tail *to, const usi_blocks *from)
 {
-    const int *first = to->from->super;
-    const int *rows = to->from->s;
-    const int *row_begin = to->from->pi;
-    const int *begin = to->from->px;
-    const double *values = to->from->x;
-    for (size_t block = 0; block < to->from->nsuper; block++) {
-        size_t height = (size_t)(row_begin[block + 1] - row_begin[block]);
-        for (int column = first[block]; column < first[block + 1]; column++) {
-            const double *of = values + begin[block] + (size_t)(column - first[block]) * height;
-            for (size_t k = 0; to->rank[column] >= 0 && k < height; k++) {
-                take_entry(to, rows[(size_t)row_begin[block] + k], (size_t)column, of[k]);
+    for (size_t block = 0; block < from->count; block++) {
+        const int32_t *rows = from->row + from->row_begin[block];
+        for (size_t k = 0; k < usi_blocks_columns(from, block); k++) {
+            size_t column = (size_t)from->first[block] + k;
+            const double *of = usi_blocks_column(from, block, k);
+            if (to->rank[column] < 0) {
+                continue;
+            }
+            take_entry(to, rows[k], column, 1.0 / of[0]);
+            for (size_t i = k + 1; i < usi_blocks_rows(from, block); i++) {
+                take_entry(to, rows[i], column, of[i - k]);
             }
         }
     }
@@ -48,10 +47,10 @@ static void take_supernodal(const tail *to)
 
 void usi_tail_take(const usi_factor *factor, const int *rank, double *lower, size_t count)
 {
-    tail to = {factor->cholmod, rank, lower, count};
-    if (factor->cholmod->is_super) {
-        take_supernodal(&to);
+    tail to = {rank, lower, count};
+    if (factor->cholmod == NULL) {
+        take_blocks(&to, &factor->blocks);
     } else {
-        take_simplicial(&to);
+        take_simplicial(&to, factor->cholmod);
     }
 }
