@@ -1,5 +1,6 @@
 #include "solve/dissection.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -23,7 +24,7 @@ typedef struct member {
     int32_t end[WAYS];
 } member;
 
-/* First and last place that members take up. */
+/* First and last place that members take up, or a few more. */
 typedef struct range {
     int32_t first[WAYS];
     int32_t last[WAYS];
@@ -46,60 +47,73 @@ typedef struct cut {
     bool fair; /* both parts are large enough */
 } cut;
 
+/* What is cut stands behind the others. */
+typedef enum kind { NOWHERE, LAST, NARROW, WIDE } kind;
+
+/* How many members of a piece begin and end at a place. */
+typedef struct tally {
+    int32_t begins;
+    int32_t ends;
+} tally;
+
 typedef struct work {
     const usi_problem *problem;
     size_t rows;
-    bool *is_last;
+    uint8_t *kinds; /* of each row */
     size_t leaf;
     size_t count; /* of members */
     member *lists[2];
-    int32_t *ends;   /* of a piece, how many end at each place, */
-    int32_t *begins; /* and how many begin there */
+    tally *tallies; /* of a piece, for the places of one way, then of the other */
     int32_t *order;
     bool *starts;
 } work;
 
 /* Twice the place of a spot, for each way; places of cells are odd, of lines even. */
-static int32_t position(const usi_spot *spot, int way)
+typedef struct position {
+    int32_t at[WAYS];
+} position;
+
+static inline position position_of(const usi_spot *spot)
 {
     int32_t column = spot->first_column + spot->end_column;
     int32_t row = spot->first_row + spot->end_row;
-    return way == 0 ? column + row : column - row;
+    return (position){{column + row, column - row}};
 }
 
-/* True of what is tied together from more places than one. */
-static bool is_wide(const usi_spot *spot)
+/* What is tied together from more places than one is wide. */
+static kind kind_of(const usi_spot *spot)
 {
-    return spot->end_column - spot->first_column > 2 || spot->end_row - spot->first_row > 2;
+    bool wide = spot->end_column - spot->first_column > 2 || spot->end_row - spot->first_row > 2;
+    return spot->end_column <= 0 ? NOWHERE : wide ? WIDE : NARROW;
 }
 
-static void take_in(member *one, int way, int32_t place)
+static inline bool is_member(const work *of, int32_t place)
+{
+    return place >= 0 && (size_t)place < of->problem->free_count && of->kinds[place] >= NARROW;
+}
+
+static inline void take_in(member *one, int way, int32_t place)
 {
     one->begin[way] = place < one->begin[way] ? place : one->begin[way];
     one->end[way] = place > one->end[way] ? place : one->end[way];
 }
 
 /* Both ends of a link take in the place between them, or what is wide takes in the other. */
-static void join(member *one, const usi_spot *spot, member *other, const usi_spot *to)
+static inline void join(work *of, int32_t a, int32_t b)
 {
-    bool wide = is_wide(spot);
-    bool other_wide = is_wide(to);
+    position here = position_of(&of->problem->spots[a]);
+    position there = position_of(&of->problem->spots[b]);
+    member *one = &of->lists[0][a];
+    member *other = &of->lists[0][b];
+    bool alike = of->kinds[a] == of->kinds[b];
+    bool wide = of->kinds[a] == WIDE;
     for (int way = 0; way < WAYS; way++) {
-        int32_t here = position(spot, way);
-        int32_t there = position(to, way);
-        int32_t shared = here + (there - here) / 2;
-        if (wide != other_wide) {
-            shared = wide ? there : here;
-        }
+        int32_t between = here.at[way] + (there.at[way] - here.at[way]) / 2;
+        int32_t of_one = wide ? there.at[way] : here.at[way];
+        int32_t shared = alike ? between : of_one;
         take_in(one, way, shared);
         take_in(other, way, shared);
     }
-}
-
-static bool is_member(const work *of, int32_t place)
-{
-    return place >= 0 && (size_t)place < of->problem->free_count && !of->is_last[place] &&
-           of->problem->spots[place].end_column > 0;
 }
 
 static void fill_members(work *of)
@@ -107,17 +121,16 @@ static void fill_members(work *of)
     const usi_problem *problem = of->problem;
     member *all = of->lists[0];
     for (size_t row = 0; row < problem->free_count; row++) {
-        all[row].row = (int32_t)row;
-        for (int way = 0; way < WAYS; way++) {
-            all[row].begin[way] = position(&problem->spots[row], way);
-            all[row].end[way] = all[row].begin[way];
-        }
+        const usi_spot *spot = &problem->spots[row];
+        position at = position_of(spot);
+        all[row] = (member){(int32_t)row, {at.at[0], at.at[1]}, {at.at[0], at.at[1]}};
+        of->kinds[row] = (uint8_t)(of->kinds[row] == LAST ? LAST : kind_of(spot));
     }
     for (size_t k = 0; k < problem->link_count; k++) {
         int32_t a = problem->links[k].a;
         int32_t b = problem->links[k].b;
         if (is_member(of, a) && is_member(of, b)) {
-            join(&all[a], &problem->spots[a], &all[b], &problem->spots[b]);
+            join(of, a, b);
         }
     }
     for (size_t row = 0; row < problem->free_count; row++) {
@@ -129,14 +142,10 @@ static void fill_members(work *of)
 
 static const range NOTHING = {{INT32_MAX, INT32_MAX}, {INT32_MIN, INT32_MIN}};
 
-static void stretch(range *taken, const member *by)
+static inline void stretch(int32_t *first, int32_t *last, int32_t begin, int32_t end)
 {
-    for (int way = 0; way < WAYS; way++) {
-        int32_t first = taken->first[way];
-        int32_t last = taken->last[way];
-        taken->first[way] = by->begin[way] < first ? by->begin[way] : first;
-        taken->last[way] = by->end[way] > last ? by->end[way] : last;
-    }
+    *first = begin < *first ? begin : *first;
+    *last = end > *last ? end : *last;
 }
 
 static cut better(cut one, cut other)
@@ -147,36 +156,55 @@ static cut better(cut one, cut other)
     return one.fair == other.fair && other.cost < one.cost ? other : one;
 }
 
-/* The best line of one way: the fewer unknowns for what it parts, the better. */
-static cut find_cut(const work *of, const member *members, const piece *whole, int way)
+static size_t width_of(const range *taken, int way)
 {
-    int32_t first = whole->taken.first[way];
-    size_t width = (size_t)(whole->taken.last[way] - first) + 1;
-    memset(of->begins, 0, width * sizeof *of->begins);
-    memset(of->ends, 0, width * sizeof *of->ends);
+    return (size_t)(taken->last[way] - taken->first[way]) + 1;
+}
+
+static void count_members(const work *of, const piece *whole)
+{
+    const member *members = of->lists[whole->flipped ? 1 : 0] + whole->from;
+    size_t width = width_of(&whole->taken, 0);
+    tally *one = of->tallies;
+    tally *other = one + width;
+    int32_t first = whole->taken.first[0];
+    int32_t other_first = whole->taken.first[1];
+    memset(one, 0, (width + width_of(&whole->taken, 1)) * sizeof *one);
     for (size_t k = 0; k < whole->count; k++) {
-        of->begins[members[k].begin[way] - first]++;
-        of->ends[members[k].end[way] - first]++;
+        one[members[k].begin[0] - first].begins++;
+        one[members[k].end[0] - first].ends++;
+        other[members[k].begin[1] - other_first].begins++;
+        other[members[k].end[1] - other_first].ends++;
     }
-    cut best = {.way = -1};
+}
+
+/* The better of the best line so far and those of one way: the fewer unknowns for what it
+ * parts, the better. */
+static cut find_cut(const work *of, const piece *whole, int way, cut best)
+{
+    const tally *tallies = of->tallies + (way == 0 ? 0 : width_of(&whole->taken, 0));
+    size_t width = width_of(&whole->taken, way);
     size_t before = 0;
     size_t behind = whole->count;
     double least = LEAST_SHARE * (double)whole->count;
+    double most = best.way >= 0 && best.fair ? best.cost : HUGE_VAL;
     for (size_t at = 0; at < width; at++) {
-        behind -= (size_t)of->begins[at];
+        behind -= (size_t)tallies[at].begins;
         size_t less = before < behind ? before : behind;
-        if (less > 0) {
-            size_t off = before + behind;
-            double on = (double)(whole->count - off);
+        double on = (double)(whole->count - before - behind);
+        /* A cost is no less than if both parts were half of all. */
+        if (less > 0 && 4.0 * on < most * (double)whole->count &&
+            (most == HUGE_VAL || (double)less >= least)) {
             cut found = {way,
-                         first + (int32_t)at,
+                         whole->taken.first[way] + (int32_t)at,
                          before,
                          behind,
-                         on * (double)off / ((double)before * (double)behind),
+                         on * (double)(before + behind) / ((double)before * (double)behind),
                          (double)less >= least};
             best = better(best, found);
+            most = best.fair ? best.cost : HUGE_VAL;
         }
-        before += (size_t)of->ends[at];
+        before += (size_t)tallies[at].ends;
     }
     return best;
 }
@@ -190,21 +218,30 @@ static void divide(work *of, const piece *whole, const cut *by, piece parts[2])
     member *second = first + by->before;
     size_t off = whole->from + by->before + by->behind;
     int32_t *on = of->order + off;
+    int way = by->way;
+    int other = 1 - way;
+    int32_t taken[2][2] = {{INT32_MAX, INT32_MIN}, {INT32_MAX, INT32_MIN}}; /* in the other way */
     if (by->before + by->behind < whole->count) {
         of->starts[off] = true;
     }
-    parts[0] = (piece){whole->from, by->before, !whole->flipped, NOTHING};
-    parts[1] = (piece){whole->from + by->before, by->behind, !whole->flipped, NOTHING};
     for (size_t k = 0; k < whole->count; k++) {
-        if (from[k].end[by->way] < by->at) {
-            stretch(&parts[0].taken, &from[k]);
+        if (from[k].end[way] < by->at) {
+            stretch(&taken[0][0], &taken[0][1], from[k].begin[other], from[k].end[other]);
             *first++ = from[k];
-        } else if (from[k].begin[by->way] > by->at) {
-            stretch(&parts[1].taken, &from[k]);
+        } else if (from[k].begin[way] > by->at) {
+            stretch(&taken[1][0], &taken[1][1], from[k].begin[other], from[k].end[other]);
             *second++ = from[k];
         } else {
             *on++ = from[k].row;
         }
+    }
+    parts[0] = (piece){whole->from, by->before, !whole->flipped, whole->taken};
+    parts[1] = (piece){whole->from + by->before, by->behind, !whole->flipped, whole->taken};
+    parts[0].taken.last[way] = by->at - 1;
+    parts[1].taken.first[way] = by->at + 1;
+    for (int part = 0; part < 2; part++) {
+        parts[part].taken.first[other] = taken[part][0];
+        parts[part].taken.last[other] = taken[part][1];
     }
 }
 
@@ -228,9 +265,10 @@ static void dissect(work *of, const range *taken)
     while (waiting > 0) {
         piece whole = stack[--waiting];
         cut best = {.way = -1};
-        const member *members = of->lists[whole.flipped ? 1 : 0] + whole.from;
-        for (int way = 0; whole.count > of->leaf && waiting + 2 <= DEPTH && way < WAYS; way++) {
-            best = better(best, find_cut(of, members, &whole, way));
+        if (whole.count > of->leaf && waiting + 2 <= DEPTH) {
+            count_members(of, &whole);
+            best = find_cut(of, &whole, 0, best);
+            best = find_cut(of, &whole, 1, best);
         }
         if (best.way < 0) {
             put_leaf(of, &whole);
@@ -253,7 +291,7 @@ static void put_last(work *of)
         of->starts[row] = true;
     }
     for (size_t row = 0; row < problem->free_count; row++) {
-        if (!of->is_last[row] && !is_member(of, (int32_t)row)) {
+        if (of->kinds[row] == NOWHERE) {
             of->order[next++] = (int32_t)row;
         }
     }
@@ -261,21 +299,10 @@ static void put_last(work *of)
         of->order[next++] = problem->last[k];
     }
     for (size_t row = problem->free_count; row < of->rows; row++) {
-        if (!of->is_last[row]) {
+        if (of->kinds[row] != LAST) {
             of->order[next++] = (int32_t)row;
         }
     }
-}
-
-/* Places at most that are taken up in either way. */
-static size_t find_widest(const range *taken)
-{
-    size_t widest = 0;
-    for (int way = 0; taken->first[0] <= taken->last[0] && way < WAYS; way++) {
-        size_t width = (size_t)(taken->last[way] - taken->first[way]) + 1;
-        widest = width > widest ? width : widest;
-    }
-    return widest;
 }
 
 us_status usi_dissection_order(us_context *context, const usi_problem *problem, int32_t *order,
@@ -288,31 +315,33 @@ us_status usi_dissection_order(us_context *context, const usi_problem *problem, 
                .starts = starts};
     range taken = NOTHING;
     us_status status = US_ERROR_MEMORY;
-    of.is_last = usi_memory_array(context, of.rows, sizeof *of.is_last);
-    for (int list = 0; of.is_last != NULL && list < 2; list++) {
+    of.kinds = usi_memory_array(context, of.rows, sizeof *of.kinds);
+    for (int list = 0; of.kinds != NULL && list < 2; list++) {
         of.lists[list] = usi_memory_array(context, problem->free_count, sizeof *of.lists[list]);
     }
-    if (of.is_last != NULL && of.lists[0] != NULL && of.lists[1] != NULL) {
+    if (of.kinds != NULL && of.lists[0] != NULL && of.lists[1] != NULL) {
         for (size_t k = 0; k < problem->last_count; k++) {
-            of.is_last[problem->last[k]] = true;
+            of.kinds[problem->last[k]] = LAST;
         }
         fill_members(&of);
         for (size_t k = 0; k < of.count; k++) {
-            stretch(&taken, &of.lists[0][k]);
+            const member *one = &of.lists[0][k];
+            for (int way = 0; way < WAYS; way++) {
+                stretch(&taken.first[way], &taken.last[way], one->begin[way], one->end[way]);
+            }
         }
-        size_t widest = find_widest(&taken);
-        of.ends = usi_memory_array(context, widest, sizeof *of.ends);
-        of.begins = usi_memory_array(context, widest, sizeof *of.begins);
+        bool some = of.count > 0;
+        size_t places = some ? width_of(&taken, 0) + width_of(&taken, 1) : 0;
+        of.tallies = usi_memory_array(context, places, sizeof *of.tallies);
     }
-    if (of.ends != NULL && of.begins != NULL) {
+    if (of.tallies != NULL) {
         dissect(&of, &taken);
         put_last(&of);
         status = US_OK;
     }
-    free(of.is_last);
+    free(of.kinds);
     free(of.lists[0]);
     free(of.lists[1]);
-    free(of.ends);
-    free(of.begins);
+    free(of.tallies);
     return status;
 }
