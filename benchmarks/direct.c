@@ -6,7 +6,6 @@
 #include "bench.h"
 #include "solve/dissection.h"
 #include "solve/factor.h"
-#include "solve/threads.h"
 
 /* What the library's calls have taken since the last reset. */
 static struct {
@@ -166,6 +165,31 @@ bool direct_shipped(const bench_matrix *matrix, double *values, run_figures *fig
     return run(matrix, values, figures, &common);
 }
 
+extern void omp_set_num_threads(int threads) __attribute__((weak));
+extern int omp_get_max_threads(void) __attribute__((weak));
+extern void openblas_set_num_threads(int threads) __attribute__((weak));
+extern int openblas_get_num_threads(void) __attribute__((weak));
+
+typedef struct threads {
+    int omp;
+    int blas;
+} threads;
+
+/* What CHOLMOD's kernels may use from now on; gives what they could. */
+static threads set_threads(threads to)
+{
+    threads before = {1, 1};
+    if (omp_set_num_threads != NULL && omp_get_max_threads != NULL) {
+        before.omp = omp_get_max_threads();
+        omp_set_num_threads(to.omp);
+    }
+    if (openblas_set_num_threads != NULL && openblas_get_num_threads != NULL) {
+        before.blas = openblas_get_num_threads();
+        openblas_set_num_threads(to.blas);
+    }
+    return before;
+}
+
 bool direct_ordered(const bench_matrix *matrix, int ordering, int kernel, double *values,
                     run_figures *figures)
 {
@@ -174,8 +198,8 @@ bool direct_ordered(const bench_matrix *matrix, int ordering, int kernel, double
     common.nmethods = 1;
     common.method[0].ordering = ordering;
     common.supernodal = kernel;
-    usi_threads held = usi_threads_hold();
+    threads before = set_threads((threads){1, 1});
     bool done = run(matrix, values, figures, &common);
-    usi_threads_release(held);
+    (void)set_threads(before);
     return done;
 }

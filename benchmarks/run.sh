@@ -38,7 +38,7 @@ elif [ ${#parts[@]} -eq 0 ] && [ -z "$short" ]; then
     coverage=yes ladder=yes walls=yes
 fi
 
-lib/cmake/setup.sh --tests >&2
+lib/cmake/setup.sh --benchmarks >&2
 cmake -S . -B build/benchmarks -DCMAKE_BUILD_TYPE=Release -DUNDERSILL_TESTS=ON \
     -DUNDERSILL_BENCHMARKS=ON >&2
 cmake --build build/benchmarks --parallel "$(nproc)" \

@@ -415,9 +415,8 @@ typedef struct us_solve_options {
  * water), `US_ERROR_NUMERICAL`, `US_ERROR_MEMORY`, `US_CANCELLED`.
  *
  * Several threads may solve at once, also the same section, each with its own
- * context: the results have the same bytes as one after the other. While solves
- * are under way an OpenBLAS with threads of its own is held to one thread for the
- * whole process; the last to end puts the caller's number back.
+ * context: the results have the same bytes as one after the other. A solve has
+ * one thread, and touches no setting of the process.
  *
  * @code
  * us_solve_options options = US_SOLVE_OPTIONS_INIT;

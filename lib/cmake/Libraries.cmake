@@ -11,5 +11,4 @@ find_path(CHOLMOD_INCLUDE_DIR cholmod.h PATH_SUFFIXES suitesparse REQUIRED)
 find_library(CHOLMOD_LIBRARY cholmod REQUIRED)
 add_library(undersill_cholmod INTERFACE)
 target_include_directories(undersill_cholmod SYSTEM INTERFACE "${CHOLMOD_INCLUDE_DIR}")
-# CHOLMOD brings GNU OpenMP along; we ask it for its thread settings.
-target_link_libraries(undersill_cholmod INTERFACE "${CHOLMOD_LIBRARY}" gomp)
+target_link_libraries(undersill_cholmod INTERFACE "${CHOLMOD_LIBRARY}")

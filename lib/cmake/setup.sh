@@ -1,10 +1,11 @@
 #!/usr/bin/env bash
 # Installs what Undersill is built from, on Debian 12, and says what it did.
 #
-#   lib/cmake/setup.sh           to build and run the tool
-#   lib/cmake/setup.sh --tests   also what the tests need
-#   lib/cmake/setup.sh --slow    also what the slow tier of the tests needs
-#   lib/cmake/setup.sh --fuzz    also what fuzzing needs
+#   lib/cmake/setup.sh                to build and run the tool
+#   lib/cmake/setup.sh --tests        also what the tests need
+#   lib/cmake/setup.sh --slow         also what the slow tier of the tests needs
+#   lib/cmake/setup.sh --fuzz         also what fuzzing needs
+#   lib/cmake/setup.sh --benchmarks   also what other solvers need to be at their best
 #
 # Runs as root or through sudo and asks nothing. What is installed already is
 # skipped: a second run needs no network.
@@ -16,24 +17,25 @@ fail() {
     exit 1
 }
 
-# OpenBLAS is named on purpose: the reference BLAS would satisfy CHOLMOD and be
-# several times slower. A font is named because pictures need one.
-packages=(gcc libc6-dev make cmake pkg-config libsuitesparse-dev libopenblas0-pthread
-    libopenblas-pthread-dev libyaml-dev libjansson-dev libcairo2-dev libpango1.0-dev libpng-dev
-    libmd-dev fontconfig fonts-dejavu-core)
+# CHOLMOD links a BLAS that we never call: the one that comes along loads faster than others.
+# A font is named because pictures need one.
+packages=(gcc libc6-dev make cmake pkg-config libsuitesparse-dev libyaml-dev libjansson-dev
+    libcairo2-dev libpango1.0-dev libpng-dev libmd-dev fontconfig fonts-dejavu-core)
 test_packages=(g++ libcmocka-dev python3 python3-scipy python3-mpmath python3-yaml libgsl-dev
     libudunits2-dev binutils clang-format-14 clang-tidy-14 shellcheck locales mandoc librsvg2-bin
     poppler-utils python3-cairo)
 
 slow_packages=(valgrind gcovr)
 fuzz_packages=(clang-14 libclang-rt-14-dev)
+benchmark_packages=(libopenblas0-pthread libopenblas-pthread-dev) # for CHOLMOD as it comes
 
 for option in "$@"; do
     case "$option" in
     --tests) packages+=("${test_packages[@]}") ;;
     --slow) packages+=("${test_packages[@]}" "${slow_packages[@]}") ;;
     --fuzz) packages+=("${test_packages[@]}" "${fuzz_packages[@]}") ;;
-    *) fail "unknown option $option; there are --tests, --slow and --fuzz" ;;
+    --benchmarks) packages+=("${test_packages[@]}" "${benchmark_packages[@]}") ;;
+    *) fail "unknown option $option; there are --tests, --slow, --fuzz and --benchmarks" ;;
     esac
 done
 
@@ -95,11 +97,3 @@ if [ "${#missing[@]}" -gt 0 ]; then
 else
     say "all ${#packages[@]} packages are installed"
 fi
-
-# Debian picks OpenBLAS by itself unless somebody chose otherwise by hand.
-blas=$(readlink -f "/usr/lib/$(gcc -print-multiarch)/libblas.so.3" || true)
-case "$blas" in
-*openblas*) ;;
-*) say "note: libblas.so.3 is ${blas:-not found}, not OpenBLAS: Undersill will be slow" \
-    "(update-alternatives --config libblas.so.3-$(gcc -print-multiarch))" ;;
-esac

@@ -15,7 +15,6 @@
 #include "solve/matrix.h"
 #include "solve/room.h"
 #include "solve/substitute.h"
-#include "solve/threads.h"
 
 static void configure(cholmod_common *common, const usi_problem *problem)
 {
@@ -279,14 +278,12 @@ us_status usi_factor_make(us_context *context, const usi_problem *problem, usi_f
     (void)cholmod_start(&made->common);
     us_status status = US_OK;
     if (made->rows > 0) {
-        usi_threads threads = usi_threads_hold();
         configure(&made->common, problem);
         bool *starts = usi_memory_array(context, made->rows, sizeof *starts);
         made->order = usi_memory_array(context, made->rows, sizeof *made->order);
         status =
             starts != NULL && made->order != NULL ? make(context, made, starts) : US_ERROR_MEMORY;
         free(starts);
-        usi_threads_release(threads);
     }
     if (status == US_OK) {
         *factor = made;
@@ -310,7 +307,6 @@ us_status usi_factor_solve(us_context *context, usi_factor *factor, const double
     if (factor->problem->free_count == 0) {
         return US_OK;
     }
-    usi_threads threads = usi_threads_hold();
     for (size_t i = 0; i < factor->problem->free_count; i++) {
         values[i] = 0.0;
     }
@@ -325,7 +321,6 @@ us_status usi_factor_solve(us_context *context, usi_factor *factor, const double
     if (status == US_OK && change >= USI_FACTOR_UNSETTLED) {
         status = usi_descend(context, factor, load, values, &change);
     }
-    usi_threads_release(threads);
     if (status != US_OK) {
         return status;
     }
@@ -341,10 +336,8 @@ us_status usi_factor_rest(us_context *context, usi_factor *factor, const double 
     if (factor->problem->free_count == 0) {
         return US_OK;
     }
-    usi_threads threads = usi_threads_hold();
     usi_factor_net_inflow(factor->problem, NULL, values, factor->load->x);
     const double *found = usi_factor_substitute(factor, CHOLMOD_A);
-    usi_threads_release(threads);
     if (found == NULL) {
         return usi_factor_report(context, &factor->common);
     }

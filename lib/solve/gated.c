@@ -8,7 +8,6 @@
 #include "solve/dense.h"
 #include "solve/factor.h"
 #include "solve/tail.h"
-#include "solve/threads.h"
 
 /* Of a diagonal, what rounding may leave of it where nothing else holds a head. */
 static const double SINGULAR = 1e-12;
@@ -279,11 +278,9 @@ us_status usi_gated_look(us_context *context, usi_gated *gated, const bool *open
     double *heads = values + gated->factor->problem->free_count;
     double *at_gates = usi_memory_array(context, gated->count, sizeof *at_gates);
     us_status status = at_gates != NULL ? US_OK : US_ERROR_MEMORY;
-    usi_threads threads = usi_threads_hold();
     if (status == US_OK && gated->load == NULL) {
         status = take_load(context, gated, values);
     }
-    usi_threads_release(threads);
     if (status == US_OK) {
         status = close_gates(gated, open);
     }
@@ -356,13 +353,11 @@ us_status usi_gated_solve(us_context *context, usi_gated *gated, const bool *ope
         values[i] = given ? values[i] : 0.0;
     }
     us_status status = close_gates(gated, open);
-    usi_threads threads = usi_threads_hold();
     double before = HUGE_VAL;
     double change = DBL_MAX;
     for (int round = 0; status == US_OK && usi_factor_goes_on(round, before, change); round++) {
         before = change;
         status = correct(context, gated, open, values, &change);
     }
-    usi_threads_release(threads);
     return status != US_OK || change < USI_FACTOR_UNSETTLED ? status : US_NOT_CONVERGED;
 }

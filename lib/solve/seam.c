@@ -11,7 +11,6 @@
 #include "base/memory.h"
 #include "solve/dense.h"
 #include "solve/tail.h"
-#include "solve/threads.h"
 
 /* Of a diagonal, what rounding may leave of it where nothing is left to tie. */
 static const double SINGULAR = 1e-13;
@@ -316,7 +315,6 @@ static us_status spread(us_context *context, usi_seam *seam, const double *at_ke
 {
     usi_factor *factor = seam->factor;
     const int32_t *order = factor->order;
-    usi_threads threads = usi_threads_hold();
     double *load = factor->load->x;
     for (size_t row = 0; row < factor->rows; row++) {
         load[row] = seam->rank[row] >= 0 ? at_kept[seam->rank[row]] : 0.0;
@@ -325,7 +323,6 @@ static us_status spread(us_context *context, usi_seam *seam, const double *at_ke
     for (size_t row = 0; to != NULL && row < factor->rows; row++) {
         values[order[row]] -= to[row];
     }
-    usi_threads_release(threads);
     return to != NULL ? US_OK : usi_factor_report(context, &factor->common);
 }
 
@@ -437,7 +434,6 @@ us_status usi_seam_weigh(us_context *context, usi_seam *seam, const double *weig
     if (at_kept == NULL) {
         return US_ERROR_MEMORY;
     }
-    usi_threads threads = usi_threads_hold();
     const int32_t *order = factor->order;
     double *load = factor->load->x;
     for (size_t row = 0; row < factor->rows; row++) {
@@ -453,7 +449,6 @@ us_status usi_seam_weigh(us_context *context, usi_seam *seam, const double *weig
     for (size_t k = 0; status == US_OK && k < seam->count; k++) {
         seen[k] = usi_dense_dot(at_kept, seam->halves + k * width, width);
     }
-    usi_threads_release(threads);
     free(at_kept);
     return status;
 }
