@@ -343,10 +343,13 @@ static us_status build_graded(us_context *context, const us_section *section, co
     free(wider.at_m);
     usi_grid *built = NULL;
     if (status == US_OK) {
-        status = usi_topology_build(context, section, plan, options->sealed, &lines, &built);
+        const us_section *standing = options->standing != NULL ? options->standing : section;
+        status = usi_topology_build(context, standing, plan, options->sealed, &lines, &built);
     }
     if (status == US_OK) {
         status = keep_locals(context, points, count, &pulls, built);
+        /* Edges of what is closed on the grid are no hard points of it. */
+        built->beyond = built->beyond && options->standing == NULL;
     }
     free_pulls(&pulls);
     free(points);

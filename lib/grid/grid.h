@@ -92,6 +92,9 @@ typedef struct usi_grid_options {
     usi_point window_high;
     size_t range_count;
     const usi_tip_range *ranges;
+    /* With walls where the section's own have openings: they stand on the grid, whose lines are
+     * drawn for the section. NULL: its own do. */
+    const us_section *standing;
 } usi_grid_options;
 
 /* A place off the nodes where a sloping edge crosses a line. */

@@ -173,6 +173,8 @@ static void blend_heads(const us_section *section, const usi_places *places, con
         wall->left_face_top.value = HEADS(walls, usi_wall_reading, w, left_face_top.value);
         wall->tip.value = HEADS(walls, usi_wall_reading, w, tip.value);
         wall->right_face_top.value = HEADS(walls, usi_wall_reading, w, right_face_top.value);
+        wall->through_m_s.value = sum_at(blend, blend->stream, ARRAY(walls),
+                                         ITEM(usi_wall_reading, w, through_m_s.value));
     }
     for (size_t p = 0; p < section->piezometer_count; p++) {
         to->piezometers[p].value = HEADS(piezometers, usi_reduced, p, value);

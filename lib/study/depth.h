@@ -86,15 +86,17 @@ us_status usi_depth_solver_make_pairs(us_context *context, const us_section *sec
 /* A solver with the second wall's tip at a level, where `section` has it; `*afresh` says that it
  * was factorised for it alone. */
 us_status usi_depth_solver_at(us_context *context, const usi_depth_solver *pairs,
-                              const us_section *section, double level_m, usi_depth_solver *solver,
-                              bool *afresh);
+                              const us_section *section, usi_depth_solver *solver, bool *afresh);
 
 /* Free with usi_depth_point_free(), also after an error. */
 us_status usi_depth_point_solve(us_context *context, const usi_depth_solver *solver, double tip_m,
                                 usi_depth_point *point);
+/* The same, by itself where the states are not as accurate as asked for. */
+us_status usi_depth_point_refine(us_context *context, const usi_depth_solver *solver, double tip_m,
+                                 usi_depth_point *point);
 void usi_depth_point_free(usi_depth_point *point);
 
-/* The same from states of walls alone: where these will not do, `*point` has no solution. */
+/* From states of walls alone: where these will not do, `*point` has no solution. */
 us_status usi_depth_point_look(us_context *context, const usi_depth_solver *solver, double tip_m,
                                usi_depth_point *point);
 

@@ -47,7 +47,7 @@ us_status us_depth_solve(us_context *context, us_depth *depth, double tip_m, us_
     }
     depth->kept = grown;
     usi_depth_point point;
-    us_status status = usi_depth_point_solve(context, &depth->solver, tip_m, &point);
+    us_status status = usi_depth_point_refine(context, &depth->solver, tip_m, &point);
     if (status == US_OK) {
         depth->kept[depth->kept_count++] = point.tipped;
         *solution = point.solution;

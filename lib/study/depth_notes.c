@@ -80,15 +80,15 @@ static us_status note_afresh(us_context *context, us_depth *depth)
     if (count > 0) {
         status = note(context, depth,
                       "%zu of %zu levels were solved by themselves: there something is not "
-                      "linear (bed that lets water out only, say), what is looked at changes, or "
-                      "walls let water through.",
+                      "linear (bed that lets water out only, say), what is looked at changes, an "
+                      "opening or other soil begins, or the others were not accurate enough.",
                       count, depth->row_count);
     }
     if (status == US_OK && missed > 0) {
         status =
             note(context, depth,
                  "At %zu of %zu levels flow or exit gradient is not known to the accuracy asked "
-                 "for: look at the errors, or ask for a finer one (--accuracy).",
+                 "for: look at the errors.",
                  missed, depth->row_count);
     }
     return status;

@@ -21,8 +21,7 @@ static us_status find_intervals(us_context *context, const usi_depth_solver *all
 {
     usi_depth_solver solver;
     usi_depth_samples samples = {0, NULL};
-    us_status status =
-        usi_depth_solver_at(context, all, section, pair->with_tip_m, &solver, &pair->afresh);
+    us_status status = usi_depth_solver_at(context, all, section, &solver, &pair->afresh);
     if (status == US_OK) {
         double levels_m[2] = {solver.high_m, solver.low_m};
         usi_depth_wanted wanted = {2, levels_m, SAMPLES};

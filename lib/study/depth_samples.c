@@ -30,7 +30,7 @@ static us_status add(us_context *context, const usi_depth_solver *solver, double
     }
     to->points = grown;
     usi_depth_point *point = &to->points[to->count];
-    us_status status = wanted ? usi_depth_point_solve(context, solver, tip_m, point)
+    us_status status = wanted ? usi_depth_point_refine(context, solver, tip_m, point)
                               : usi_depth_point_look(context, solver, tip_m, point);
     if (status == US_OK && point->solution != NULL) {
         point->wanted = wanted;

@@ -3,8 +3,8 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-#include "model/panes.h"
 #include "study/checks.h"
+#include "study/criterion.h"
 #include "study/depth.h"
 #include "study/register.h"
 #include "study/results.h"
@@ -54,36 +54,16 @@ static us_status sort_case(us_context *context, size_t water, usi_depth_solver *
     return status;
 }
 
-/* Of the range, what the highest tip that is solved by itself lies below the soil's edge. */
-static const double TOP_SHARE = 0.03;
-
-static bool any_passes(const us_section *section)
-{
-    for (size_t w = 0; w < section->wall_count; w++) {
-        if (usi_panes_pass(&section->walls[w])) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void narrow(usi_depth_solver *solver, const usi_tips *tips)
 {
     solver->high_m = fmin(solver->high_m, usi_tips_high(tips));
     solver->low_m = fmax(solver->low_m, usi_tips_low(tips));
 }
 
-/* States of the engine where every wall is tight. */
 static us_status make_tips(us_context *context, usi_depth_solver *solver, usi_depth_part *part)
 {
-    const usi_tip_levels *levels = &solver->levels;
-    if (any_passes(&part->section)) {
-        double top_m = levels->high_m - TOP_SHARE * (levels->high_m - levels->low_m);
-        solver->high_m = fmin(solver->high_m, top_m);
-        return US_OK;
-    }
     us_status status =
-        usi_tips_make(context, &part->section, levels, solver->accuracy, &part->tips);
+        usi_tips_make(context, &part->section, &solver->levels, solver->accuracy, &part->tips);
     if (status == US_OK) {
         narrow(solver, part->tips);
     }
@@ -134,7 +114,7 @@ us_status usi_depth_solver_make_pairs(us_context *context, const us_section *sec
     bool apart = apart_m > usi_section_tolerance(section); /* else they share a line of the grid */
     for (size_t p = 0; apart && status == US_OK && p < pairs->part_count; p++) {
         usi_depth_part *part = &pairs->parts[p];
-        if (part->count > 0 && !any_passes(&part->section)) {
+        if (part->count > 0) {
             status = usi_tip_pairs_make(context, &part->section, asked, accuracy, &part->pairs);
         }
         if (status == US_OK && part->pairs != NULL) {
@@ -146,8 +126,7 @@ us_status usi_depth_solver_make_pairs(us_context *context, const us_section *sec
 }
 
 us_status usi_depth_solver_at(us_context *context, const usi_depth_solver *pairs,
-                              const us_section *section, double level_m, usi_depth_solver *solver,
-                              bool *afresh)
+                              const us_section *section, usi_depth_solver *solver, bool *afresh)
 {
     us_status status = begin_solver(context, section, &pairs->levels, pairs->accuracy, solver);
     solver->coarse = true;
@@ -161,8 +140,7 @@ us_status usi_depth_solver_at(us_context *context, const usi_depth_solver *pairs
             continue;
         }
         if (!alone) {
-            status =
-                usi_tip_pairs_take(context, from, &part->section, level_m, &part->tips, &alone);
+            status = usi_tip_pairs_take(context, from, &part->section, &part->tips, &alone);
         }
         if (status == US_OK && alone) {
             *afresh = true;
@@ -187,8 +165,23 @@ void usi_depth_solver_free(usi_depth_solver *solver)
     *solver = (usi_depth_solver){0};
 }
 
-/* How a level is solved that states will not do for. */
-typedef enum alone { ALONE_NOT, ALONE_COARSE, ALONE_FINE } alone;
+/* How a level is solved that states will not do for; `strict`: as well where they are not as
+ * accurate as asked for. */
+typedef enum alone { ALONE_NOT, ALONE_COARSE, ALONE_FINE, ALONE_STRICT } alone;
+
+/* True where flow or exit gradient is not known to the accuracy asked for. */
+static bool is_missed(const us_section *section, const usi_nest *nest)
+{
+    usi_target targets[USI_TARGET_MOST];
+    size_t count = usi_criterion_targets(section, nest, targets);
+    bool missed = false;
+    for (size_t k = 0; k < count; k++) {
+        bool counts =
+            targets[k].driver == USI_DRIVER_FLOW || targets[k].driver == USI_DRIVER_GRADIENT;
+        missed = missed || (counts && targets[k].error > targets[k].allowed);
+    }
+    return missed;
+}
 
 /* One part, from its states or by itself. */
 static us_status solve_part(us_context *context, const usi_depth_part *part, usi_tip tip, alone how,
@@ -197,13 +190,15 @@ static us_status solve_part(us_context *context, const usi_depth_part *part, usi
     us_solution *solution = point->solution;
     usi_tipped *tipped = NULL;
     usi_nest nest;
-    bool afresh = part->tips == NULL;
+    bool afresh = false;
     us_status status = usi_tipped_make(context, &part->section, &tip, 1, &tipped);
     if (status != US_OK) {
         return status;
     }
-    if (!afresh) {
-        status = usi_tips_nest(context, part->tips, &tipped->section, tip.level_m, &nest, &afresh);
+    status = usi_tips_nest(context, part->tips, &tipped->section, &nest, &afresh);
+    if (status == US_OK && !afresh && how == ALONE_STRICT && is_missed(&tipped->section, &nest)) {
+        usi_nest_free(&nest);
+        afresh = true;
     }
     if (status == US_OK && afresh) {
         point->afresh = true;
@@ -292,6 +287,12 @@ us_status usi_depth_point_solve(us_context *context, const usi_depth_solver *sol
                                 usi_depth_point *point)
 {
     return solve_point(context, solver, tip_m, solver->coarse ? ALONE_COARSE : ALONE_FINE, point);
+}
+
+us_status usi_depth_point_refine(us_context *context, const usi_depth_solver *solver, double tip_m,
+                                 usi_depth_point *point)
+{
+    return solve_point(context, solver, tip_m, solver->coarse ? ALONE_COARSE : ALONE_STRICT, point);
 }
 
 us_status usi_depth_point_look(us_context *context, const usi_depth_solver *solver, double tip_m,

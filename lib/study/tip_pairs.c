@@ -54,9 +54,9 @@ double usi_tip_pairs_low(const usi_tip_pairs *pairs)
 /* One tip of the first wall, from the row of tips of the second; not usable where these do not
  * do. */
 static us_status take_node(us_context *context, const usi_tip_pairs *pairs,
-                           const us_section *section, double level_m, const usi_tip_grid *row,
-                           usi_tip_node *node)
+                           const us_section *section, const usi_tip_grid *row, usi_tip_node *node)
 {
+    double level_m = section->walls[pairs->plan.axes[1].levels.wall].solved_tip_m;
     usi_tip acts = {pairs->plan.axes[0].levels.wall, row->level_m + row->shift_m};
     usi_tipped *acting = NULL;
     node->level_m = row->level_m;
@@ -75,14 +75,13 @@ static us_status take_node(us_context *context, const usi_tip_pairs *pairs,
 }
 
 static us_status take_grid(us_context *context, const usi_tip_pairs *pairs, int index,
-                           const us_section *section, double level_m, usi_tip_grid *to)
+                           const us_section *section, usi_tip_grid *to)
 {
     const usi_tip_sheet *sheet = &pairs->sheets[index];
     to->nodes = usi_memory_array(context, sheet->count + 1, sizeof *to->nodes);
     us_status status = to->nodes != NULL ? US_OK : US_ERROR_MEMORY;
     for (size_t k = 0; status == US_OK && k < sheet->count; k++) {
-        status =
-            take_node(context, pairs, section, level_m, &sheet->rows[k], &to->nodes[to->count++]);
+        status = take_node(context, pairs, section, &sheet->rows[k], &to->nodes[to->count++]);
     }
     return status;
 }
@@ -98,8 +97,7 @@ static bool will_do(const usi_tip_grid *grid)
 }
 
 us_status usi_tip_pairs_take(us_context *context, const usi_tip_pairs *pairs,
-                             const us_section *section, double level_m, usi_tips **made,
-                             bool *afresh)
+                             const us_section *section, usi_tips **made, bool *afresh)
 {
     usi_tips *tips = usi_memory_array(context, 1, sizeof *tips);
     if (tips == NULL) {
@@ -109,7 +107,7 @@ us_status usi_tip_pairs_take(us_context *context, const usi_tip_pairs *pairs,
     us_status status = usi_tip_plan_make(context, section, &pairs->plan.axes[0].levels, 1,
                                          pairs->plan.accuracy, &tips->plan);
     for (int g = 0; status == US_OK && g < USI_TIP_GRIDS; g++) {
-        status = take_grid(context, pairs, g, section, level_m, &tips->grids[g]);
+        status = take_grid(context, pairs, g, section, &tips->grids[g]);
         *afresh = *afresh || !will_do(&tips->grids[g]);
     }
     if (status == US_OK && !*afresh) {

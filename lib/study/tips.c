@@ -67,7 +67,7 @@ double usi_tips_low(const usi_tips *tips)
 }
 
 us_status usi_tips_nest(us_context *context, const usi_tips *tips, const us_section *section,
-                        double level_m, usi_nest *nest, bool *afresh)
+                        usi_nest *nest, bool *afresh)
 {
     us_status status = usi_nest_begin(context, section, tips->plan.accuracy, nest);
     if (status != US_OK) {
@@ -76,6 +76,7 @@ us_status usi_tips_nest(us_context *context, const usi_tips *tips, const us_sect
     nest->cells = tips->plan.cells;
     nest->blended = true;
     *afresh = false;
+    double level_m = section->walls[tips->plan.axes[0].levels.wall].solved_tip_m;
     usi_tip_place at = {&tips->plan, 0, section, level_m};
     for (int g = 0; status == US_OK && g < USI_TIP_GRIDS; g++) {
         status = usi_tips_between(context, &at, &tips->grids[g], nest, &nest->readings[g]);

@@ -30,7 +30,7 @@ double usi_tips_low(const usi_tips *tips);
  * state of the engine will do (one-way edges, or places that come and go): the nest is empty
  * then, and the section is to be solved by itself. Free with usi_nest_free(). */
 us_status usi_tips_nest(us_context *context, const usi_tips *tips, const us_section *section,
-                        double level_m, usi_nest *nest, bool *afresh);
+                        usi_nest *nest, bool *afresh);
 
 /* The same for all pairs of tips of two walls that stand apart. */
 typedef struct usi_tip_pairs usi_tip_pairs;
@@ -44,10 +44,9 @@ void usi_tip_pairs_free(usi_tip_pairs *pairs);
 double usi_tip_pairs_high(const usi_tip_pairs *pairs);
 double usi_tip_pairs_low(const usi_tip_pairs *pairs);
 
-/* Tips of the first wall with that of the second at `level_m`, where `section`, which outlives
- * them, has it. `*afresh` says that no states will do: usi_tips_make() has to. */
+/* Tips of the first wall with that of the second where `section`, which outlives them, has it.
+ * `*afresh` says that no states will do: usi_tips_make() has to. */
 us_status usi_tip_pairs_take(us_context *context, const usi_tip_pairs *pairs,
-                             const us_section *section, double level_m, usi_tips **made,
-                             bool *afresh);
+                             const us_section *section, usi_tips **made, bool *afresh);
 
 #endif

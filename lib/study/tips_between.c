@@ -12,8 +12,8 @@ static const double CELLS = 5.0;
 static const double CELLS_ACCURACY = 0.01;
 static const double CELLS_LEAST = 2.5;
 static const double CELLS_MOST = 40.0;
-/* How far beyond the outermost nodes readings are trusted, in steps between nodes: next to a change
- * of soil they bend. */
+/* How far beyond the outermost nodes readings are trusted, in steps between nodes; towards a
+ * change of soil not at all. */
 static const double BEYOND = 0.1;
 
 /* Where the soil on either side of the wall changes, and the base. */
@@ -46,6 +46,27 @@ static us_status list_changes(us_context *context, const us_section *section, us
     return US_OK;
 }
 
+/* And where an opening begins and ends. */
+static us_status list_openings(us_context *context, const us_section *section, usi_tip_axis *axis)
+{
+    const usi_wall *wall = &section->walls[axis->levels.wall];
+    double *grown = usi_memory_resize(
+        context, axis->changes_m, axis->change_count + 2 * wall->opening_count + 1, sizeof *grown);
+    if (grown == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    axis->changes_m = grown;
+    for (size_t k = 0; k < wall->opening_count; k++) {
+        double edges_m[2] = {wall->openings[k].high_m, wall->openings[k].low_m};
+        for (int e = 0; e < 2; e++) {
+            if (edges_m[e] > axis->levels.low_m && edges_m[e] < axis->levels.high_m) {
+                axis->changes_m[axis->change_count++] = edges_m[e];
+            }
+        }
+    }
+    return US_OK;
+}
+
 us_status usi_tip_plan_make(us_context *context, const us_section *section,
                             const usi_tip_levels *levels, size_t count, double accuracy,
                             usi_tip_plan *plan)
@@ -59,6 +80,7 @@ us_status usi_tip_plan_make(us_context *context, const us_section *section,
     for (size_t a = 0; status == US_OK && a < count; a++) {
         plan->axes[a].levels = levels[a];
         status = list_changes(context, section, &plan->axes[a]);
+        status = status == US_OK ? list_openings(context, section, &plan->axes[a]) : status;
     }
     return status;
 }
@@ -173,16 +195,34 @@ static size_t find_stencil(const usi_tip_place *at, const usi_tip_grid *grid,
     return high - low;
 }
 
-/* True where the level lies within the stencil, or not far beyond. */
-static bool is_within(const usi_tip_node *const *stencil, size_t count, double level_m)
+/* True where the level lies within the stencil, or not far beyond the outermost nodes of all. */
+static bool is_within(const usi_tip_grid *grid, const usi_tip_node *const *stencil, size_t count,
+                      double level_m)
 {
     if (count < 2) {
         return false;
     }
     double low_m = usi_tip_acts_at(stencil[0]);
     double high_m = usi_tip_acts_at(stencil[count - 1]);
-    double step_m = (high_m - low_m) / (double)(count - 1);
-    return level_m >= low_m - BEYOND * step_m && level_m <= high_m + BEYOND * step_m;
+    double beyond_m = BEYOND * (high_m - low_m) / (double)(count - 1);
+    bool lowest = stencil[0] == &grid->nodes[0];
+    bool highest = stencil[count - 1] == &grid->nodes[grid->count - 1];
+    return level_m >= low_m - (lowest ? beyond_m : 0.0) &&
+           level_m <= high_m + (highest ? beyond_m : 0.0);
+}
+
+/* A mean is what is left of head at its depth, over that depth: heads are what is smooth. */
+static void blend_means(const usi_blend *blend, const usi_tip_node *const *stencil,
+                        const usi_nest *places, usi_reading *reading)
+{
+    for (size_t e = 0; e < reading->exit_count; e++) {
+        double head = 0.0;
+        for (size_t k = 0; k < blend->count; k++) {
+            head += blend->heads[k] * blend->from[k]->exits[e].mean_1_m *
+                    stencil[k]->places.exits[e].mean_depth_m;
+        }
+        reading->exits[e].mean_1_m = head / places->exits[e].mean_depth_m;
+    }
 }
 
 /* Flow falls as a wall grows: a shorter one bounds it from above, a longer one from below. */
@@ -209,7 +249,7 @@ us_status usi_tips_between(us_context *context, const usi_tip_place *at, const u
 {
     const usi_tip_node *stencil[USI_BLEND_MOST];
     size_t count = find_stencil(at, grid, places, stencil);
-    if (!is_within(stencil, count, at->level_m)) {
+    if (!is_within(grid, stencil, count, at->level_m)) {
         return US_NOT_CONVERGED;
     }
     usi_blend blend = {.count = count};
@@ -229,6 +269,7 @@ us_status usi_tips_between(us_context *context, const usi_tip_place *at, const u
                       places->prisms,     places->tight_count, places->tights};
     us_status status = usi_blend_make(context, at->section, &all, &blend, reading);
     if (status == US_OK) {
+        blend_means(&blend, stencil, places, reading);
         bound_flow(grid, at->level_m, reading);
     }
     return status;

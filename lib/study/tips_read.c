@@ -4,19 +4,24 @@
 
 #include "base/context.h"
 #include "base/memory.h"
+#include "grid/grading.h"
 #include "quantity/piezometer.h"
-#include "study/tips_parts.h"
+#include "study/tip_walls.h"
 
 /* Lines along the wall, for one cell, as shares of the range and of the depth below its top or
  * the height above the base. */
 static const double FIRST_SHARE = 0.06;
 static const double GROWTH = 0.5;
+/* Of such a distance, what tips are apart at least. */
+static const double LEAST_STEP = 0.4;
 
 typedef struct reader {
     us_context *context;
     const usi_tip_plan *plan;
+    const usi_tip_walls *walls;
     const usi_grid *grid;
     usi_engine *engine;
+    double *whole_m_s; /* what the segments of whole walls pass */
     double *pass_m_s;
     int stride;     /* every how many nodes are read */
     size_t ends[3]; /* of the segments: those of each axis lie between two of them */
@@ -84,7 +89,7 @@ static us_status read_state(const reader *of, const size_t *segments, const us_s
     size_t axes = of->plan->axis_count;
     for (size_t a = 0; a < axes; a++) {
         for (size_t k = of->ends[a]; k < of->ends[a + 1]; k++) {
-            of->pass_m_s[k] = k < segments[a] ? HUGE_VAL : 0.0;
+            of->pass_m_s[k] = k < segments[a] ? HUGE_VAL : of->whole_m_s[k];
         }
     }
     us_status status = usi_engine_state(of->context, of->engine, section, of->pass_m_s, &state);
@@ -130,7 +135,7 @@ static us_status read_node(const reader *of, const size_t *segments, usi_tip_nod
     if (status == US_OK) {
         status = usi_nest_begin(of->context, &acting->section, of->plan->accuracy, &node->places);
     }
-    if (status == US_OK) {
+    if (status == US_OK && usi_tip_walls_alike(of->plan, &acting->section, &ending->section)) {
         status = read_state(of, segments, &ending->section, acts, node);
     }
     usi_tipped_free(acting);
@@ -138,14 +143,42 @@ static us_status read_node(const reader *of, const size_t *segments, usi_tip_nod
     return status;
 }
 
-/* A tip at an end of a segment that lies on a node of the grid; the lowest of all is one. */
-static bool is_tip(const reader *of, size_t segment)
+/* Lines along a wall whose tip varies. */
+static usi_tip_range range_of(const usi_tip_plan *plan, size_t axis)
+{
+    const usi_tip_axis *of = &plan->axes[axis];
+    double x_m = plan->section->walls[of->levels.wall].x_m;
+    double length_m = of->levels.high_m - of->levels.low_m;
+    double middle_m = 0.5 * (of->levels.high_m + of->levels.low_m);
+    double stretch = 1.0 / sqrt(ratio_at(plan->section, x_m, middle_m));
+    return (usi_tip_range){.x_m = x_m,
+                           .low_m = of->levels.low_m,
+                           .high_m = of->levels.high_m,
+                           .floor_count = of->change_count,
+                           .floors_m = of->changes_m,
+                           .first_m = FIRST_SHARE * length_m,
+                           .growth = GROWTH,
+                           .across_m = FIRST_SHARE * length_m * stretch};
+}
+
+/* A tip at an end of a segment that lies on a node of the grid; the lowest of all is one. Lines
+ * drawn together towards openings lie closer than tips have to: `last_m` is the one before. */
+static bool is_tip(const reader *of, size_t axis, size_t segment, double last_m)
 {
     size_t nodes = (of->grid->columns + 1) * (of->grid->rows + 1);
-    int32_t place = usi_engine_segments(of->engine)->list[segment].place[0];
-    size_t row = (size_t)place / (of->grid->columns + 1);
-    return (size_t)place < nodes && row > 0 && row < of->grid->rows &&
-           row % (size_t)of->stride == 0;
+    const usi_segment *at = &usi_engine_segments(of->engine)->list[segment];
+    size_t row = (size_t)at->place[0] / (of->grid->columns + 1);
+    if ((size_t)at->place[0] >= nodes || row == 0 || row >= of->grid->rows ||
+        row % (size_t)of->stride != 0) {
+        return false;
+    }
+    if (of->walls->standing == NULL) {
+        return true;
+    }
+    usi_tip_range range = range_of(of->plan, axis);
+    double step_m = range.first_m + range.growth * usi_tip_range_depth(&range, at->low_m);
+    return usi_tip_walls_clear(of->walls, axis, at->low_m) &&
+           at->low_m - last_m > LEAST_STEP * step_m / of->plan->cells;
 }
 
 /* True where the soil changes between the tips before and behind. */
@@ -190,9 +223,12 @@ static us_status list_tips(reader *of)
     for (size_t a = 0; status == US_OK && a < of->plan->axis_count; a++) {
         of->tips[a] = usi_memory_array(of->context, all + 1, sizeof *of->tips[a]);
         status = of->tips[a] != NULL ? US_OK : US_ERROR_MEMORY;
+        double last_m = -HUGE_VAL;
         for (size_t k = of->ends[a]; status == US_OK && k < of->ends[a + 1]; k++) {
-            of->tips[a][of->tip_count[a]] = k;
-            of->tip_count[a] += is_tip(of, k) ? 1 : 0;
+            if (is_tip(of, a, k, last_m)) {
+                of->tips[a][of->tip_count[a]++] = k;
+                last_m = usi_engine_segments(of->engine)->list[k].low_m;
+            }
         }
         if (status == US_OK && of->plan->axis_count > 1) {
             thin_out(of, a);
@@ -250,31 +286,44 @@ void usi_tip_sheet_free(usi_tip_sheet *sheet)
     *sheet = (usi_tip_sheet){0, NULL};
 }
 
-static us_status read_grid(us_context *context, const usi_tip_plan *plan, int halvings,
+/* Which segments there are, what they pass, and at which of them tips are read. */
+static us_status look_at_segments(reader *of)
+{
+    const usi_segments *segments = usi_engine_segments(of->engine);
+    of->ends[2] = segments->count;
+    of->ends[1] = segments->count;
+    while (of->plan->axis_count > 1 && of->ends[1] > 0 &&
+           segments->list[of->ends[1] - 1].wall == of->plan->axes[1].levels.wall) {
+        of->ends[1]--;
+    }
+    of->pass_m_s = usi_memory_array(of->context, segments->count + 1, sizeof *of->pass_m_s);
+    of->whole_m_s = usi_memory_array(of->context, segments->count + 1, sizeof *of->whole_m_s);
+    if (of->pass_m_s == NULL || of->whole_m_s == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    for (size_t k = 0; k < segments->count; k++) {
+        of->whole_m_s[k] = usi_tip_walls_pass(of->walls, &segments->list[k]);
+    }
+    return list_tips(of);
+}
+
+static us_status read_grid(us_context *context, const usi_tip_walls *walls, int halvings,
                            const usi_grid *grid, usi_tip_sheet *to)
 {
-    reader of = {.context = context, .plan = plan, .grid = grid, .stride = 1 << halvings};
-    usi_wall_span spans[2];
-    for (size_t a = 0; a < plan->axis_count; a++) {
-        const usi_tip_levels *levels = &plan->axes[a].levels;
-        spans[a] = (usi_wall_span){levels->wall, levels->low_m, levels->high_m};
-    }
-    us_status status = usi_engine_make(context, grid, spans, plan->axis_count, &of.engine);
+    reader of = {.context = context,
+                 .plan = walls->plan,
+                 .walls = walls,
+                 .grid = grid,
+                 .stride = 1 << halvings};
+    us_status status = usi_engine_make(context, grid, walls->spans, walls->span_count, &of.engine);
     if (status == US_OK) {
-        const usi_segments *segments = usi_engine_segments(of.engine);
-        of.ends[2] = segments->count;
-        of.ends[1] = segments->count;
-        while (plan->axis_count > 1 && of.ends[1] > 0 &&
-               segments->list[of.ends[1] - 1].wall == plan->axes[1].levels.wall) {
-            of.ends[1]--;
-        }
-        of.pass_m_s = usi_memory_array(context, segments->count + 1, sizeof *of.pass_m_s);
-        status = of.pass_m_s != NULL ? list_tips(&of) : US_ERROR_MEMORY;
+        status = look_at_segments(&of);
     }
     if (status == US_OK) {
         status = read_rows(&of, to);
     }
     free(of.pass_m_s);
+    free(of.whole_m_s);
     free(of.stays);
     free(of.tips[0]);
     free(of.tips[1]);
@@ -282,33 +331,13 @@ static us_status read_grid(us_context *context, const usi_tip_plan *plan, int ha
     return status;
 }
 
-/* Lines along a wall whose tip varies. */
-static usi_tip_range range_of(const usi_tip_plan *plan, size_t axis)
-{
-    const usi_tip_axis *of = &plan->axes[axis];
-    double x_m = plan->section->walls[of->levels.wall].x_m;
-    double length_m = of->levels.high_m - of->levels.low_m;
-    double middle_m = 0.5 * (of->levels.high_m + of->levels.low_m);
-    double stretch = 1.0 / sqrt(ratio_at(plan->section, x_m, middle_m));
-    return (usi_tip_range){.x_m = x_m,
-                           .low_m = of->levels.low_m,
-                           .high_m = of->levels.high_m,
-                           .floor_count = of->change_count,
-                           .floors_m = of->changes_m,
-                           .first_m = FIRST_SHARE * length_m,
-                           .growth = GROWTH,
-                           .across_m = FIRST_SHARE * length_m * stretch};
-}
-
 us_status usi_tips_read(us_context *context, const usi_tip_plan *plan, int halvings,
                         usi_tip_sheet *to)
 {
-    usi_tip lowest[2];
     usi_tip_range ranges[2];
-    usi_tipped *closed = NULL;
+    usi_tip_walls walls;
     usi_grid *grid = NULL;
     for (size_t a = 0; a < plan->axis_count; a++) {
-        lowest[a] = (usi_tip){plan->axes[a].levels.wall, plan->axes[a].levels.low_m};
         ranges[a] = range_of(plan, a);
     }
     usi_grid_options options = {.cells = plan->cells,
@@ -316,14 +345,15 @@ us_status usi_tips_read(us_context *context, const usi_tip_plan *plan, int halvi
                                 .truncation = plan->accuracy * 0.01,
                                 .range_count = plan->axis_count,
                                 .ranges = ranges};
-    us_status status = usi_tipped_make(context, plan->section, lowest, plan->axis_count, &closed);
+    us_status status = usi_tip_walls_make(context, plan, &walls);
     if (status == US_OK) {
-        status = usi_grid_build(context, &closed->section, &options, &grid);
+        options.standing = walls.standing != NULL ? &walls.standing->section : NULL;
+        status = usi_grid_build(context, &walls.drawn->section, &options, &grid);
     }
     if (status == US_OK) {
-        status = read_grid(context, plan, halvings, grid, to);
+        status = read_grid(context, &walls, halvings, grid, to);
     }
     usi_grid_free(grid);
-    usi_tipped_free(closed);
+    usi_tip_walls_free(&walls);
     return status;
 }

@@ -6,14 +6,28 @@
 #include "base/memory.h"
 #include "wall/engine_parts.h"
 
-/* Stitches of the head problem, one a pair, by `places` of the unknowns. */
+static size_t head_stitches(const usi_engine *engine)
+{
+    return engine->pair_count + usi_strips_head_count(&engine->strips);
+}
+
+static size_t stream_stitches(const usi_engine *engine)
+{
+    return engine->segments.count + engine->strips.count;
+}
+
+/* Stitches of the head problem, one a pair, by `places` of the unknowns; then those of strips. */
 static usi_stitch *stitch_pairs(us_context *context, const usi_engine *engine,
                                 const int32_t *places)
 {
-    usi_stitch *stitches = usi_memory_array(context, engine->pair_count + 1, sizeof *stitches);
+    usi_stitch *stitches = usi_memory_array(context, head_stitches(engine) + 1, sizeof *stitches);
     for (size_t p = 0; stitches != NULL && p < engine->pair_count; p++) {
         const usi_face_pair *pair = &engine->pairs[p];
         stitches[p] = (usi_stitch){places[pair->left], places[pair->right]};
+    }
+    if (stitches != NULL) {
+        usi_strips_head_stitches(&engine->strips, &engine->segments, places,
+                                 stitches + engine->pair_count);
     }
     return stitches;
 }
@@ -23,10 +37,14 @@ static usi_stitch *stitch_pairs(us_context *context, const usi_engine *engine,
 static usi_stitch *stitch_segments(us_context *context, const usi_engine *engine,
                                    const int32_t *places)
 {
-    usi_stitch *stitches = usi_memory_array(context, engine->segments.count + 1, sizeof *stitches);
+    usi_stitch *stitches = usi_memory_array(context, stream_stitches(engine) + 1, sizeof *stitches);
     for (size_t k = 0; stitches != NULL && k < engine->segments.count; k++) {
         const usi_segment *of = &engine->segments.list[k];
         stitches[k] = (usi_stitch){places[of->place[0]], places[of->place[1]]};
+    }
+    if (stitches != NULL) {
+        usi_strips_stream_stitches(&engine->strips, &engine->segments, places,
+                                   stitches + engine->segments.count);
     }
     return stitches;
 }
@@ -57,7 +75,7 @@ static us_status make_head(us_context *context, usi_engine *engine)
     }
     usi_stitch *stitches = stitch_pairs(context, engine, engine->head.places);
     status = stitches != NULL ? usi_seam_make(context, &engine->head.problem, stitches,
-                                              engine->pair_count, &engine->head_seam)
+                                              head_stitches(engine), &engine->head_seam)
                               : US_ERROR_MEMORY;
     free(stitches);
     if (status == US_OK) {
@@ -80,7 +98,7 @@ static us_status make_stream(us_context *context, usi_engine *engine)
     }
     usi_stitch *stitches = stitch_segments(context, engine, engine->stream.places);
     status = stitches != NULL ? usi_seam_make(context, &engine->stream.problem, stitches,
-                                              engine->segments.count, &engine->stream_seam)
+                                              stream_stitches(engine), &engine->stream_seam)
                               : US_ERROR_MEMORY;
     free(stitches);
     if (status == US_OK) {
@@ -111,7 +129,7 @@ static us_status make_supplied_heads(us_context *context, usi_engine *engine)
     usi_stitch *stitches = NULL;
     if (status == US_OK) {
         stitches = stitch_pairs(context, engine, engine->heads.places);
-        status = stitches != NULL ? usi_heads_sew(&engine->heads, stitches, engine->pair_count)
+        status = stitches != NULL ? usi_heads_sew(&engine->heads, stitches, head_stitches(engine))
                                   : US_ERROR_MEMORY;
     }
     free(stitches);
@@ -133,7 +151,7 @@ static us_status make_supplied(us_context *context, usi_engine *engine)
     if (status == US_OK) {
         stitches = stitch_segments(context, engine, engine->streams.places);
         status = stitches != NULL
-                     ? usi_streams_sew(&engine->streams, stitches, engine->segments.count)
+                     ? usi_streams_sew(&engine->streams, stitches, stream_stitches(engine))
                      : US_ERROR_MEMORY;
     }
     free(stitches);
@@ -155,7 +173,10 @@ us_status usi_engine_make(us_context *context, const usi_grid *grid, const usi_w
         status = usi_segments_pair(context, &engine->segments, &engine->pairs, &engine->pair_count);
     }
     if (status == US_OK) {
-        size_t most = engine->pair_count + engine->segments.count;
+        status = usi_strips_list(context, &engine->segments, spans, span_count, &engine->strips);
+    }
+    if (status == US_OK) {
+        size_t most = head_stitches(engine) + stream_stitches(engine);
         engine->tie = usi_memory_array(context, most + 1, sizeof *engine->tie);
         status = engine->tie != NULL ? usi_walled_make(context, engine->grid, &engine->segments,
                                                        NULL, &engine->open)
@@ -192,6 +213,7 @@ void usi_engine_free(usi_engine *engine)
     usi_walled_free(&engine->open);
     free(engine->segments.list);
     free(engine->pairs);
+    free(engine->strips.list);
     free(engine->tie);
     free(engine);
 }
@@ -221,15 +243,28 @@ double usi_engine_stream_scale(const usi_engine *engine)
     return engine->supplied ? engine->streams.scale_m_s : engine->stream.scale_m_s;
 }
 
+/* What a segment passes between the ends of its faces. */
+static double pass_across(const usi_engine *engine, const double *pass_m_s, int32_t segment)
+{
+    if (segment < 0) {
+        return 0.0;
+    }
+    if (pass_m_s[segment] < 0.0) {
+        return usi_strips_joined(&engine->strips, (size_t)segment) ? HUGE_VAL : 0.0;
+    }
+    return pass_m_s[segment];
+}
+
 us_status usi_engine_set(usi_engine *engine, const double *pass_m_s)
 {
     double scale_m_s = usi_engine_head_scale(engine);
     for (size_t p = 0; p < engine->pair_count; p++) {
         const usi_face_pair *pair = &engine->pairs[p];
-        double below_m_s = pair->below >= 0 ? pass_m_s[pair->below] : 0.0;
-        double above_m_s = pair->above >= 0 ? pass_m_s[pair->above] : 0.0;
+        double below_m_s = pass_across(engine, pass_m_s, pair->below);
+        double above_m_s = pass_across(engine, pass_m_s, pair->above);
         engine->tie[p] = 0.5 * (below_m_s + above_m_s) / scale_m_s;
     }
+    usi_strips_set_heads(&engine->strips, pass_m_s, scale_m_s, engine->tie + engine->pair_count);
     us_status status = usi_seam_set(usi_engine_heads(engine), engine->tie);
     usi_seam *streams = usi_engine_streams(engine);
     if (status != US_OK || streams == NULL) {
@@ -237,7 +272,10 @@ us_status usi_engine_set(usi_engine *engine, const double *pass_m_s)
     }
     scale_m_s = usi_engine_stream_scale(engine);
     for (size_t k = 0; k < engine->segments.count; k++) {
-        engine->tie[k] = pass_m_s[k] > 0.0 ? scale_m_s / pass_m_s[k] : HUGE_VAL;
+        double closed = pass_m_s[k] < 0.0 ? 0.0 : HUGE_VAL;
+        engine->tie[k] = pass_m_s[k] > 0.0 ? scale_m_s / pass_m_s[k] : closed;
     }
+    usi_strips_set_streams(&engine->strips, pass_m_s, scale_m_s,
+                           engine->tie + engine->segments.count);
     return usi_seam_set(streams, engine->tie);
 }

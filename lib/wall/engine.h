@@ -17,10 +17,11 @@ void usi_engine_free(usi_engine *engine);
 const usi_segments *usi_engine_segments(const usi_engine *engine);
 
 /* A state: of each segment what flows through it per unit of head difference across it, over
- * the length: 0 closed, HUGE_VAL no wall. A segment of which the grid has several in one row is
+ * the length: 0 closed, HUGE_VAL no wall. Below 0 in a span that is a strip: there all of it
+ * stands for an opening. A segment of which the grid has several in one row is
  * open for readings where all of them are. */
 typedef struct usi_wall_state {
-    usi_walled walled; /* leaky segments are walls */
+    usi_walled walled; /* leaky segments and strips are walls */
     usi_field *field;  /* on that grid */
     bool one_way;      /* water goes in where it may only come out: solve afresh */
 } usi_wall_state;

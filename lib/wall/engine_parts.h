@@ -6,6 +6,7 @@
 #include "solve/stream.h"
 #include "solve/supplied.h"
 #include "wall/engine.h"
+#include "wall/strips.h"
 
 struct usi_engine {
     const usi_grid *grid;
@@ -13,9 +14,10 @@ struct usi_engine {
     usi_segments segments;
     size_t pair_count;
     usi_face_pair *pairs;
+    usi_strip_seams strips;
     double *tie;          /* room for the conductances of one seam */
-    usi_head head;        /* without a situation; its seam has one stitch a pair */
-    usi_stream stream;    /* one a segment */
+    usi_head head;        /* without a situation; its seam has one stitch a pair, then strips */
+    usi_stream stream;    /* one a segment, then strips */
     usi_problem edges;    /* links of the head problem that end at a water */
     double head_energy;   /* without stitches */
     double stream_energy; /* likewise */

@@ -55,7 +55,7 @@ static size_t gather(const usi_grid *grid, const usi_contacts *contacts, const u
 }
 
 /* Joins the two faces of each piece; those with soil on one side are left out. */
-static void join(const usi_grid *grid, size_t wall, const found_side *sides, size_t count,
+static void join(const usi_grid *grid, usi_segment of, const found_side *sides, size_t count,
                  usi_segments *segments)
 {
     size_t first = segments->count;
@@ -68,7 +68,8 @@ static void join(const usi_grid *grid, size_t wall, const found_side *sides, siz
         double low_m = usi_grid_place(grid, a->place[0]).z_m;
         double high_m = usi_grid_place(grid, a->place[1]).z_m;
         segments->list[segments->count++] =
-            (usi_segment){.wall = wall,
+            (usi_segment){.wall = of.wall,
+                          .span = of.span,
                           .low_m = low_m,
                           .high_m = high_m,
                           .place = {a->place[0], a->place[1]},
@@ -94,7 +95,7 @@ us_status usi_segments_list(us_context *context, const usi_grid *grid, const usi
     for (size_t s = 0; status == US_OK && s < span_count; s++) {
         size_t count = gather(grid, &contacts, &spans[s], sides);
         qsort(sides, count, sizeof *sides, by_place);
-        join(grid, spans[s].wall, sides, count, segments);
+        join(grid, (usi_segment){.wall = spans[s].wall, .span = s}, sides, count, segments);
     }
     usi_contacts_free(&contacts);
     free(sides);

@@ -10,6 +10,8 @@ typedef struct usi_wall_span {
     size_t wall; /* index in the section */
     double low_m;
     double high_m;
+    bool strip;        /* it may stand for an opening: one head along each face */
+    double series_s_m; /* then, as in usi_pane */
 } usi_wall_span;
 
 /* Between two places of the grid that lie next to each other on a wall, soil on both sides. */
@@ -20,7 +22,8 @@ typedef struct usi_segment {
     int32_t place[2]; /* the lower one first */
     int32_t left[2];  /* unknowns at these places, by face */
     int32_t right[2];
-    size_t row; /* of the grid */
+    size_t row;  /* of the grid */
+    size_t span; /* index */
 } usi_segment;
 
 typedef struct usi_segments {
@@ -28,7 +31,8 @@ typedef struct usi_segments {
     usi_segment *list; /* wall by wall in the order of the spans, upwards */
 } usi_segments;
 
-/* Lists segments whose middle lies in a span, on a grid where walls are closed there. Free the
+/* Lists segments whose middle lies in a span, on a grid where walls are closed there; spans of
+ * one wall come upwards. Free the
  * list with free(). US_ERROR_MEMORY. */
 us_status usi_segments_list(us_context *context, const usi_grid *grid, const usi_wall_span *spans,
                             size_t span_count, usi_segments *segments);

@@ -51,7 +51,7 @@ usi_grid *afresh_grid(us_context *context, const usi_grid *grid, const usi_segme
     for (size_t k = 0; k < segments->count; k++) {
         const usi_segment *of = &segments->list[k];
         size_t line = usi_grid_x_line(grid, grid->section->walls[of->wall].x_m);
-        bool wall = tight ? isfinite(pass_m_s[k]) : pass_m_s[k] == 0.0;
+        bool wall = tight ? isfinite(pass_m_s[k]) : pass_m_s[k] <= 0.0;
         made->wall_left[of->row * (grid->columns + 1) + line] = wall ? 1 : 0;
     }
     for (size_t t = 0; t < made->triangle_count; t++) {

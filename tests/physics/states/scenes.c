@@ -63,10 +63,15 @@ void scene_write(scene_random *random, scene_kind kind, char *text)
         "top: [[0, 1], [10, 0.4]], unit_weight: 23, joints: [3, 6.5]}\n",
         slopes ? scene_between(random, -1.2, -0.8) : -1.1,
         slopes ? scene_between(random, -1.2, -0.6) : -1.1);
-    say(text,
-        "walls: [{name: crest, x: 0, top: 0, tip: -6.4}, {name: toe, x: 10, top: -0.2, tip: "
-        "%.4f}]\n",
-        scene_between(random, -6.0, -3.5));
+    say(text, "walls:\n  - {name: crest, x: 0, top: 0, tip: -6.4");
+    if (kind.leaks) {
+        say(text,
+            ", interlock: {inverse_resistance: %.4e m/s, spacing: 0.6}, openings: "
+            "[{slot_from: -2.1, slot_to: -2}, {slot_from: -4.301, slot_to: -4.3}]",
+            pow(10.0, scene_between(random, -8.0, -5.0)));
+    }
+    say(text, "}\n  - {name: toe, x: 10, top: -0.2, tip: %.4f%s}\n",
+        scene_between(random, -6.0, -3.5), kind.leaks ? ", cap_gap: 0.05, cap_fill: open" : "");
     say_soils(random, slopes, text);
     if (kind.drains) {
         double from = scene_between(random, 6.0, 7.0);

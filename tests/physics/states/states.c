@@ -8,6 +8,7 @@
 #include "study/view.h"
 
 static const double SAME = 1e-9;
+static int strips = 0;
 static double worst = 0.0; /* difference over what it may be a share of */
 
 /* `scale` is what a value that may vanish is a share of. */
@@ -157,12 +158,65 @@ static void draw_state(scene_random *random, const us_section *section,
     }
 }
 
+/* Where the whole strip is wall, now and then lets it act, closed wall next to it; says
+ * whether. */
+static bool draw_strip(scene_random *random, const usi_segments *segments,
+                       const usi_wall_span *spans, double *pass_m_s)
+{
+    bool acts = scene_pick(random, 3) > 0;
+    size_t first = segments->count;
+    size_t end = 0;
+    for (size_t k = 0; k < segments->count; k++) {
+        if (spans[segments->list[k].span].strip) {
+            first = k < first ? k : first;
+            end = k + 1;
+        }
+    }
+    acts = acts && first > 0 && first < end && end < segments->count && isfinite(pass_m_s[first]);
+    for (size_t k = first; acts && k < end; k++) {
+        pass_m_s[k] = -1.0;
+    }
+    if (acts) {
+        pass_m_s[first - 1] = 0.0;
+        pass_m_s[end] = 0.0;
+    }
+    return acts;
+}
+
+/* The section of a grid with a strip in the toe wall, from `walls` and `panes`. */
+static void add_strip(const usi_wall_span *span, const us_section *from, usi_wall walls[2],
+                      usi_pane panes[4], us_section *to)
+{
+    *to = *from;
+    memcpy(walls, from->walls, 2 * sizeof *walls);
+    usi_wall *wall = &walls[1];
+    size_t count = wall->cap_void ? 1 : 0;
+    if (count > 0) {
+        panes[0] = wall->panes[0];
+    }
+    panes[count++] = (usi_pane){USI_PANE_TIGHT, span->high_m, wall->top_m, 0.0, false};
+    panes[count++] = (usi_pane){USI_PANE_STRIP, span->low_m, span->high_m, span->series_s_m, false};
+    panes[count++] = (usi_pane){USI_PANE_TIGHT, wall->solved_tip_m, span->low_m, 0.0, false};
+    wall->panes = panes;
+    wall->pane_count = count;
+    to->walls = walls;
+}
+
+/* `strip`: one that acts, or NULL. */
 static void compare_state(us_context *context, usi_engine *engine, const usi_grid *grid,
-                          const double *pass_m_s)
+                          const double *pass_m_s, const usi_wall_span *strip)
 {
     const usi_segments *segments = usi_engine_segments(engine);
-    usi_grid *tight = afresh_grid(context, grid, segments, pass_m_s, true);
-    usi_grid *loose = afresh_grid(context, grid, segments, pass_m_s, false);
+    us_section with = *grid->section;
+    usi_wall walls[2];
+    usi_pane panes[4];
+    if (strip != NULL) {
+        add_strip(strip, grid->section, walls, panes, &with);
+    }
+    usi_grid lines = *grid;
+    lines.section = &with;
+    usi_grid *tight = afresh_grid(context, &lines, segments, pass_m_s, true);
+    usi_grid *loose = afresh_grid(context, &lines, segments, pass_m_s, false);
     usi_field *afresh = NULL;
     usi_wall_state *found = NULL;
     assert_int_equal(afresh_solve(context, tight, loose, segments, pass_m_s, &afresh), US_OK);
@@ -177,12 +231,33 @@ static void compare_state(us_context *context, usi_engine *engine, const usi_gri
     usi_grid_free(loose);
 }
 
-enum { STATES_A_SECTION = 6 };
+/* The crest wall's own panes stand where it leaks; then the toe wall has a strip. */
+static size_t lay_spans(scene_random *random, scene_kind kind, const usi_grid *grid,
+                        usi_wall_span spans[3])
+{
+    if (!kind.leaks) {
+        spans[0] = (usi_wall_span){.wall = 0, .low_m = -20.0, .high_m = 5.0};
+        spans[1] = (usi_wall_span){.wall = 1, .low_m = -20.0, .high_m = 5.0};
+        return 2;
+    }
+    double top_m = grid->section->walls[1].top_m;
+    size_t row = usi_grid_z_line(grid, scene_between(random, -2.8, -1.8));
+    size_t end = row + 1 + (size_t)scene_pick(random, 3);
+    double kh_m_s = grid->section->soils[0].kh_m_s;
+    double series_s_m = scene_pick(random, 3) == 0 ? 0.0 : scene_between(random, 0.1, 9.0) / kh_m_s;
+    spans[0] = (usi_wall_span){.wall = 1, .low_m = -20.0, .high_m = grid->z_m[row]};
+    spans[1] = (usi_wall_span){1, grid->z_m[row], grid->z_m[end], true, series_s_m};
+    spans[2] = (usi_wall_span){.wall = 1, .low_m = grid->z_m[end], .high_m = top_m};
+    return 3;
+}
+
+enum { STATES_A_SECTION = 6, KINDS = 6 };
 
 static void try_section(scene_random *random, int number)
 {
     char text[SCENE_ROOM];
-    scene_kind kind = {.slopes = number % 3 == 1, .drains = number % 3 == 2};
+    scene_kind kind = {
+        .slopes = number % 3 == 1, .drains = number % 3 == 2, .leaks = number % KINDS >= KINDS / 2};
     us_context *context = us_context_create();
     scene_write(random, kind, text);
     us_section *section = support_read(context, text);
@@ -192,15 +267,18 @@ static void try_section(scene_random *random, int number)
     usi_grid_options options = {.cells = 4.0};
     usi_grid *grid = NULL;
     usi_engine *engine = NULL;
-    usi_wall_span spans[2] = {{0, -20.0, 5.0}, {1, -20.0, 5.0}};
+    usi_wall_span spans[3];
     assert_int_equal(usi_grid_build(context, &view.section, &options, &grid), US_OK);
     grid->local_count = 0; /* a grid of another state has other ones */
-    assert_int_equal(usi_engine_make(context, grid, spans, 2, &engine), US_OK);
+    size_t span_count = lay_spans(random, kind, grid, spans);
+    assert_int_equal(usi_engine_make(context, grid, spans, span_count, &engine), US_OK);
     const usi_segments *segments = usi_engine_segments(engine);
     double *pass_m_s = malloc((segments->count + 1) * sizeof *pass_m_s);
     for (int k = 0; k < STATES_A_SECTION; k++) {
         draw_state(random, section, segments, pass_m_s);
-        compare_state(context, engine, grid, pass_m_s);
+        bool strip = kind.leaks && draw_strip(random, segments, spans, pass_m_s);
+        strips += strip ? 1 : 0;
+        compare_state(context, engine, grid, pass_m_s, strip ? &spans[1] : NULL);
     }
     free(pass_m_s);
     usi_engine_free(engine);
@@ -220,7 +298,8 @@ static void states_are_as_solved_afresh(void **state)
     for (int k = 0; k * STATES_A_SECTION < state_count; k++) {
         try_section(&random, k);
     }
-    printf("%d states: largest difference %.1e\n", state_count, worst);
+    printf("%d states, %d with a strip: largest difference %.1e\n", state_count, strips, worst);
+    assert_true(strips > 0);
 }
 
 int main(int count, char **arguments)
