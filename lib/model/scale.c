@@ -1,6 +1,5 @@
 #include "model/scale.h"
 
-#include <stdio.h>
 #include <string.h>
 
 #define FOOT_M 0.3048
@@ -11,6 +10,20 @@ static double time_unit_s(const usi_unit *speed)
 {
     const usi_unit *length = usi_unit_find(speed->name, strcspn(speed->name, "/"));
     return length == NULL ? 1.0 : length->factor / speed->factor;
+}
+
+/* "LENGTH^2/TIME": it is called too often for a format. */
+static void name_rate(const char *length, const char *power, const char *time, char *name,
+                      size_t room)
+{
+    const char *parts[3] = {length, power, time};
+    size_t used = 0;
+    for (int k = 0; k < 3; k++) {
+        for (const char *at = parts[k]; *at != '\0' && used + 1 < room; at++) {
+            name[used++] = *at;
+        }
+    }
+    name[used] = '\0';
 }
 
 usi_scale usi_scale_of(const us_section *section)
@@ -30,9 +43,7 @@ usi_scale usi_scale_of(const us_section *section)
         .moment = units->pounds ? "lb ft/ft" : "kN m/m",
         .moment_n = units->pounds ? POUND_FORCE_PER_FOOT_N_M * FOOT_M : 1000.0,
     };
-    (void)snprintf(scale.flow, sizeof scale.flow, "%s^2/%s", scale.length,
-                   units->conductivity->time);
-    (void)snprintf(scale.total, sizeof scale.total, "%s^3/%s", scale.length,
-                   units->conductivity->time);
+    name_rate(scale.length, "^2/", units->conductivity->time, scale.flow, sizeof scale.flow);
+    name_rate(scale.length, "^3/", units->conductivity->time, scale.total, sizeof scale.total);
     return scale;
 }
