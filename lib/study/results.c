@@ -55,8 +55,8 @@ static void fill_flow(const filler *of)
     double head_m = of->datum.unit_m;
     flow->rate_m2_s = times(usi_nest_flow(nest), head_m);
     /* One linear field each, and far sides open in one problem and closed in the other:
-     * that makes them bounds. */
-    flow->certified = finest->bracketed || finest->sealed;
+     * that makes them bounds, of what was solved and is not read between others. */
+    flow->certified = (finest->bracketed && !nest->blended) || finest->sealed;
     flow->lower_m2_s =
         finest->lower_m_s * head_m - BOUND_ROUNDING * fabs(finest->lower_m_s * head_m);
     flow->upper_m2_s =

@@ -225,23 +225,46 @@ static void blend_means(const usi_blend *blend, const usi_tip_node *const *stenc
     }
 }
 
-/* Flow falls as a wall grows: a shorter one bounds it from above, a longer one from below. */
-static void bound_flow(const usi_tip_grid *grid, double level_m, usi_reading *reading)
+/* The bounds of a level by the readings of `count` of the stencil's nodes from `first` on, where
+ * the walls of the grid end: as bounds go. */
+static void bounds_by(const usi_tip_node *const *stencil, size_t count, double level_m,
+                      double bounds_m_s[2])
 {
-    bool above = false;
-    bool below = false;
+    double weights[USI_BLEND_MOST];
+    weigh(stencil, count, level_m, 0.0, weights);
+    bounds_m_s[0] = 0.0;
+    bounds_m_s[1] = 0.0;
+    for (size_t k = 0; k < count; k++) {
+        bounds_m_s[0] += weights[k] * stencil[k]->reading.lower_m_s;
+        bounds_m_s[1] += weights[k] * stencil[k]->reading.upper_m_s;
+    }
+}
+
+/* Between the bounds of nodes, further apart by what one node less would change. Flow falls as a
+ * wall grows: a shorter one bounds it from above, a longer one from below. */
+static void bound_flow(const usi_tip_grid *grid, const usi_tip_node *const *stencil, size_t count,
+                       double level_m, usi_reading *reading)
+{
+    double all_m_s[2];
+    double some_m_s[2];
+    double high_m_s = HUGE_VAL;
+    double low_m_s = -HUGE_VAL;
     for (size_t k = 0; k < grid->count; k++) {
         const usi_tip_node *node = &grid->nodes[k];
         if (node->usable && node->level_m <= level_m) {
-            reading->lower_m_s = node->reading.lower_m_s;
-            below = true;
+            low_m_s = node->reading.lower_m_s;
         }
-        if (node->usable && node->level_m >= level_m && !above) {
-            reading->upper_m_s = node->reading.upper_m_s;
-            above = true;
+        if (node->usable && node->level_m >= level_m && isinf(high_m_s)) {
+            high_m_s = node->reading.upper_m_s;
         }
     }
-    reading->bracketed = reading->bracketed && above && below && reading->outflows == NULL;
+    bool last = count > 2 &&
+                fabs(stencil[0]->level_m - level_m) < fabs(stencil[count - 1]->level_m - level_m);
+    bounds_by(stencil, count, level_m, all_m_s);
+    bounds_by(last ? stencil : stencil + 1, count - 1, level_m, some_m_s);
+    double apart_m_s = fmax(fabs(all_m_s[0] - some_m_s[0]), fabs(all_m_s[1] - some_m_s[1]));
+    reading->lower_m_s = fmin(fmax(all_m_s[0] - apart_m_s, low_m_s), reading->flow_m_s);
+    reading->upper_m_s = fmax(fmin(all_m_s[1] + apart_m_s, high_m_s), reading->flow_m_s);
 }
 
 us_status usi_tips_between(us_context *context, const usi_tip_place *at, const usi_tip_grid *grid,
@@ -270,7 +293,9 @@ us_status usi_tips_between(us_context *context, const usi_tip_place *at, const u
     us_status status = usi_blend_make(context, at->section, &all, &blend, reading);
     if (status == US_OK) {
         blend_means(&blend, stencil, places, reading);
-        bound_flow(grid, at->level_m, reading);
+    }
+    if (status == US_OK && reading->outflows == NULL) {
+        bound_flow(grid, stencil, count, at->level_m, reading);
     }
     return status;
 }

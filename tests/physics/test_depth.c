@@ -14,7 +14,15 @@ static double exact_gradient(double share)
     return M_PI / (4.0 * k * gsl_sf_ellint_Kcomp(k, GSL_PREC_DOUBLE));
 }
 
-static void exit_gradient_of_a_bare_wall(void **state)
+/* Likewise, K' / 2 K of k H. */
+static double exact_flow(double share)
+{
+    double k = sin(0.5 * M_PI * share);
+    return 0.5 * gsl_sf_ellint_Kcomp(cos(0.5 * M_PI * share), GSL_PREC_DOUBLE) /
+           gsl_sf_ellint_Kcomp(k, GSL_PREC_DOUBLE);
+}
+
+static void bare_wall(void **state)
 {
     (void)state;
     us_context *context = us_context_create();
@@ -34,6 +42,12 @@ static void exit_gradient_of_a_bare_wall(void **state)
         assert_true(found.present && found.error > 0.0);
         assert_near(found.value, exact, 0.01, 0.0);
         assert_near(found.value, exact, 0.0, found.error);
+        const us_flow_result *flow = &us_solution_water(solution, 0)->flow;
+        double exact_m2_s = 1e-4 * 2.0 * exact_flow(share);
+        assert_near(flow->rate_m2_s.value, exact_m2_s, 0.0, flow->rate_m2_s.error);
+        assert_true(flow->lower_m2_s <= exact_m2_s && exact_m2_s <= flow->upper_m2_s);
+        assert_near(flow->lower_m2_s, flow->upper_m2_s, 0.05, 0.0);
+        assert_false(flow->certified); /* between those of nodes of a grid */
         us_solution_free(solution);
     }
     us_depth_free(depth);
@@ -282,10 +296,9 @@ static void pairs_are_as_one_wall_at_a_time(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(exit_gradient_of_a_bare_wall),
-                                       cmocka_unit_test(levels_are_as_solved_one_by_one),
-                                       cmocka_unit_test(ends_part_what_passes),
-                                       cmocka_unit_test(a_short_interval_is_found),
-                                       cmocka_unit_test(pairs_are_as_one_wall_at_a_time)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(bare_wall), cmocka_unit_test(levels_are_as_solved_one_by_one),
+        cmocka_unit_test(ends_part_what_passes), cmocka_unit_test(a_short_interval_is_found),
+        cmocka_unit_test(pairs_are_as_one_wall_at_a_time)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
