@@ -388,9 +388,6 @@ double usi_heads_product(const usi_heads *heads, const double *one, const double
     return heads->seam != NULL ? sum + usi_seam_beside(heads->seam, one, other) : sum;
 }
 
-/* What the state adds takes part in heads: their form grows by it. */
-static const double FORM_SIGN = 1.0;
-
 double usi_heads_form(usi_heads *heads, const double *terminal_heads[2], const double *values[2])
 {
     usi_seam *seam = heads->seam;
@@ -400,11 +397,11 @@ double usi_heads_form(usi_heads *heads, const double *terminal_heads[2], const d
     size_t terminals = heads->supply->situation->terminal_count;
     size_t one = usi_seam_find(seam, terminal_heads[0], terminals);
     size_t other = usi_seam_find(seam, terminal_heads[1], terminals);
-    double form = usi_seam_form(seam, one, other, FORM_SIGN);
+    double form = usi_seam_form(seam, one, other, USI_HEADS_FORM_SIGN);
     if (isnan(form)) {
         form = usi_heads_product(heads, values[0], values[1]);
         us_context *context = heads->supply->context;
-        us_status status = usi_seam_learn_form(context, seam, one, other, FORM_SIGN, form);
+        us_status status = usi_seam_learn_form(context, seam, one, other, USI_HEADS_FORM_SIGN, form);
         return status == US_OK ? form : (double)NAN;
     }
     return form;

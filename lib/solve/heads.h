@@ -57,4 +57,7 @@ double usi_heads_product(const usi_heads *heads, const double *one, const double
  * links were scaled. */
 double usi_heads_form(usi_heads *heads, const double *terminal_heads[2], const double *values[2]);
 
+/* What the state adds takes part in heads: their form grows by it. */
+#define USI_HEADS_FORM_SIGN 1.0
+
 #endif

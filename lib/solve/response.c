@@ -61,10 +61,54 @@ static void unit_heads(const usi_supply *supply, const usi_response *response, s
     }
 }
 
+/* The form of two unit fields in the state of a seam, which is what flows between their terminals
+ * too where links are as linear elements have them; NaN where it has to be found. */
+static double known_form(const usi_supply *supply, const usi_response *response, usi_seam *seam,
+                         const size_t pair[2], double sign)
+{
+    size_t terminals = supply->situation->terminal_count;
+    size_t column[2];
+    if (seam == NULL || supply->grid->local_count > 0) {
+        return (double)NAN;
+    }
+    for (int k = 0; k < 2; k++) {
+        double heads[USI_RESPONSE_TERMINALS];
+        unit_heads(supply, response, pair[k], heads);
+        column[k] = usi_seam_find(seam, heads, terminals);
+        if (column[k] == usi_seam_columns(seam)) {
+            return (double)NAN;
+        }
+    }
+    return usi_seam_form(seam, column[0], column[1], sign);
+}
+
+/* Fills a response from forms alone; false where one is not known yet. */
+static bool take_known(const usi_supply *supply, usi_seam *seam, double scale_m_s, double sign,
+                       usi_response *response)
+{
+    for (size_t i = 0; i < response->count; i++) {
+        for (size_t j = 0; j <= i; j++) {
+            double form = scale_m_s *
+                          known_form(supply, response, seam, (const size_t[2]){i, j}, sign);
+            if (isnan(form)) {
+                return false;
+            }
+            response->flow_m_s[i][j] = form;
+            response->flow_m_s[j][i] = form;
+            response->bound_m_s[i][j] = form;
+            response->bound_m_s[j][i] = form;
+        }
+    }
+    return true;
+}
+
 us_status usi_response_heads(usi_heads *heads, usi_response *response, double *combined)
 {
     const usi_supply *supply = heads->supply;
     size_t given = supply->situation->terminal_count + supply->gate_count;
+    if (take_known(supply, heads->seam, heads->scale_m_s, USI_HEADS_FORM_SIGN, response)) {
+        return usi_heads_solve(heads, supply->heads, combined);
+    }
     pile all;
     double *work =
         usi_memory_array(supply->context, given + supply->situation->terminal_count, sizeof *work);
@@ -122,6 +166,9 @@ us_status usi_response_streams(usi_streams *streams, usi_response *response, dou
 {
     const usi_supply *supply = streams->supply;
     size_t terminals = supply->situation->terminal_count;
+    if (take_known(supply, streams->seam, streams->scale_m_s, USI_STREAMS_FORM_SIGN, response)) {
+        return usi_streams_solve(streams, supply->heads, NULL, combined);
+    }
     pile all;
     double *work = usi_memory_array(supply->context, 2 * terminals + 2, sizeof *work);
     us_status status = pile_make(supply->context, response->count, streams->free_count, &all);

@@ -274,9 +274,6 @@ double usi_streams_product(const usi_streams *streams, const double *one, const 
     return streams->seam != NULL ? sum + usi_seam_beside(streams->seam, one, other) : sum;
 }
 
-/* Fields that loads drive: what is tied takes from their form. */
-static const double FORM_SIGN = -1.0;
-
 double usi_streams_form(usi_streams *streams, const double *terminal_heads[2],
                         const double *values[2])
 {
@@ -287,11 +284,11 @@ double usi_streams_form(usi_streams *streams, const double *terminal_heads[2],
     size_t terminals = streams->supply->situation->terminal_count;
     size_t one = usi_seam_find(seam, terminal_heads[0], terminals);
     size_t other = usi_seam_find(seam, terminal_heads[1], terminals);
-    double form = usi_seam_form(seam, one, other, FORM_SIGN);
+    double form = usi_seam_form(seam, one, other, USI_STREAMS_FORM_SIGN);
     if (isnan(form)) {
         form = usi_streams_product(streams, values[0], values[1]);
         us_context *context = streams->supply->context;
-        us_status status = usi_seam_learn_form(context, seam, one, other, FORM_SIGN, form);
+        us_status status = usi_seam_learn_form(context, seam, one, other, USI_STREAMS_FORM_SIGN, form);
         return status == US_OK ? form : (double)NAN;
     }
     return form;

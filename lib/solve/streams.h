@@ -46,4 +46,7 @@ double usi_streams_product(const usi_streams *streams, const double *one, const 
 double usi_streams_form(usi_streams *streams, const double *terminal_heads[2],
                         const double *values[2]);
 
+/* Fields that loads drive: what is tied takes from their form. */
+#define USI_STREAMS_FORM_SIGN (-1.0)
+
 #endif
