@@ -401,7 +401,8 @@ double usi_heads_form(usi_heads *heads, const double *terminal_heads[2], const d
     if (isnan(form)) {
         form = usi_heads_product(heads, values[0], values[1]);
         us_context *context = heads->supply->context;
-        us_status status = usi_seam_learn_form(context, seam, one, other, USI_HEADS_FORM_SIGN, form);
+        us_status status =
+            usi_seam_learn_form(context, seam, one, other, USI_HEADS_FORM_SIGN, form);
         return status == US_OK ? form : (double)NAN;
     }
     return form;

@@ -88,8 +88,8 @@ static bool take_known(const usi_supply *supply, usi_seam *seam, double scale_m_
 {
     for (size_t i = 0; i < response->count; i++) {
         for (size_t j = 0; j <= i; j++) {
-            double form = scale_m_s *
-                          known_form(supply, response, seam, (const size_t[2]){i, j}, sign);
+            double form =
+                scale_m_s * known_form(supply, response, seam, (const size_t[2]){i, j}, sign);
             if (isnan(form)) {
                 return false;
             }

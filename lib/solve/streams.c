@@ -288,7 +288,8 @@ double usi_streams_form(usi_streams *streams, const double *terminal_heads[2],
     if (isnan(form)) {
         form = usi_streams_product(streams, values[0], values[1]);
         us_context *context = streams->supply->context;
-        us_status status = usi_seam_learn_form(context, seam, one, other, USI_STREAMS_FORM_SIGN, form);
+        us_status status =
+            usi_seam_learn_form(context, seam, one, other, USI_STREAMS_FORM_SIGN, form);
         return status == US_OK ? form : (double)NAN;
     }
     return form;
