@@ -60,6 +60,9 @@ static double cap_level(const us_section *section, double x_m)
 {
     const usi_line *underside = &section->underside;
     double level_m = HUGE_VAL;
+    if (underside->count == 0) {
+        return level_m;
+    }
     if (x_m > underside->points[0].x_m && x_m <= underside->points[underside->count - 1].x_m) {
         level_m = usi_line_level(underside, x_m, false);
     }
@@ -275,11 +278,12 @@ static void check_openings(usi_check *check, usi_wall *wall, const usi_raw_wall 
         return;
     }
     qsort(wall->openings, wall->opening_count, sizeof *wall->openings, from_top);
-    for (size_t k = 0; k < wall->opening_count && check->ended; k++) {
-        if (wall->openings[k].holes) {
-            note_holes(check, wall, k);
-        }
-    }
+}
+
+/* Of a section without errors: what is said here looks at all of it. */
+static bool is_sound(const usi_check *check)
+{
+    return !check->failed && usi_context_error_count(check->context) == check->raw->errors_before;
 }
 
 static void note_interlock(usi_check *check, const usi_wall *wall, const usi_raw_wall *raw)
@@ -297,7 +301,7 @@ static void note_interlock(usi_check *check, const usi_wall *wall, const usi_raw
     bool left_bed = wall->x_m <= section->left_end_m || wall->x_m > section->right_end_m;
     bool right_bed = wall->x_m < section->left_end_m || wall->x_m >= section->right_end_m;
     bool free_face = left_m < right_m ? left_bed : right_bed;
-    if (check->ended && free_face && bare_m > fmin(left_m, right_m) + check->tolerance_m) {
+    if (free_face && bare_m > fmin(left_m, right_m) + check->tolerance_m) {
         usi_check_note(check,
                        "Wall `%s` has soil on one side alone between %s and %s: what its joints "
                        "let out there is not counted.",
@@ -305,28 +309,36 @@ static void note_interlock(usi_check *check, const usi_wall *wall, const usi_raw
     }
 }
 
+static void note_wall(usi_check *check, const usi_wall *wall, const usi_raw_wall *raw)
+{
+    for (size_t k = 0; k < wall->opening_count; k++) {
+        if (wall->openings[k].holes) {
+            note_holes(check, wall, k);
+        }
+    }
+    if (wall->interlock.given) {
+        note_interlock(check, wall, raw);
+    }
+    if (check->section->require.creep.given && (wall->opening_count > 0 || wall->interlock.given)) {
+        usi_check_note(check,
+                       "Lengths of creep count wall `%s` as tight: what passes through it takes a "
+                       "shorter way.",
+                       wall->name);
+    }
+}
+
 void usi_check_openings(usi_check *check)
 {
     us_section *section = check->section;
     for (size_t i = 0; i < section->wall_count; i++) {
-        const usi_raw_wall *raw = raw_wall(check, i);
-        usi_wall *wall = &section->walls[i];
         if (usi_check_has_wall(check, i)) {
-            check_openings(check, wall, raw);
-        }
-        if (wall->interlock.given && raw->interlock.inverse_resistance.given &&
-            raw->interlock.spacing.given) {
-            note_interlock(check, wall, raw);
-        }
-        if (check->section->require.creep.given &&
-            (wall->opening_count > 0 || wall->interlock.given)) {
-            usi_check_note(check,
-                           "Lengths of creep count wall `%s` as tight: what passes through it "
-                           "takes a shorter way.",
-                           wall->name);
+            check_openings(check, &section->walls[i], raw_wall(check, i));
         }
     }
-    if (!check->failed && usi_context_error_count(check->context) == check->raw->errors_before) {
+    for (size_t i = 0; i < section->wall_count && is_sound(check); i++) {
+        note_wall(check, &section->walls[i], raw_wall(check, i));
+    }
+    if (is_sound(check)) {
         check->failed = usi_panes_lay(check->context, section) != US_OK;
         if (!check->failed && usi_panes_stand_in(section)) {
             usi_check_note(check, "Openings finer than a grid are solved as strips of equal effect "
