@@ -1,6 +1,7 @@
 /* Many realisations of one section through the public calls: a context a thread, on one thread
  * and on two. Conductivities of the top soil are drawn at random, each from the number of its
- * realisation, so that it does not matter who solves it; all tables have to be the same bytes. */
+ * realisation, so that it does not matter who solves it; all tables have to be the same bytes.
+ * Arithmetic that needs no memory tells what two threads are worth on this machine at all. */
 #include <math.h>
 #include <pthread.h>
 #include <stdint.h>
@@ -71,8 +72,23 @@ static void *work(void *argument)
     return NULL;
 }
 
-/* Solves all on so many threads; a negative number on failure. */
-static double run(batch *of, size_t threads)
+/* A quarter of a second or so of sums and products, for nothing. */
+static void *reckon(void *argument)
+{
+    enum { STEPS = 60 * 1000 * 1000 };
+    worker *me = argument;
+    double sums[4] = {0.1, 0.2, 0.3, 0.4};
+    for (int i = 0; i < STEPS; i++) {
+        for (int k = 0; k < 4; k++) {
+            sums[k] = 0.999 * sums[k] + 1e-3;
+        }
+    }
+    me->done = sums[0] + sums[1] + sums[2] + sums[3] > 0.0;
+    return NULL;
+}
+
+/* So many threads at the same work, seconds; a negative number on failure. */
+static double run(batch *of, void *(*job)(void *), size_t threads)
 {
     pthread_t ids[THREADS];
     worker workers[THREADS];
@@ -80,7 +96,7 @@ static double run(batch *of, size_t threads)
     double start_s = bench_now_s();
     for (size_t t = 0; t < threads; t++) {
         workers[t] = (worker){of, t, threads, false};
-        started += pthread_create(&ids[t], NULL, work, &workers[t]) == 0 ? 1 : 0;
+        started += pthread_create(&ids[t], NULL, job, &workers[t]) == 0 ? 1 : 0;
     }
     bool done = started == threads;
     for (size_t t = 0; t < started; t++) {
@@ -119,7 +135,7 @@ static double choose_accuracy(const us_section *section)
     double least = HUGE_VAL;
     for (size_t a = 0; a < sizeof accuracies / sizeof accuracies[0]; a++) {
         batch one = {.section = section, .accuracy = accuracies[a], .count = 1};
-        if (run(&one, 1) > 0.0) {
+        if (run(&one, work, 1) > 0.0) {
             double off = fabs(log((double)one.unknowns[0] / UNKNOWNS));
             chosen = off < least ? accuracies[a] : chosen;
             least = fmin(off, least);
@@ -138,18 +154,19 @@ static double mean_unknowns(const batch *of)
     return sum / (double)of->count;
 }
 
-/* Both numbers of threads in turns, what each took and what the processors spent on it; false when
- * one fails or their tables differ. */
-static bool measure(batch by[THREADS], int runs, double *times_s, double *work_s)
+/* Both numbers of threads in turns, what each took, what the processors spent on it, and what
+ * arithmetic took, a job a thread; false when one fails or their tables differ. */
+static bool measure(batch by[THREADS], int runs, double *times_s, double *work_s, double *idle_s)
 {
     for (int r = 0; r < runs; r++) {
         for (size_t t = 0; t < THREADS; t++) {
             size_t at = (size_t)runs * t + (size_t)r;
             forget(&by[t]);
             double before_s = bench_work_s();
-            times_s[at] = run(&by[t], t + 1);
+            times_s[at] = run(&by[t], work, t + 1);
             work_s[at] = bench_work_s() - before_s;
-            if (times_s[at] < 0.0) {
+            idle_s[at] = run(&by[t], reckon, t + 1);
+            if (times_s[at] < 0.0 || idle_s[at] < 0.0) {
                 (void)fputs("bench: a realisation could not be solved\n", stderr);
                 return false;
             }
@@ -166,6 +183,7 @@ static bool measure(batch by[THREADS], int runs, double *times_s, double *work_s
 typedef struct tally {
     bench_spread time;
     bench_spread work;
+    bench_spread arithmetic;
 } tally;
 
 static json_t *tally_json(tally of)
@@ -173,6 +191,7 @@ static json_t *tally_json(tally of)
     json_t *object = json_object();
     bench_put(object, "wall_s", bench_spread_json(of.time));
     bench_put(object, "processor_s", bench_spread_json(of.work));
+    bench_put(object, "arithmetic_s", bench_spread_json(of.arithmetic));
     return object;
 }
 
@@ -180,6 +199,7 @@ static void tell(const batch *of, const tally by[THREADS], json_t *results)
 {
     double speed_up = by[0].time.middle / by[1].time.middle;
     double more_work = by[1].work.middle / by[0].work.middle;
+    double possible = THREADS * by[0].arithmetic.middle / by[1].arithmetic.middle;
     double count = (double)of->count;
     printf("  %zu realisations at %.2g %%, %.0f unknowns each on the finest grid\n", of->count,
            100.0 * of->accuracy, mean_unknowns(of));
@@ -187,6 +207,7 @@ static void tell(const batch *of, const tally by[THREADS], json_t *results)
         "  one thread  %7.2f a second\n  two threads %7.2f a second: %.2f times as many, for %.2f "
         "times the processors' time; the same bytes\n",
         count / by[0].time.middle, count / by[1].time.middle, speed_up, more_work);
+    printf("  arithmetic without memory: %.2f times as much on two threads as on one\n", possible);
     json_t *found = json_object();
     bench_put_number(found, "realisations", count);
     bench_put_number(found, "accuracy", of->accuracy);
@@ -197,6 +218,7 @@ static void tell(const batch *of, const tally by[THREADS], json_t *results)
     bench_put_number(found, "per_second_two", count / by[1].time.middle);
     bench_put_number(found, "speed_up", speed_up);
     bench_put_number(found, "processor_two_over_one", more_work);
+    bench_put_number(found, "arithmetic_speed_up", possible);
     bench_put(found, "same_bytes", json_true());
     bench_put(results, "batch", found);
 }
@@ -206,15 +228,17 @@ static bool run_section(const bench_options *options, const us_section *section,
 {
     size_t runs = (size_t)options->runs;
     double *work_s = room + THREADS * runs;
+    double *idle_s = work_s + THREADS * runs;
     batch first = {.section = section,
                    .accuracy = choose_accuracy(section),
                    .count = options->brief ? REALISATIONS_BRIEF : REALISATIONS};
     batch by[THREADS] = {first, first};
     tally tallies[THREADS];
-    bool done = measure(by, options->runs, room, work_s);
+    bool done = measure(by, options->runs, room, work_s, idle_s);
     for (size_t t = 0; done && t < THREADS; t++) {
         tallies[t] = (tally){bench_spread_of(room + t * runs, runs),
-                             bench_spread_of(work_s + t * runs, runs)};
+                             bench_spread_of(work_s + t * runs, runs),
+                             bench_spread_of(idle_s + t * runs, runs)};
     }
     if (done) {
         tell(&by[1], tallies, results);
@@ -228,7 +252,7 @@ bool bench_batch(const bench_options *options, json_t *results)
 {
     us_context *context = us_context_create();
     us_section *section = NULL;
-    double *room = calloc((size_t)options->runs * THREADS * 2, sizeof *room);
+    double *room = calloc((size_t)options->runs * THREADS * 3, sizeof *room);
     bool done = context != NULL && room != NULL &&
                 us_section_read_file(context, options->section, &section) == US_OK &&
                 run_section(options, section, room, results);

@@ -6,7 +6,7 @@
 #
 # Quick: the release build first (leaves build/undersill), then the same programs
 # and command cases under the address and undefined-behaviour sanitizers.
-# Slow: what is labelled so, the command cases under valgrind, everything under
+# Slow: what is labelled so, the command cases under valgrind, the benchmarks, everything under
 # the thread sanitizer, what the tests reach of the library, a little fuzzing.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
@@ -77,8 +77,9 @@ if [ "$slow" = yes ]; then
     run_tests asan "what is heavy, under the sanitizers" --label-regex '^heavy$'
 
     step "Building (debug)"
-    build dev
+    build dev -DUNDERSILL_BENCHMARKS=ON
     run_tests dev "command cases under valgrind" --tests-regex '^valgrind\.'
+    run_tests dev "the benchmarks, once and small" --tests-regex '^benchmarks\.'
 
     step "Building (thread sanitizer)"
     build tsan
