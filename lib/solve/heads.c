@@ -57,12 +57,14 @@ static void number_all(usi_heads *heads, int32_t *shared, int32_t *faces)
         heads->places[u] =
             owner >= 0 ? terminal_code(supply, shared, owner) : number_one(supply, u, faces, &next);
     }
+    int32_t gates = (int32_t)supply->gate_count;
     for (size_t u = 0; u < supply->grid->unknowns; u++) {
         if (heads->places[u] < USI_PLACE_NONE) {
-            heads->places[u] = next + (USI_PLACE_NONE - heads->places[u] - 1);
+            int32_t rank = USI_PLACE_NONE - heads->places[u] - 1;
+            heads->places[u] = next + rank + (heads->loose && rank >= gates ? gates : 0);
         }
     }
-    heads->free_count = (size_t)next;
+    heads->free_count = (size_t)next + (heads->loose ? supply->gate_count : 0);
 }
 
 /* Numbers what is free; terminals with a free head have a number each, and so have the faces
@@ -163,11 +165,12 @@ static us_status check_reach(const usi_supply *supply)
     return status;
 }
 
-us_status usi_heads_lay(const usi_supply *supply, usi_heads *heads)
+us_status usi_heads_lay(const usi_supply *supply, bool loose, usi_heads *heads)
 {
     const usi_grid *grid = supply->grid;
     *heads = (usi_heads){
         .supply = supply,
+        .loose = loose,
         .scale_m_s = usi_conductivity_largest(grid->section),
         .places = usi_memory_array(supply->context, grid->unknowns, sizeof *heads->places)};
     us_status status = heads->places != NULL ? check_reach(supply) : US_ERROR_MEMORY;
@@ -195,7 +198,7 @@ us_status usi_heads_lay(const usi_supply *supply, usi_heads *heads)
 
 us_status usi_heads_make(usi_supply *supply, usi_heads *heads)
 {
-    us_status status = usi_heads_lay(supply, heads);
+    us_status status = usi_heads_lay(supply, false, heads);
     if (status == US_OK) {
         heads->problem.gate_count = supply->gate_count;
         status = supply->gate_count == 0
@@ -313,6 +316,10 @@ static void add_outflow(const usi_heads *heads, int32_t place, double flow, doub
     size_t terminals = heads->supply->situation->terminal_count;
     size_t middle = heads->free_count + heads->supply->gate_count;
     size_t at = (size_t)place;
+    size_t gates = heads->supply->gate_count;
+    if (heads->loose && at < heads->free_count && at + gates >= heads->free_count) {
+        outflows[terminals + at + gates - heads->free_count] += flow; /* what its tie takes */
+    }
     if (at >= heads->free_count) {
         outflows[at >= middle ? at - middle : terminals + at - heads->free_count] += flow;
     }
@@ -339,7 +346,9 @@ static void add_stitches(const usi_heads *heads, const double *values, double *o
         double conductance = usi_seam_conductance(heads->seam, k);
         bool free_a = (size_t)stitch->a < heads->free_count;
         bool free_b = (size_t)stitch->b < heads->free_count;
-        if (!(conductance > 0.0) || (free_a && free_b)) {
+        bool gate = heads->loose && (size_t)stitch->b >= heads->free_count &&
+                    (size_t)stitch->b < heads->free_count + heads->supply->gate_count;
+        if (!(conductance > 0.0) || (free_a && free_b) || gate) {
             continue;
         }
         double flow = 0.0; /* from a to b */

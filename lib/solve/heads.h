@@ -18,12 +18,14 @@ typedef struct usi_heads {
     usi_problem problem; /* links of the soil, then resistances */
     usi_factor *factor;  /* without gates; else `gated` */
     usi_gated *gated;
-    usi_seam *seam; /* in place of both: gates are open then */
+    usi_seam *seam; /* in place of both: gates are open then, or */
+    bool loose;     /* gates are the last of the free places, and stitched to where their level is
+                       given: open where they are tied */
 } usi_heads;
 
 /* What usi_heads_make() begins with: places and links. A seam may come instead of the rest;
  * its columns are loaded when terminal heads are solved for first. */
-us_status usi_heads_lay(const usi_supply *supply, usi_heads *heads);
+us_status usi_heads_lay(const usi_supply *supply, bool loose, usi_heads *heads);
 us_status usi_heads_sew(usi_heads *heads, const usi_stitch *stitches, size_t count);
 
 /* Free with usi_heads_free(), also after an error:

@@ -20,9 +20,8 @@ static double largest(const double *flows, size_t count)
     return most;
 }
 
-/* Closes gates that let water in, opens those that hold it back; counts changes. */
-static size_t change_gates(usi_supply *supply, const usi_heads *heads, const double *values,
-                           const double *outflows)
+size_t usi_one_way_change(usi_supply *supply, const usi_heads *heads, const double *values,
+                          const double *outflows)
 {
     size_t terminals = supply->situation->terminal_count;
     double most = largest(outflows, terminals + supply->gate_count);
@@ -40,15 +39,15 @@ static size_t change_gates(usi_supply *supply, const usi_heads *heads, const dou
 
 /* Goes on until no gate changes. What rounding keeps looks from settling is left to whole
  * solutions. */
-static us_status settle(usi_supply *supply, usi_heads *heads, double *values, double *outflows,
-                        int *rounds)
+us_status usi_one_way_settle(usi_supply *supply, usi_heads *heads, double *values, double *outflows,
+                             int *rounds)
 {
     us_status status = US_OK;
     size_t changes = supply->gate_count;
     for (int look = 0; status == US_OK && changes > 0 && look < LOOK_CAP; look++) {
         status = usi_heads_look(heads, supply->heads, values, outflows);
         if (status == US_OK) {
-            changes = change_gates(supply, heads, values, outflows);
+            changes = usi_one_way_change(supply, heads, values, outflows);
             *rounds += changes > 0 ? 1 : 0;
         }
     }
@@ -60,7 +59,7 @@ static us_status settle(usi_supply *supply, usi_heads *heads, double *values, do
         status = usi_heads_solve(heads, supply->heads, values);
         if (status == US_OK) {
             usi_heads_outflows(heads, values, outflows);
-            changes = change_gates(supply, heads, values, outflows);
+            changes = usi_one_way_change(supply, heads, values, outflows);
             (*rounds)++;
         }
     }
@@ -79,7 +78,7 @@ us_status usi_one_way_solve(usi_supply *supply, usi_heads *heads, double **value
     *values = usi_memory_array(supply->context, usi_heads_count(heads), sizeof **values);
     status = *values != NULL && outflows != NULL ? US_OK : US_ERROR_MEMORY;
     if (status == US_OK) {
-        status = settle(supply, heads, *values, outflows, rounds);
+        status = usi_one_way_settle(supply, heads, *values, outflows, rounds);
     }
     free(outflows);
     return status;

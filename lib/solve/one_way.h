@@ -11,4 +11,13 @@
  * diagnostic also when rounding keeps the gates from settling. */
 us_status usi_one_way_solve(usi_supply *supply, usi_heads *heads, double **values, int *rounds);
 
+/* Closes gates that let water in, opens those that hold it back, by a solution and what flows out
+ * by terminals and gates; counts changes. */
+size_t usi_one_way_change(usi_supply *supply, const usi_heads *heads, const double *values,
+                          const double *outflows);
+
+/* The whole way with heads that are made with gates, whichever are open to begin with. */
+us_status usi_one_way_settle(usi_supply *supply, usi_heads *heads, double *values, double *outflows,
+                             int *rounds);
+
 #endif

@@ -42,6 +42,7 @@ struct usi_seam {
     size_t set_count;    /* stitches that count in it */
     size_t *set;
     double *square; /* the factor for them, by rows of `count` */
+    double *push;   /* what flows through the others; NULL for nothing */
 };
 
 static bool is_free(const usi_seam *seam, int32_t place)
@@ -188,6 +189,7 @@ void usi_seam_free(usi_seam *seam)
     free(seam->response);
     free(seam->square);
     free(seam->set);
+    free(seam->push);
     free(seam->conductance);
     free(seam);
 }
@@ -198,6 +200,10 @@ static void find_flows(usi_seam *seam, seam_column *of)
     double *packed = of->flows;
     for (size_t i = 0; i < seam->set_count; i++) {
         packed[i] = of->gaps[seam->set[i]];
+        for (size_t k = 0; seam->push != NULL && k < seam->count; k++) {
+            double push = seam->conductance[k] > 0.0 ? 0.0 : seam->push[k];
+            packed[i] -= push * seam->response[seam->set[i] * seam->count + k];
+        }
     }
     usi_dense_forward(seam->square, seam->set_count, seam->count, 0, packed);
     usi_dense_backward(seam->square, seam->set_count, seam->count, packed);
@@ -310,6 +316,18 @@ us_status usi_seam_set(usi_seam *seam, const double *conductance)
     return US_OK;
 }
 
+us_status usi_seam_push(us_context *context, usi_seam *seam, const double *flows)
+{
+    if (seam->push == NULL) {
+        seam->push = usi_memory_array(context, seam->count + 1, sizeof *seam->push);
+    }
+    if (seam->push == NULL) {
+        return US_ERROR_MEMORY;
+    }
+    memcpy(seam->push, flows, seam->count * sizeof *flows);
+    return US_OK;
+}
+
 /* From the kept to all free places: the second half of a solution. */
 static us_status spread(us_context *context, usi_seam *seam, const double *at_kept, double *values)
 {
@@ -338,6 +356,13 @@ us_status usi_seam_values(us_context *context, usi_seam *seam, size_t index, dou
         const double *row = seam->halves + seam->set[i] * width;
         for (size_t k = 0; k < width; k++) {
             at_kept[k] += of->flows[i] * row[k];
+        }
+    }
+    for (size_t i = 0; seam->push != NULL && i < seam->count; i++) {
+        const double *row = seam->halves + i * width;
+        double push = seam->conductance[i] > 0.0 ? 0.0 : seam->push[i];
+        for (size_t k = 0; push != 0.0 && k < width; k++) {
+            at_kept[k] += push * row[k];
         }
     }
     memcpy(values, of->values, seam->problem->free_count * sizeof *values);

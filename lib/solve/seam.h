@@ -44,6 +44,10 @@ double usi_seam_gap(const usi_seam *seam, size_t column, size_t k);
 us_status usi_seam_set(usi_seam *seam, const double *conductance);
 double usi_seam_conductance(const usi_seam *seam, size_t k);
 
+/* From the next state on, what is to flow through each stitch that has no conductance there, from
+ * a to b, in every column; the forms below then mean nothing. US_ERROR_MEMORY. */
+us_status usi_seam_push(us_context *context, usi_seam *seam, const double *flows);
+
 /* All values of a column in the state that is set. */
 us_status usi_seam_values(us_context *context, usi_seam *seam, size_t index, double *values);
 

@@ -144,19 +144,36 @@ static us_status take_streams(work *of, const usi_streams *streams, const double
     return US_OK;
 }
 
+/* Heads for the load of a seam: open gates have their level; what closed ones have is pushed. */
+static double *levels_of(const work *of, const double *reduced)
+{
+    size_t count = of->field->grid->unknowns;
+    double *levels = usi_memory_array(of->context, count, sizeof *levels);
+    for (size_t u = 0; levels != NULL && u < count; u++) {
+        int32_t gate = of->supply.gate_of[u];
+        levels[u] = gate >= 0 ? of->supply.gates[gate].level : reduced[u];
+    }
+    return levels;
+}
+
 static us_status solve_streams(work *of, const double *reduced)
 {
     usi_streams own = {0};
     usi_streams *streams = of->sewn != NULL ? of->sewn->streams : &own;
     us_status status = of->sewn != NULL ? US_OK : usi_streams_make(&of->supply, &own);
+    bool loose = of->sewn != NULL && of->sewn->heads->loose;
     double *values = NULL;
+    double *levels = NULL;
     if (status == US_OK) {
+        levels = loose ? levels_of(of, reduced) : NULL;
         values = usi_memory_array(of->context, streams->free_count + 1, sizeof *values);
-        status = values != NULL ? US_OK : US_ERROR_MEMORY;
+        status = values != NULL && (levels != NULL || !loose) ? US_OK : US_ERROR_MEMORY;
     }
     if (status == US_OK) {
-        status = usi_streams_solve(streams, of->supply.heads, reduced, values);
+        const double *loads = loose ? levels : reduced;
+        status = usi_streams_solve(streams, of->supply.heads, loads, values);
     }
+    free(levels);
     if (status == US_OK) {
         usi_streams_outflows(streams, values, of->lower_m_s);
         for (size_t k = 0; k < outflow_count(of); k++) {
@@ -202,7 +219,7 @@ static us_status take_seeds(work *of)
     return US_OK;
 }
 
-/* With all gates open, as a seam has them. */
+/* With gates as a seam has them. */
 static us_status solve_open(const work *of, usi_heads *heads, double **values)
 {
     *values = usi_memory_array(of->context, usi_heads_count(heads), sizeof **values);

@@ -15,8 +15,8 @@ typedef struct usi_sewn {
     usi_streams *streams;
 } usi_sewn;
 
-/* The same for the states that their seams are set to: all gates are open. Whether water goes
- * in through one is the caller's to look at: the rounds of the field say nothing of it. */
+/* The same for the states that their seams are set to. Whether gates are open that should be is
+ * the caller's to look at: the rounds of the field say nothing of it. */
 us_status usi_supplied_take(us_context *context, const usi_sewn *sewn, usi_field *field);
 
 #endif

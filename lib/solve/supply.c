@@ -15,7 +15,7 @@ bool usi_supply_is_free(const usi_terminal *terminal)
     return terminal->floating || terminal->series_s_m > 0.0;
 }
 
-static bool is_gate(const usi_supply *supply, usi_border border)
+bool usi_supply_lets_out(const usi_supply *supply, usi_border border)
 {
     int terminal = usi_border_terminal(border);
     return border == USI_BORDER_LEFT_DRY || border == USI_BORDER_RIGHT_DRY ||
@@ -48,7 +48,7 @@ static bool held_apart(const usi_supply *supply, size_t one, size_t other)
 static void own(usi_supply *supply, const usi_contact *contact)
 {
     int terminal = usi_border_terminal(contact->border);
-    if (terminal < 0 || is_gate(supply, contact->border)) {
+    if (terminal < 0 || usi_supply_lets_out(supply, contact->border)) {
         return;
     }
     const usi_terminal *of = &supply->situation->terminals[terminal];
@@ -82,7 +82,7 @@ static bool begins_open(const usi_situation *situation, usi_point at)
 
 static void add_gates(usi_supply *supply, const usi_contact *contact)
 {
-    if (!is_gate(supply, contact->border)) {
+    if (!usi_supply_lets_out(supply, contact->border)) {
         return;
     }
     int terminal = usi_border_terminal(contact->border);
@@ -149,7 +149,7 @@ void usi_supply_free(usi_supply *supply)
 
 bool usi_supply_tight(const usi_supply *supply, const usi_contact *contact)
 {
-    if (!is_gate(supply, contact->border)) {
+    if (!usi_supply_lets_out(supply, contact->border)) {
         return usi_border_tight(contact->border) &&
                !(contact->border == USI_BORDER_WALL &&
                  usi_passages_open(&supply->passages, contact->place[0], contact->place[1]));

@@ -44,6 +44,9 @@ double usi_supply_reduced(const usi_situation *situation, double level_m);
  * which the water loses head on its way. */
 bool usi_supply_is_free(const usi_terminal *terminal);
 
+/* True of dry bed, and of what else lets water out only. */
+bool usi_supply_lets_out(const usi_supply *supply, usi_border border);
+
 /* True where no water passes a contact: tight borders, and sides between closed gates. */
 bool usi_supply_tight(const usi_supply *supply, const usi_contact *contact);
 

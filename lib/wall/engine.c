@@ -8,12 +8,12 @@
 
 static size_t head_stitches(const usi_engine *engine)
 {
-    return engine->pair_count + usi_strips_head_count(&engine->strips);
+    return engine->pair_count + usi_strips_head_count(&engine->strips) + engine->gates.count;
 }
 
 static size_t stream_stitches(const usi_engine *engine)
 {
-    return engine->segments.count + engine->strips.count;
+    return engine->segments.count + engine->strips.count + engine->gates.side_count;
 }
 
 /* Stitches of the head problem, one a pair, by `places` of the unknowns; then those of strips. */
@@ -28,6 +28,10 @@ static usi_stitch *stitch_pairs(us_context *context, const usi_engine *engine,
     if (stitches != NULL) {
         usi_strips_head_stitches(&engine->strips, &engine->segments, places,
                                  stitches + engine->pair_count);
+        if (engine->gates.count > 0) {
+            usi_gates_head_stitches(&engine->heads,
+                                    stitches + head_stitches(engine) - engine->gates.count);
+        }
     }
     return stitches;
 }
@@ -45,6 +49,11 @@ static usi_stitch *stitch_segments(us_context *context, const usi_engine *engine
     if (stitches != NULL) {
         usi_strips_stream_stitches(&engine->strips, &engine->segments, places,
                                    stitches + engine->segments.count);
+        if (engine->gates.count > 0) {
+            usi_gates_stream_stitches(&engine->gates, &engine->streams,
+                                      stitches + stream_stitches(engine) -
+                                          engine->gates.side_count);
+        }
     }
     return stitches;
 }
@@ -119,13 +128,39 @@ static void open_gates(usi_supply *supply)
     }
 }
 
-static us_status make_supplied_heads(us_context *context, usi_engine *engine)
+/* True where no stitch of a wall touches a gate: what flows out by it is then what its links
+ * bring. */
+static bool stand_apart(const usi_engine *engine)
+{
+    const int32_t *gate_of = engine->closed_supply.gate_of;
+    bool apart = engine->closed_supply.gate_count == engine->open_supply.gate_count;
+    for (size_t p = 0; apart && p < engine->pair_count; p++) {
+        apart = gate_of[engine->pairs[p].left] < 0 && gate_of[engine->pairs[p].right] < 0;
+    }
+    return apart;
+}
+
+/* What holds the heads, with the walls closed and without. */
+static us_status make_supplies(us_context *context, usi_engine *engine)
 {
     us_status status = usi_supply_make(context, engine->grid, &engine->closed_supply);
     if (status == US_OK) {
         open_gates(&engine->closed_supply);
-        status = usi_heads_lay(&engine->closed_supply, &engine->heads);
+        status = usi_supply_make(context, &engine->open.grid, &engine->open_supply);
     }
+    if (status == US_OK) {
+        open_gates(&engine->open_supply);
+    }
+    if (status == US_OK && engine->closed_supply.gate_count > 0 && stand_apart(engine)) {
+        status = usi_gate_seams_list(context, &engine->open_supply, &engine->gates);
+    }
+    return status;
+}
+
+static us_status make_supplied_heads(us_context *context, usi_engine *engine)
+{
+    us_status status =
+        usi_heads_lay(&engine->closed_supply, engine->gates.count > 0, &engine->heads);
     usi_stitch *stitches = NULL;
     if (status == US_OK) {
         stitches = stitch_pairs(context, engine, engine->heads.places);
@@ -138,15 +173,14 @@ static us_status make_supplied_heads(us_context *context, usi_engine *engine)
 
 static us_status make_supplied(us_context *context, usi_engine *engine)
 {
-    us_status status = make_supplied_heads(context, engine);
+    us_status status = make_supplies(context, engine);
+    if (status == US_OK) {
+        status = make_supplied_heads(context, engine);
+    }
     if (status != US_OK || engine->grid->section->situation->inner) {
         return status;
     }
-    status = usi_supply_make(context, &engine->open.grid, &engine->open_supply);
-    if (status == US_OK) {
-        open_gates(&engine->open_supply);
-        status = usi_streams_lay(&engine->open_supply, &engine->streams);
-    }
+    status = usi_streams_lay(&engine->open_supply, &engine->streams);
     usi_stitch *stitches = NULL;
     if (status == US_OK) {
         stitches = stitch_segments(context, engine, engine->streams.places);
@@ -156,6 +190,15 @@ static us_status make_supplied(us_context *context, usi_engine *engine)
     }
     free(stitches);
     return status;
+}
+
+/* Room for what is set of either seam. */
+static us_status make_room(us_context *context, usi_engine *engine)
+{
+    size_t most = head_stitches(engine) + stream_stitches(engine);
+    engine->tie = usi_memory_array(context, most + 1, sizeof *engine->tie);
+    engine->gates.push = usi_memory_array(context, most + 1, sizeof *engine->gates.push);
+    return engine->tie != NULL && engine->gates.push != NULL ? US_OK : US_ERROR_MEMORY;
 }
 
 us_status usi_engine_make(us_context *context, const usi_grid *grid, const usi_wall_span *spans,
@@ -176,17 +219,16 @@ us_status usi_engine_make(us_context *context, const usi_grid *grid, const usi_w
         status = usi_strips_list(context, &engine->segments, spans, span_count, &engine->strips);
     }
     if (status == US_OK) {
-        size_t most = head_stitches(engine) + stream_stitches(engine);
-        engine->tie = usi_memory_array(context, most + 1, sizeof *engine->tie);
-        status = engine->tie != NULL ? usi_walled_make(context, engine->grid, &engine->segments,
-                                                       NULL, &engine->open)
-                                     : US_ERROR_MEMORY;
+        status = usi_walled_make(context, engine->grid, &engine->segments, NULL, &engine->open);
     }
     if (status == US_OK && engine->supplied) {
         status = make_supplied(context, engine);
     } else if (status == US_OK) {
         status = make_head(context, engine);
         status = status == US_OK ? make_stream(context, engine) : status;
+    }
+    if (status == US_OK) {
+        status = make_room(context, engine);
     }
     if (status == US_OK) {
         *made = engine;
@@ -214,6 +256,7 @@ void usi_engine_free(usi_engine *engine)
     free(engine->segments.list);
     free(engine->pairs);
     free(engine->strips.list);
+    usi_gate_seams_free(&engine->gates);
     free(engine->tie);
     free(engine);
 }
@@ -255,7 +298,7 @@ static double pass_across(const usi_engine *engine, const double *pass_m_s, int3
     return pass_m_s[segment];
 }
 
-us_status usi_engine_set(usi_engine *engine, const double *pass_m_s)
+us_status usi_engine_set_heads(usi_engine *engine, const double *pass_m_s)
 {
     double scale_m_s = usi_engine_head_scale(engine);
     for (size_t p = 0; p < engine->pair_count; p++) {
@@ -265,17 +308,29 @@ us_status usi_engine_set(usi_engine *engine, const double *pass_m_s)
         engine->tie[p] = 0.5 * (below_m_s + above_m_s) / scale_m_s;
     }
     usi_strips_set_heads(&engine->strips, pass_m_s, scale_m_s, engine->tie + engine->pair_count);
-    us_status status = usi_seam_set(usi_engine_heads(engine), engine->tie);
-    usi_seam *streams = usi_engine_streams(engine);
-    if (status != US_OK || streams == NULL) {
-        return status;
+    if (engine->gates.count > 0) {
+        usi_gates_set_heads(&engine->closed_supply,
+                            engine->tie + head_stitches(engine) - engine->gates.count);
     }
-    scale_m_s = usi_engine_stream_scale(engine);
+    return usi_seam_set(usi_engine_heads(engine), engine->tie);
+}
+
+us_status usi_engine_set_streams(usi_engine *engine, const double *pass_m_s)
+{
+    usi_seam *streams = usi_engine_streams(engine);
+    if (streams == NULL) {
+        return US_OK;
+    }
+    double scale_m_s = usi_engine_stream_scale(engine);
     for (size_t k = 0; k < engine->segments.count; k++) {
         double closed = pass_m_s[k] < 0.0 ? 0.0 : HUGE_VAL;
         engine->tie[k] = pass_m_s[k] > 0.0 ? scale_m_s / pass_m_s[k] : closed;
     }
     usi_strips_set_streams(&engine->strips, pass_m_s, scale_m_s,
                            engine->tie + engine->segments.count);
+    if (engine->gates.count > 0) {
+        usi_gates_set_streams(&engine->gates, &engine->closed_supply, &engine->open_supply,
+                              engine->tie + stream_stitches(engine) - engine->gates.side_count);
+    }
     return usi_seam_set(streams, engine->tie);
 }

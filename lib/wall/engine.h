@@ -8,8 +8,7 @@
 typedef struct usi_engine usi_engine;
 
 /* `grid` has the walls closed all over the spans, tight there in its section (no panes), and
- * outlives the engine. Of the section's
- * situation all one-way edges let water out. As usi_field_solve(). */
+ * outlives the engine. As usi_field_solve(). */
 us_status usi_engine_make(us_context *context, const usi_grid *grid, const usi_wall_span *spans,
                           size_t span_count, usi_engine **made);
 void usi_engine_free(usi_engine *engine);
@@ -23,7 +22,7 @@ const usi_segments *usi_engine_segments(const usi_engine *engine);
 typedef struct usi_wall_state {
     usi_walled walled; /* leaky segments and strips are walls */
     usi_field *field;  /* on that grid */
-    bool one_way;      /* water goes in where it may only come out: solve afresh */
+    bool one_way;      /* which one-way edges let water out was not found: solve afresh */
 } usi_wall_state;
 
 /* `*state` is the caller's, freed with usi_wall_state_free(). `section` is that of the state,

@@ -6,6 +6,7 @@
 #include "solve/stream.h"
 #include "solve/supplied.h"
 #include "wall/engine.h"
+#include "wall/gates.h"
 #include "wall/strips.h"
 
 struct usi_engine {
@@ -15,6 +16,7 @@ struct usi_engine {
     size_t pair_count;
     usi_face_pair *pairs;
     usi_strip_seams strips;
+    usi_gate_seams gates; /* behind all other stitches */
     double *tie;          /* room for the conductances of one seam */
     usi_head head;        /* without a situation; its seam has one stitch a pair, then strips */
     usi_stream stream;    /* one a segment, then strips */
@@ -36,7 +38,9 @@ usi_seam *usi_engine_streams(const usi_engine *engine);
 double usi_engine_head_scale(const usi_engine *engine);
 double usi_engine_stream_scale(const usi_engine *engine);
 
-/* Sets both seams. US_NOT_CONVERGED as usi_seam_set(). */
-us_status usi_engine_set(usi_engine *engine, const double *pass_m_s);
+/* Sets both seams, with gates as the closed supply has them. US_NOT_CONVERGED as
+ * usi_seam_set(). */
+us_status usi_engine_set_heads(usi_engine *engine, const double *pass_m_s);
+us_status usi_engine_set_streams(usi_engine *engine, const double *pass_m_s);
 
 #endif

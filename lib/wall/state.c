@@ -3,10 +3,11 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "solve/one_way.h"
 #include "wall/engine_parts.h"
 
-/* Rounding: of what flows in through an edge that only lets out, over all that flows. */
-static const double ONE_WAY_ROUNDING = 1e-10;
+/* Of changes to which gates are open. */
+enum { ROUNDS_MOST = 40 };
 
 /* The engine's grid with the walls of the state. */
 static us_status lay_walls(us_context *context, const usi_engine *engine, const us_section *section,
@@ -83,32 +84,62 @@ static us_status take_stream(us_context *context, usi_engine *engine, usi_field 
     return status;
 }
 
-/* True where water goes in at an edge that is open for water to come out. */
-static us_status look_one_way(us_context *context, usi_engine *engine, bool *enters)
+/* Sets both seams, gates as water in the soil has them: the set of the state before is where it
+ * begins. `*settled` where that is so at the end; without stitches for gates all are open. */
+static us_status settle(us_context *context, usi_engine *engine, const double *pass_m_s,
+                        bool *settled)
 {
-    const usi_supply *supply = &engine->closed_supply;
-    size_t terminals = supply->situation->terminal_count;
-    *enters = false;
-    if (supply->gate_count == 0) {
-        return US_OK;
-    }
+    usi_supply *supply = &engine->closed_supply;
+    size_t given = supply->situation->terminal_count + supply->gate_count;
     double *values = usi_memory_array(context, usi_heads_count(&engine->heads), sizeof *values);
-    double *flows = usi_memory_array(context, terminals + supply->gate_count, sizeof *flows);
-    us_status status = values != NULL && flows != NULL
-                           ? usi_heads_solve(&engine->heads, supply->heads, values)
-                           : US_ERROR_MEMORY;
+    double *flows = usi_memory_array(context, given, sizeof *flows);
+    us_status status = values != NULL && flows != NULL ? US_OK : US_ERROR_MEMORY;
+    *settled = false;
+    for (int round = 0; status == US_OK && !*settled && round < ROUNDS_MOST; round++) {
+        status = usi_engine_set_heads(engine, pass_m_s);
+        if (status == US_OK) {
+            status = usi_heads_solve(&engine->heads, supply->heads, values);
+        }
+        if (status == US_OK) {
+            usi_heads_outflows(&engine->heads, values, flows);
+            *settled = usi_one_way_change(supply, &engine->heads, values, flows) == 0;
+        }
+        if (engine->gates.count == 0) {
+            break;
+        }
+    }
+    if (status == US_OK && engine->gates.count > 0 && engine->streams.seam != NULL) {
+        size_t first = usi_seam_count(engine->streams.seam) - engine->gates.side_count;
+        usi_gates_push(&engine->gates, &engine->heads, &engine->open_supply, values,
+                       engine->gates.push + first);
+        status = usi_seam_push(context, engine->streams.seam, engine->gates.push);
+    }
     if (status == US_OK) {
-        double most = 0.0;
-        usi_heads_outflows(&engine->heads, values, flows);
-        for (size_t k = 0; k < terminals + supply->gate_count; k++) {
-            most = fmax(most, fabs(flows[k]));
-        }
-        for (size_t g = 0; g < supply->gate_count; g++) {
-            *enters = *enters || flows[terminals + g] < -ONE_WAY_ROUNDING * most;
-        }
+        status = usi_engine_set_streams(engine, pass_m_s);
     }
     free(values);
     free(flows);
+    return status;
+}
+
+/* Sets both seams. */
+static us_status set(us_context *context, usi_engine *engine, const double *pass_m_s, bool *one_way)
+{
+    bool settled = true;
+    us_status status = US_OK;
+    if (engine->supplied && engine->closed_supply.gate_count > 0) {
+        status = settle(context, engine, pass_m_s, &settled);
+    } else {
+        status = usi_engine_set_heads(engine, pass_m_s);
+        status = status == US_OK ? usi_engine_set_streams(engine, pass_m_s) : status;
+    }
+    if (!settled && engine->gates.count == 0) {
+        usi_supply *supply = &engine->closed_supply;
+        for (size_t g = 0; g < supply->gate_count; g++) {
+            supply->gates[g].open = true;
+        }
+    }
+    *one_way = !settled;
     return status;
 }
 
@@ -116,8 +147,7 @@ static us_status take(us_context *context, usi_engine *engine, usi_wall_state *s
 {
     if (engine->supplied) {
         usi_sewn sewn = {&engine->heads, &engine->streams};
-        us_status status = usi_supplied_take(context, &sewn, state->field);
-        return status == US_OK ? look_one_way(context, engine, &state->one_way) : status;
+        return usi_supplied_take(context, &sewn, state->field);
     }
     us_status status = take_head(context, engine, state->field);
     if (status == US_OK && engine->stream_seam != NULL) {
@@ -136,7 +166,7 @@ us_status usi_engine_state(us_context *context, usi_engine *engine, const us_sec
     if (made == NULL) {
         return US_ERROR_MEMORY;
     }
-    us_status status = usi_engine_set(engine, pass_m_s);
+    us_status status = set(context, engine, pass_m_s, &made->one_way);
     if (status == US_OK) {
         status = lay_walls(context, engine, section, pass_m_s, made);
     }

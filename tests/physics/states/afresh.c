@@ -1,9 +1,13 @@
 #include "states/afresh.h"
 
+#include "solve/one_way.h"
+
 #include "grid/unknowns.h"
 #include "solve/head.h"
 #include "solve/stream.h"
 #include "solve/supplied.h"
+
+static size_t gates_closed = 0;
 
 static void *copy_of(const void *from, size_t bytes)
 {
@@ -141,6 +145,53 @@ static us_status solve_pair(us_context *context, const usi_grid *tight, const us
     return status;
 }
 
+static void make_room(usi_problem *problem, size_t room)
+{
+    problem->link_room = problem->link_count + room;
+    problem->links = realloc(problem->links, (problem->link_room + 1) * sizeof(usi_link));
+    assert_non_null(problem->links);
+}
+
+/* Gates by elimination of their own, then as the stream function has to have them. */
+static us_status settle(us_context *context, usi_supply *closed, usi_supply *open, usi_heads *heads)
+{
+    int rounds = 0;
+    heads->problem.gate_count = closed->gate_count;
+    us_status status = usi_gated_make(context, &heads->problem, &heads->gated);
+    double *values = malloc((usi_heads_count(heads) + 1) * sizeof *values);
+    double *flows =
+        malloc((closed->situation->terminal_count + closed->gate_count + 1) * sizeof *flows);
+    assert_true(values != NULL && flows != NULL);
+    if (status == US_OK) {
+        status = usi_one_way_settle(closed, heads, values, flows, &rounds);
+    }
+    free(values);
+    free(flows);
+    assert_int_equal(closed->gate_count, open->gate_count);
+    for (size_t g = 0; g < closed->gate_count; g++) {
+        open->gates[g].open = closed->gates[g].open;
+        gates_closed += closed->gates[g].open ? 0 : 1;
+    }
+    return status;
+}
+
+/* Sides without walls get the unknowns that they have with them: heads are read by these. */
+static void renumber(const usi_supply *closed, usi_supply *open)
+{
+    for (size_t k = 0; k < open->contacts.count; k++) {
+        usi_contact *contact = &open->contacts.list[k];
+        for (size_t m = 0; m < closed->contacts.count; m++) {
+            const usi_contact *other = &closed->contacts.list[m];
+            if (other->place[0] == contact->place[0] && other->place[1] == contact->place[1]) {
+                contact->unknown[0] = other->unknown[0];
+                contact->unknown[1] = other->unknown[1];
+            }
+        }
+    }
+    free(open->gate_of);
+    open->gate_of = copy_of(closed->gate_of, closed->grid->unknowns * sizeof *open->gate_of);
+}
+
 /* A seam without stitches solves the problem as it is. */
 static us_status solve_supplied(us_context *context, const usi_grid *tight, const usi_grid *loose,
                                 const usi_segments *segments, const double *pass_m_s,
@@ -153,27 +204,33 @@ static us_status solve_supplied(us_context *context, const usi_grid *tight, cons
     size_t room = 2 * segments->count;
     assert_int_equal(usi_supply_make(context, tight, &closed), US_OK);
     assert_int_equal(usi_supply_make(context, loose, &open), US_OK);
-    assert_int_equal(usi_heads_lay(&closed, &heads), US_OK);
-    assert_int_equal(usi_streams_lay(&open, &streams), US_OK);
-    usi_problem *problems[2] = {&heads.problem, &streams.problem};
-    for (int k = 0; k < 2; k++) {
-        problems[k]->link_room = problems[k]->link_count + room;
-        problems[k]->links =
-            realloc(problems[k]->links, (problems[k]->link_room + 1) * sizeof(usi_link));
-        assert_non_null(problems[k]->links);
-    }
+    assert_int_equal(usi_heads_lay(&closed, false, &heads), US_OK);
+    make_room(&heads.problem, room);
     usi_head as_head = {.scale_m_s = heads.scale_m_s, .places = heads.places};
     add_leaks(context, tight, segments, pass_m_s, &as_head, &heads.problem);
+    us_status status = US_OK;
+    if (closed.gate_count > 0) {
+        status = settle(context, &closed, &open, &heads);
+    } else {
+        assert_int_equal(usi_heads_sew(&heads, NULL, 0), US_OK);
+    }
+    assert_int_equal(usi_streams_lay(&open, &streams), US_OK);
+    make_room(&streams.problem, room);
     add_resistances(segments, pass_m_s, streams.places, streams.scale_m_s, &streams.problem);
-    assert_int_equal(usi_heads_sew(&heads, NULL, 0), US_OK);
     assert_int_equal(usi_streams_sew(&streams, NULL, 0), US_OK);
+    renumber(&closed, &open);
     usi_sewn sewn = {&heads, &streams};
-    us_status status = usi_supplied_take(context, &sewn, field);
+    status = status == US_OK ? usi_supplied_take(context, &sewn, field) : status;
     usi_heads_free(&heads);
     usi_streams_free(&streams);
     usi_supply_free(&closed);
     usi_supply_free(&open);
     return status;
+}
+
+size_t afresh_gates_closed(void)
+{
+    return gates_closed;
 }
 
 us_status afresh_solve(us_context *context, const usi_grid *tight, const usi_grid *loose,

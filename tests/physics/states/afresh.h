@@ -15,4 +15,7 @@ usi_grid *afresh_grid(us_context *context, const usi_grid *grid, const usi_segme
 us_status afresh_solve(us_context *context, const usi_grid *tight, const usi_grid *loose,
                        const usi_segments *segments, const double *pass_m_s, usi_field **field);
 
+/* How many gates were found closed, over all states so far. */
+size_t afresh_gates_closed(void);
+
 #endif

@@ -51,7 +51,8 @@ void scene_write(scene_random *random, scene_kind kind, char *text)
     double upstream = scene_between(random, 0.2, 1.0);
     if (slopes) {
         say(text, "bed: {upstream: %.4f, downstream: [[10, 0], [14, %.4f], [40, %.4f]]}\n",
-            upstream, scene_between(random, -0.5, 0.3), scene_between(random, -0.5, 0.5));
+            upstream, scene_between(random, -0.5, 0.3),
+            kind.dry ? scene_between(random, 1.0, 3.0) : scene_between(random, -0.5, 0.5));
         say(text, "base: [[-10, %.4f], [20, %.4f]]\n", scene_between(random, -9.0, -8.0),
             scene_between(random, -9.0, -8.0));
     } else {
@@ -78,6 +79,8 @@ void scene_write(scene_random *random, scene_kind kind, char *text)
         say(text, "drains: [{from: [%.4f, -1.1], to: [%.4f, -1.1], outlet: tailwater}]\n", from,
             from + scene_between(random, 0.3, 1.5));
     }
-    say(text, "piezometers: [{at: [5.3, -3.1]}, {at: [12, -1.7]}, {at: [0, -3.3], side: left}]\n"
-              "water: [{name: flood, upstream: 4, downstream: 1.5}]\n");
+    say(text,
+        "piezometers: [{at: [5.3, -3.1]}, {at: [12, -1.7]}, {at: [0, -3.3], side: left}]\n"
+        "water: [{name: flood, upstream: 4, downstream: %.1f}]\n",
+        kind.dry ? 0.4 : 1.5);
 }

@@ -17,6 +17,7 @@ int scene_pick(scene_random *random, int count);
 typedef struct scene_kind {
     bool slopes;
     bool drains; /* on a level floor */
+    bool dry;    /* slopes, of which the far part rises above the water */
     bool leaks;  /* the crest wall has joints and openings, the toe wall a gap under its cap */
 } scene_kind;
 

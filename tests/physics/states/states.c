@@ -256,8 +256,10 @@ enum { STATES_A_SECTION = 6, KINDS = 6 };
 static void try_section(scene_random *random, int number)
 {
     char text[SCENE_ROOM];
-    scene_kind kind = {
-        .slopes = number % 3 == 1, .drains = number % 3 == 2, .leaks = number % KINDS >= KINDS / 2};
+    scene_kind kind = {.slopes = number % 3 == 1,
+                       .drains = number % 3 == 2,
+                       .dry = number % 6 == 1,
+                       .leaks = number % KINDS >= KINDS / 2};
     us_context *context = us_context_create();
     scene_write(random, kind, text);
     us_section *section = support_read(context, text);
@@ -298,7 +300,9 @@ static void states_are_as_solved_afresh(void **state)
     for (int k = 0; k * STATES_A_SECTION < state_count; k++) {
         try_section(&random, k);
     }
-    printf("%d states, %d with a strip: largest difference %.1e\n", state_count, strips, worst);
+    printf("%d states, %d with a strip, %zu gates closed: largest difference %.1e\n", state_count,
+           strips, afresh_gates_closed(), worst);
+    assert_true(afresh_gates_closed() > 0);
     assert_true(strips > 0);
 }
 
