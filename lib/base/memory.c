@@ -63,6 +63,15 @@ void *usi_memory_resize(us_context *context, void *block, size_t count, size_t s
     return resized;
 }
 
+void *usi_memory_room(us_context *context, size_t count, size_t size)
+{
+    void *block = usi_memory_resize(context, NULL, count, size);
+    if (block != NULL) {
+        usi_memory_advise(block, count * size);
+    }
+    return block;
+}
+
 char *usi_memory_text(us_context *context, const char *text, size_t length)
 {
     char *copy = usi_memory_array(context, length + 1, 1);

@@ -10,6 +10,9 @@
  * reporting "out of memory" to `context`. Free with free(). */
 void *usi_memory_array(us_context *context, size_t count, size_t size);
 
+/* The same, but not zeroed: for what is filled before it is read. */
+void *usi_memory_room(us_context *context, size_t count, size_t size);
+
 /* `block` resized to `count` elements; on failure NULL is returned, reported,
  * and `block` stays valid. New bytes are not zeroed. */
 void *usi_memory_resize(us_context *context, void *block, size_t count, size_t size);

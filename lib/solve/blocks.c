@@ -239,8 +239,8 @@ us_status usi_blocks_find(us_context *context, const cholmod_sparse *matrix, con
                .seen = usi_memory_array(context, rows, sizeof *of.seen),
                .left = usi_memory_array(context, rows, sizeof *of.left),
                .next = usi_memory_array(context, most, sizeof *of.next),
-               .below = usi_memory_array(context, rows, sizeof *of.below),
-               .other = usi_memory_array(context, rows, sizeof *of.other)};
+               .below = usi_memory_room(context, rows, sizeof *of.below),
+               .other = usi_memory_room(context, rows, sizeof *of.other)};
     us_status status = US_ERROR_MEMORY;
     if (blocks->first != NULL && blocks->row_begin != NULL && blocks->begin != NULL &&
         blocks->above != NULL && of.zeros != NULL && of.seen != NULL && of.left != NULL &&

@@ -317,7 +317,7 @@ us_status usi_dissection_order(us_context *context, const usi_problem *problem, 
     us_status status = US_ERROR_MEMORY;
     of.kinds = usi_memory_array(context, of.rows, sizeof *of.kinds);
     for (int list = 0; of.kinds != NULL && list < 2; list++) {
-        of.lists[list] = usi_memory_array(context, problem->free_count, sizeof *of.lists[list]);
+        of.lists[list] = usi_memory_room(context, problem->free_count, sizeof *of.lists[list]);
     }
     if (of.kinds != NULL && of.lists[0] != NULL && of.lists[1] != NULL) {
         for (size_t k = 0; k < problem->last_count; k++) {

@@ -114,7 +114,7 @@ static us_status make_room(fronts *of)
     }
     try_out(of);
     size_t stride = usi_panel_stride(most);
-    of->rests = usi_memory_array(context, of->highest, sizeof *of->rests);
+    of->rests = usi_memory_room(context, of->highest, sizeof *of->rests);
     of->front = usi_memory_array(context, stride * (most + 2 * USI_PANEL_PAST), sizeof *of->front);
     return of->rests != NULL && of->front != NULL ? US_OK : US_ERROR_MEMORY;
 }
@@ -250,7 +250,7 @@ us_status usi_fronts_factorise(us_context *context, const cholmod_sparse *matrix
 {
     fronts of = {.context = context, .matrix = matrix, .blocks = blocks};
     blocks->numbers =
-        usi_memory_array(context, blocks->begin[blocks->count], sizeof *blocks->numbers);
+        usi_memory_room(context, blocks->begin[blocks->count], sizeof *blocks->numbers);
     us_status status = blocks->numbers != NULL ? make_room(&of) : US_ERROR_MEMORY;
     for (size_t block = 0; status == US_OK && block < blocks->count; block++) {
         status = do_front(&of, block);

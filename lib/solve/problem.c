@@ -11,7 +11,7 @@ us_status usi_problem_begin(us_context *context, usi_problem *problem, size_t fr
                             size_t room)
 {
     *problem = (usi_problem){.free_count = free_count, .dense_from = DENSE_FROM, .link_room = room};
-    problem->links = usi_memory_array(context, room, sizeof *problem->links);
+    problem->links = usi_memory_room(context, room, sizeof *problem->links);
     problem->spots = usi_memory_array(context, free_count, sizeof *problem->spots);
     return problem->links != NULL && problem->spots != NULL ? US_OK : US_ERROR_MEMORY;
 }
