@@ -85,6 +85,7 @@ int cmd_draw(const cli_options *options)
         return CLI_USAGE;
     }
     us_context *context = us_context_create();
+    us_context_set_threads(context, cli_count_threads(options));
     us_section *section = NULL;
     us_status status = context == NULL ? US_ERROR_MEMORY : cli_read(context, options, &section);
     int code = status == US_OK ? draw(context, options, format, section)

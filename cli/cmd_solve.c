@@ -38,6 +38,7 @@ static int judge(const cli_options *options, const us_solution *solution)
 int cmd_solve(const cli_options *options)
 {
     us_context *context = us_context_create();
+    us_context_set_threads(context, cli_count_threads(options));
     us_section *section = NULL;
     us_solution *solution = NULL;
     us_status status = context == NULL ? US_ERROR_MEMORY : cli_read(context, options, &section);

@@ -1,21 +1,5 @@
 /* undersill verify: sections whose answers are known. */
-#include <unistd.h>
-
 #include "command.h"
-
-enum { MOST_THREADS = 256 };
-
-static size_t count_threads(const cli_options *options)
-{
-    if (options->threads > 0) {
-        return options->threads;
-    }
-    long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    if (processors < 1) {
-        return 1;
-    }
-    return processors < MOST_THREADS ? (size_t)processors : MOST_THREADS;
-}
 
 /* What the command makes: a table, and a chart where one is asked for. */
 typedef struct results {
@@ -28,7 +12,7 @@ static us_status make(us_context *context, const cli_options *options, us_draw_f
                       results *made)
 {
     us_verify_options how = US_VERIFY_OPTIONS_INIT;
-    how.threads = count_threads(options);
+    how.threads = cli_count_threads(options);
     how.only = options->operand;
     us_status status = us_verification_run(context, &how, &made->verification);
     if (status == US_OK) {

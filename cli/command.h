@@ -76,6 +76,9 @@ int cmd_converge(const cli_options *options);
 int cmd_depth(const cli_options *options);
 int cmd_verify(const cli_options *options);
 
+/* Threads that a command may use: those asked for, or one a processor. */
+size_t cli_count_threads(const cli_options *options);
+
 /* Readies the memory of the process for the work of a command; without, all is slower. */
 void cli_heap_prepare(void);
 

@@ -8,6 +8,7 @@ int cli_run_study(const cli_options *options, cli_study study)
         return CLI_USAGE;
     }
     us_context *context = us_context_create();
+    us_context_set_threads(context, cli_count_threads(options));
     us_section *section = NULL;
     us_status status = context == NULL ? US_ERROR_MEMORY : cli_read(context, options, &section);
     int code = status == US_OK ? study(context, options, &how, section)

@@ -61,6 +61,15 @@ typedef bool (*us_progress_function)(const us_progress *progress, void *data);
  * us_context_clear() does not change this setting. */
 US_API void us_context_set_progress(us_context *context, us_progress_function function, void *data);
 
+/** Allows calls made with a context to use several threads at once.
+ *
+ * `threads` counts the calling one: 1, the default, means that no call starts another; 0 counts
+ * as 1. So far two are used at most: large grids have both their problems solved at once, which
+ * takes more memory. Results are the same to the last bit, and functions of the caller are called
+ * in the calling thread only. A program that makes calls in all of its own threads had better
+ * leave it at 1. us_context_clear() does not change this setting. */
+US_API void us_context_set_threads(us_context *context, size_t threads);
+
 /** Creates a context.
  *
  * It is the caller's, to be freed by us_context_free(). NULL when memory is

@@ -21,6 +21,7 @@ struct us_context {
     bool short_of_memory;
     us_progress_function progress;
     void *progress_data;
+    size_t more_threads; /* that calls may use besides their own */
 };
 
 us_context *us_context_create(void)
@@ -46,7 +47,9 @@ void us_context_clear(us_context *context)
         clear_diagnostic(&context->list[i]);
     }
     free(context->list);
-    *context = (us_context){.progress = context->progress, .progress_data = context->progress_data};
+    *context = (us_context){.progress = context->progress,
+                            .progress_data = context->progress_data,
+                            .more_threads = context->more_threads};
 }
 
 void us_context_free(us_context *context)
@@ -61,6 +64,18 @@ void us_context_set_progress(us_context *context, us_progress_function function,
         context->progress = function;
         context->progress_data = data;
     }
+}
+
+void us_context_set_threads(us_context *context, size_t threads)
+{
+    if (context != NULL) {
+        context->more_threads = threads > 0 ? threads - 1 : 0;
+    }
+}
+
+size_t usi_context_threads(const us_context *context)
+{
+    return context != NULL ? context->more_threads + 1 : 1;
 }
 
 static us_status tell(us_context *context, us_progress progress)
@@ -87,6 +102,7 @@ us_context *usi_context_create_aside(const us_context *parent)
 {
     us_context *context = us_context_create();
     us_context_set_progress(context, parent->progress, parent->progress_data);
+    us_context_set_threads(context, usi_context_threads(parent));
     return context;
 }
 

@@ -30,8 +30,11 @@ us_status usi_context_pulse(us_context *context, const char *stage, size_t unkno
 us_status usi_context_pulse_equations(us_context *context, size_t unknowns, double bytes,
                                       double fraction);
 
+/* How many threads calls may use: 1 for NULL. */
+size_t usi_context_threads(const us_context *context);
+
 /* A context for messages that the caller is not to see; progress goes to the
- * same function as that of `parent`. NULL when memory is short. */
+ * same function as that of `parent`, and as many threads are allowed. NULL when memory is short. */
 us_context *usi_context_create_aside(const us_context *parent);
 
 /* Frees such a context (NULL is allowed), with which a call ended in `status`: a

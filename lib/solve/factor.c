@@ -157,8 +157,8 @@ static double correct(usi_factor *factor, const double *load, double *values)
  * each of its long calls. */
 static us_status pulse(us_context *context, const usi_factor *factor, double fraction)
 {
-    return usi_context_pulse_equations(context, factor->rows, usi_room_predict(factor->rows),
-                                       fraction);
+    return usi_context_pulse_equations(context, factor->rows,
+                                       usi_room_expect(context, factor->rows), fraction);
 }
 
 /* Minimum degree, for problems that are taken from no grid; what is to come last does,

@@ -4,9 +4,8 @@
 
 #include "base/memory.h"
 #include "model/panes.h"
-#include "solve/head.h"
+#include "solve/pair.h"
 #include "solve/room.h"
-#include "solve/stream.h"
 #include "solve/supplied.h"
 
 us_status usi_field_begin(us_context *context, const usi_grid *grid, usi_field **field)
@@ -39,28 +38,18 @@ void usi_field_conclude(usi_field *field)
     field->stream_unit_m_s = has_base ? field->flow_m_s : field->lower_m_s;
 }
 
-/* The two beds under water, nothing else. */
-static us_status solve_pair(us_context *context, usi_field *field)
-{
-    us_status status = usi_head_solve(context, field);
-    if (status == US_OK) {
-        status = usi_stream_solve(context, field);
-    }
-    if (status == US_OK) {
-        usi_field_conclude(field);
-    }
-    return status;
-}
-
 static us_status solve(us_context *context, const usi_grid *grid, bool heads_alone,
                        usi_field **field)
 {
     usi_field *solved = NULL;
-    us_status status = usi_field_begin(context, grid, &solved);
+    us_status status = usi_room_check(context, grid->unknowns, usi_room_of_machine());
+    if (status == US_OK) {
+        status = usi_field_begin(context, grid, &solved);
+    }
     if (status == US_OK) {
         solved->heads_alone = heads_alone;
         status = grid->section->situation != NULL ? usi_supplied_solve(context, solved)
-                                                  : solve_pair(context, solved);
+                                                  : usi_pair_solve(context, solved);
     }
     if (status == US_OK) {
         *field = solved;

@@ -241,7 +241,7 @@ static us_status pulse(fronts *of, size_t block)
     }
     of->pulsed = of->work;
     return usi_context_pulse_equations(of->context, of->blocks->rows,
-                                       usi_room_predict(of->blocks->rows),
+                                       usi_room_expect(of->context, of->blocks->rows),
                                        BEGUN + (ENDED - BEGUN) * of->work / of->all_work);
 }
 

@@ -1,7 +1,6 @@
 #include "solve/room.h"
 
 #include <math.h>
-#include <unistd.h>
 
 #include "base/context.h"
 #include "base/number.h"
@@ -11,11 +10,26 @@
 static const double BYTES_EACH = 270.0;
 static const double BYTES_EACH_DOUBLING = 15.0;
 static const double BYTES_ANYWAY = 16e6;
+/* Both problems at once take so many times as much; from so many unknowns on that is the
+ * quicker by more than a thread takes to start. */
+static const double BOTH = 1.6;
+static const size_t WORTH_IT = 10000;
 
 double usi_room_predict(size_t unknowns)
 {
     double count = (double)unknowns;
     return BYTES_ANYWAY + count * (BYTES_EACH + BYTES_EACH_DOUBLING * log2(count + 1.0));
+}
+
+bool usi_room_for_both(const us_context *context, size_t unknowns)
+{
+    return usi_context_threads(context) > 1 && unknowns >= WORTH_IT &&
+           BOTH * usi_room_predict(unknowns) < 0.5 * usi_room_of_machine();
+}
+
+double usi_room_expect(const us_context *context, size_t unknowns)
+{
+    return (usi_room_for_both(context, unknowns) ? BOTH : 1.0) * usi_room_predict(unknowns);
 }
 
 us_status usi_room_check(us_context *context, size_t unknowns, double available)
@@ -34,11 +48,4 @@ us_status usi_room_check(us_context *context, size_t unknowns, double available)
                        unknowns, usi_number_write(needs, needed / gibibyte, 2),
                        usi_number_write(has, available / gibibyte, 2));
     return US_ERROR_MEMORY;
-}
-
-double usi_room_of_machine(void)
-{
-    long pages = sysconf(_SC_PHYS_PAGES);
-    long bytes = sysconf(_SC_PAGESIZE);
-    return pages > 0 && bytes > 0 ? (double)pages * (double)bytes : HUGE_VAL;
 }

@@ -245,18 +245,26 @@ us_status usi_stream_take_known(us_context *context, const usi_stream *stream, c
     return take(context, stream, values, energy, energy, field);
 }
 
+us_status usi_stream_find(us_context *context, const usi_grid *grid, usi_stream *stream,
+                          double **values)
+{
+    *values = NULL;
+    us_status status = usi_stream_lay(context, grid, 0, stream);
+    if (status == US_OK && !stream->sealed) {
+        *values = usi_memory_array(context, stream->free_count, sizeof **values);
+        status = *values != NULL ? usi_problem_solve(context, &stream->problem, *values)
+                                 : US_ERROR_MEMORY;
+    }
+    return status;
+}
+
 us_status usi_stream_solve(us_context *context, usi_field *field)
 {
     usi_stream stream;
     double *values = NULL;
-    us_status status = usi_stream_lay(context, field->grid, 0, &stream);
+    us_status status = usi_stream_find(context, field->grid, &stream, &values);
     if (status == US_OK && !stream.sealed) {
-        values = usi_memory_array(context, stream.free_count, sizeof *values);
-        status =
-            values != NULL ? usi_problem_solve(context, &stream.problem, values) : US_ERROR_MEMORY;
-        if (status == US_OK) {
-            status = usi_stream_take(context, &stream, values, field);
-        }
+        status = usi_stream_take(context, &stream, values, field);
     }
     free(values);
     usi_stream_free(&stream);

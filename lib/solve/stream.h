@@ -32,6 +32,10 @@ us_status usi_stream_lay(us_context *context, const usi_grid *grid, size_t extra
                          usi_stream *stream);
 void usi_stream_free(usi_stream *stream);
 
+/* Lays it and finds its free values, none where it is sealed; free both, also after an error. */
+us_status usi_stream_find(us_context *context, const usi_grid *grid, usi_stream *stream,
+                          double **values);
+
 /* Adds to a field that has its heads already, from free values. */
 us_status usi_stream_take(us_context *context, const usi_stream *stream, const double *values,
                           usi_field *field);

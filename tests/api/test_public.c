@@ -25,6 +25,7 @@ static void questions_about_null_have_an_answer(void **state)
     (void)state;
     us_context_clear(NULL);
     us_context_set_progress(NULL, NULL, NULL);
+    us_context_set_threads(NULL, 2);
     assert_int_equal(us_context_diagnostic_count(NULL), 0);
     assert_null(us_context_diagnostic(NULL, 0));
     assert_string_equal(us_buffer_data(NULL), "");
