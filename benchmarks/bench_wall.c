@@ -3,7 +3,8 @@
  *   bench_wall [CELLS]
  *
  * Prints medians of rounds in which the parts alternate, and how far sums for single tips are
- * from a state solved as a field. */
+ * from a state solved as a field. A single solve is that of the head problem, from its grid on; all
+ * else is from the same grid on as well. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -66,19 +67,38 @@ static void open_streams(us_context *context, const usi_grid *open, const usi_se
     free(stitches);
 }
 
-static void add_sum(us_context *context, const usi_head *head, side *of, double *weights)
+typedef struct weights {
+    size_t count;
+    usi_seam_weight *list;
+} weights;
+
+static double sum_of(const side *of, const weights *sum)
 {
     const double *values = usi_seam_base(of->seam, 0);
+    double total = 0.0;
+    for (size_t k = 0; k < sum->count; k++) {
+        total += sum->list[k].weight * values[sum->list[k].place];
+    }
+    return total;
+}
+
+static void add_sum(us_context *context, side *of, weights *sum)
+{
     double *grown = realloc(of->seen, (of->sum_count + 1) * (of->count + 1) * sizeof *grown);
     need(grown != NULL);
     of->seen = grown;
-    double sum = 0.0;
-    for (size_t k = 0; k < head->free_count; k++) {
-        sum += weights[k] * values[k];
-    }
-    of->at_first[of->sum_count] = sum;
-    need(usi_seam_weigh(context, of->seam, weights, of->seen + of->sum_count * of->count) == US_OK);
+    of->at_first[of->sum_count] = sum_of(of, sum);
+    need(usi_seam_weigh(context, of->seam, sum->list, sum->count,
+                        of->seen + of->sum_count * of->count) == US_OK);
     of->sum_count++;
+    sum->count = 0;
+}
+
+static void weigh(const usi_head *head, int32_t unknown, double weight, weights *sum)
+{
+    if (head->places[unknown] >= 0) {
+        sum->list[sum->count++] = (usi_seam_weight){head->places[unknown], weight};
+    }
 }
 
 /* Head below the toe's bed at the wall, then force and moment of each of `panels` parts. */
@@ -89,31 +109,54 @@ static void add_sums(us_context *context, const usi_grid *grid, const usi_head *
     double from_m = grid->section->left_end_m;
     double width_m = (grid->section->right_end_m - from_m) / panels;
     need(usi_edge_list(context, grid, USI_BORDER_STRUCTURE, &sides) == US_OK);
-    double *weights = wall_room(head->free_count, sizeof *weights);
+    weights sum = {0, wall_room(2 * sides.count + 1, sizeof *sum.list)};
     size_t line = usi_grid_x_line(grid, grid->section->right_end_m);
     size_t row = usi_grid_z_line(grid, 0.0) - 1;
-    int32_t below = head->places[usi_grid_unknown(grid, line, row, USI_LOWER_LEFT)];
-    weights[below] = 1.0;
-    add_sum(context, head, of, weights);
+    weigh(head, usi_grid_unknown(grid, line, row, USI_LOWER_LEFT), 1.0, &sum);
+    add_sum(context, of, &sum);
     for (int p = 0; p < panels; p++) {
         for (int moment = 0; moment < 2; moment++) {
-            memset(weights, 0, head->free_count * sizeof *weights);
             for (size_t k = 0; k < sides.count; k++) {
-                const usi_edge_side *side = &sides.list[k];
-                double middle_m = 0.5 * (side->ends[0].x_m + side->ends[1].x_m);
+                const usi_edge_side *piece = &sides.list[k];
+                double middle_m = 0.5 * (piece->ends[0].x_m + piece->ends[1].x_m);
                 for (int e = 0; (int)((middle_m - from_m) / width_m) == p && e < 2; e++) {
-                    int32_t place = head->places[side->unknowns[e]];
-                    double arm_m = moment ? side->ends[e].x_m : 1.0;
-                    if (place >= 0) {
-                        weights[place] += 0.5 * (side->ends[1].x_m - side->ends[0].x_m) * arm_m;
-                    }
+                    double arm_m = moment ? piece->ends[e].x_m : 1.0;
+                    weigh(head, piece->unknowns[e],
+                          0.5 * (piece->ends[1].x_m - piece->ends[0].x_m) * arm_m, &sum);
                 }
             }
-            add_sum(context, head, of, weights);
+            add_sum(context, of, &sum);
         }
     }
-    free(weights);
+    free(sum.list);
     free(sides.list);
+}
+
+/* Mean head under a prism as deep as the wall and half as wide, for the tip at the lower place
+ * of each segment; the bed is at 0. */
+static void add_prisms(us_context *context, const usi_grid *grid, const usi_head *head,
+                       const usi_segments *segments, side *of)
+{
+    size_t first = usi_grid_x_line(grid, grid->section->right_end_m);
+    weights sum = {0, wall_room(2 * grid->columns, sizeof *sum.list)};
+    of->prism_count = segments->count;
+    of->prisms = wall_room(of->prism_count * of->count, sizeof *of->prisms);
+    of->prisms_at_first = wall_room(of->prism_count, sizeof *of->prisms_at_first);
+    for (size_t k = 0; k < segments->count; k++) {
+        double width_m = -0.5 * segments->list[k].low_m;
+        double end_m = grid->x_m[first] + width_m;
+        sum.count = 0;
+        for (size_t i = first; i < grid->columns && grid->x_m[i] < end_m; i++) {
+            double share = (fmin(grid->x_m[i + 1], end_m) - grid->x_m[i]) / width_m;
+            size_t row = segments->list[k].row;
+            weigh(head, usi_grid_unknown(grid, i, row, USI_LOWER_LEFT), 0.5 * share, &sum);
+            weigh(head, usi_grid_unknown(grid, i, row, USI_LOWER_RIGHT), 0.5 * share, &sum);
+        }
+        of->prisms_at_first[k] = sum_of(of, &sum);
+        need(usi_seam_weigh(context, of->seam, sum.list, sum.count, of->prisms + k * of->count) ==
+             US_OK);
+    }
+    free(sum.list);
 }
 
 static void close_side(side *of)
@@ -121,16 +164,19 @@ static void close_side(side *of)
     usi_seam_free(of->seam);
     free(of->gaps);
     free(of->seen);
+    free(of->prisms);
+    free(of->prisms_at_first);
     *of = (side){0};
 }
 
 /* What is timed, in order. */
 enum { SINGLE, DEPTHS, DEPTHS_ALL, DEFECTS, PAIRS, PAIRS_ALL, PARTS };
 static const char *const names[PARTS] = {
-    "single solve, ordered, factorised, solved",
+    "single solve: laid, ordered, factorised, solved",
     "all depths of one wall: flow, exit, force and line of action",
-    "the same with lower bounds and five panels",
-    "10,000 random defect states, up to 12 links of the wall each",
+    "the same with lower bounds, five panels, and all checks: piping, heave, uplift",
+    "10,000 random states of 200 links: up to 40 open or leaky, else tight or leaky; flow, exit, "
+    "five panels",
     "10,000 pairs of tips of two walls: flow and exit",
     "the same with lower bounds and five panels",
 };
@@ -157,13 +203,40 @@ static void count_up(size_t *order, size_t count, size_t first, bool down)
 static void time_single(scene *of, int round)
 {
     usi_head head;
+    double start = now();
     need(usi_head_lay(of->context, of->grid, 0, &head) == US_OK);
     double *values = wall_room(head.free_count, sizeof *values);
-    double start = now();
     need(usi_problem_solve(of->context, &head.problem, values) == US_OK);
     of->seconds[SINGLE][round] = now() - start;
     free(values);
     usi_head_free(&head);
+}
+
+/* The least margin of every depth, all of them added up: critical over exit gradient, weight of
+ * each panel over its uplift, weight of the prism under water over what lifts it. */
+static double check_all(const scene *of, const usi_segments *segments, const side *heads,
+                        const double *out)
+{
+    size_t width = heads->count + 1;
+    const double *prisms = out + (heads->sum_count + 1) * width;
+    const us_section *section = of->grid->section;
+    const double critical = 1.04;
+    const double weight = 3.0; /* of a panel, over that of water */
+    size_t row = usi_grid_z_line(of->grid, 0.0) - 1;
+    double below_m = of->grid->z_m[row + 1] - of->grid->z_m[row];
+    double head_m = section->waters[0].upstream_m - section->waters[0].downstream_m;
+    double total = 0.0;
+    for (size_t k = 0; k < segments->count; k++) {
+        size_t at = k < heads->count ? k : heads->count;
+        double margin = critical * below_m / (head_m * out[width + at]);
+        for (size_t p = 2; p < heads->sum_count; p += 2) { /* forces; moments lie between */
+            margin = fmin(margin, weight / (head_m * out[p * width + at]));
+        }
+        double depth_m = -segments->list[k].low_m;
+        margin = fmin(margin, critical * depth_m / (head_m * prisms[k]));
+        total += margin;
+    }
+    return total;
 }
 
 /* One wall, or both where `two`; with bounds and panels where `all`. */
@@ -178,14 +251,19 @@ static double run(scene *of, bool two, bool all)
     double start = now();
     open_heads(of->context, of->grid, &segments, &head, &heads);
     add_sums(of->context, of->grid, &head, all ? 5 : two ? 0 : 1, &heads);
+    if (all && !two) {
+        add_prisms(of->context, of->grid, &head, &segments, &heads);
+    }
     size_t *order = wall_room(heads.count + segments.count, sizeof *order);
-    double *out = wall_room((heads.sum_count + 1) * (heads.count + 1), sizeof *out);
+    double *out =
+        wall_room((heads.sum_count + 1) * (heads.count + 1) + heads.prism_count, sizeof *out);
     /* Pairs of the first wall lie before those of the second. */
     size_t pairs = heads.count * of->first / segments.count;
     count_up(order, heads.count, two ? pairs : heads.count, false);
     double total = two ? wall_sweep_pairs(&heads, order, pairs) : 0.0;
     if (!two) {
         wall_sweep(&heads, order, out);
+        total += heads.prism_count > 0 ? check_all(of, &segments, &heads, out) : 0.0;
     }
     if (all) {
         open_streams(of->context, &of->open.grid, &segments, &stream, &streams);
@@ -214,7 +292,7 @@ static double run_defects(scene *of)
     segments.count = of->first;
     double start = now();
     open_heads(of->context, of->grid, &segments, &head, &heads);
-    add_sums(of->context, of->grid, &head, 1, &heads);
+    add_sums(of->context, of->grid, &head, 5, &heads);
     double total = wall_try_defects(&heads);
     double seconds = now() - start;
     need(isfinite(total));
@@ -230,7 +308,23 @@ static int by_size(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* Flow by running sums against a state solved as a field. */
+/* As add_prisms() has it. */
+static double read_prism(const usi_grid *grid, const usi_field *field, const usi_segment *at)
+{
+    size_t first = usi_grid_x_line(grid, grid->section->right_end_m);
+    double width_m = -0.5 * at->low_m;
+    double end_m = grid->x_m[first] + width_m;
+    double mean = 0.0;
+    for (size_t i = first; i < grid->columns && grid->x_m[i] < end_m; i++) {
+        double share = (fmin(grid->x_m[i + 1], end_m) - grid->x_m[i]) / width_m;
+        mean += 0.5 * share *
+                (usi_field_head(field, i, at->row, USI_LOWER_LEFT) +
+                 usi_field_head(field, i, at->row, USI_LOWER_RIGHT));
+    }
+    return mean;
+}
+
+/* Flow and prisms by running sums against a state solved as a field. */
 static double check_depths(scene *of)
 {
     usi_head head;
@@ -238,11 +332,12 @@ static double check_depths(scene *of)
     usi_engine *engine = NULL;
     usi_segments segments = of->segments;
     segments.count = of->first;
-    usi_wall_span span = {0, -1e9, 1e9};
+    usi_wall_span span = {.wall = 0, .low_m = -1e9, .high_m = 1e9};
     open_heads(of->context, of->grid, &segments, &head, &heads);
     need(usi_engine_make(of->context, of->grid, &span, 1, &engine) == US_OK);
     double *pass_m_s = wall_room(segments.count, sizeof *pass_m_s);
-    double *out = wall_room(heads.count + 1, sizeof *out);
+    add_prisms(of->context, of->grid, &head, &segments, &heads);
+    double *out = wall_room(heads.count + 1 + heads.prism_count, sizeof *out);
     size_t *order = wall_room(heads.count, sizeof *order);
     count_up(order, heads.count, heads.count, false);
     wall_sweep(&heads, order, out);
@@ -257,6 +352,8 @@ static double check_depths(scene *of)
         size_t tied = k; /* the lowest place has one value */
         double flow = head.scale_m_s * (first + out[tied]);
         worst = fmax(worst, fabs(flow / state->field->upper_m_s - 1.0));
+        double prism = out[(heads.sum_count + 1) * (heads.count + 1) + k];
+        worst = fmax(worst, fabs(prism - read_prism(of->grid, state->field, &segments.list[k])));
         usi_wall_state_free(state);
     }
     free(pass_m_s);
@@ -284,7 +381,8 @@ static void open_scene(scene *of, double cells, int pieces)
         {.x_m = 12, .low_m = -9.5, .high_m = -1, .first_m = step_m, .across_m = step_m},
         {.x_m = 0, .low_m = -9.5, .high_m = -1, .first_m = step_m, .across_m = step_m}};
     usi_grid_options options = {.cells = cells, .range_count = 2, .ranges = ranges};
-    usi_wall_span spans[2] = {{0, -1e9, 1e9}, {1, -1e9, 1e9}};
+    usi_wall_span spans[2] = {{.wall = 0, .low_m = -1e9, .high_m = 1e9},
+                              {.wall = 1, .low_m = -1e9, .high_m = 1e9}};
     need(usi_grid_build(of->context, of->section, &options, &of->grid) == US_OK);
     need(usi_segments_list(of->context, of->grid, spans, 2, &of->segments) == US_OK);
     need(usi_walled_make(of->context, of->grid, &of->segments, NULL, &of->open) == US_OK);
@@ -329,7 +427,7 @@ int main(int count, char **arguments)
         of.seconds[DEFECTS][round] = run_defects(&of);
     }
     tell(&of, DEPTHS, PAIRS);
-    printf("flow of single tips, from a state as a field: %.1e\n", check_depths(&of));
+    printf("flow and prisms of single tips, from a state as a field: %.1e\n", check_depths(&of));
     close_scene(&of);
     of = (scene){0};
     open_scene(&of, 1.3 * cells, 100);

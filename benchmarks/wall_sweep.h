@@ -7,7 +7,7 @@
 
 #include "solve/seam.h"
 
-enum { SUMS_MOST = 16, STATES = 10000, DEFECTS_MOST = 12 };
+enum { SUMS_MOST = 16, STATES = 10000, DEFECTS_MOST = 40, LEAKS = 4 };
 
 /* Ends the program where something went wrong: it is no test. */
 #define need(condition)                                                                            \
@@ -29,17 +29,21 @@ typedef struct side {
     size_t sum_count;
     double *seen; /* sum_count rows of `count` */
     double at_first[SUMS_MOST];
+    size_t prism_count; /* sums of which each counts in one state alone: that of as many stitches */
+    double *prisms;
+    double *prisms_at_first;
 } side;
 
 /* Energy growth and sums for every leading set of stitches: `out` has 1 + sum_count rows of
- * count + 1. */
+ * count + 1. Prisms follow, one each, where there are any; `order` is as they lie then. */
 void wall_sweep(const side *of, const size_t *order, double *out);
 
 /* The same for every pair of leading sets of two walls: stitches [0, one) and [one, count) in
  * `order`. Gives a sum over all that was found, so that nothing is left out. */
 double wall_sweep_pairs(const side *of, const size_t *order, size_t one);
 
-/* Random states: a few links without wall or leaky, all others tight. */
+/* Random states: from 1 to DEFECTS_MOST links anywhere along the wall without wall or leaky, in one
+ * that is tight else or leaks evenly, by one of LEAKS conductances. */
 double wall_try_defects(const side *of);
 
 #endif

@@ -8,7 +8,7 @@
 #include "study/depth_picks.h"
 #include "undersill/version.h"
 
-enum { TIP_WIDTH = 9, WIDTH = 11, FLOW_WIDTH = 13, NAME_WIDTH = 18, MARK_ROOM = 64 };
+enum { TIP_WIDTH = 10, WIDTH = 11, NAME_WIDTH = 18, MARK_ROOM = 64 };
 
 /* A column of the table of a water case. */
 typedef struct column {
@@ -34,17 +34,10 @@ static void lay_columns(const us_depth *depth, const usi_scale *scale, size_t wa
     columns[5] = (column){"uplift", "factor", 1.0, USI_DEPTH_UPLIFT};
 }
 
-/* Of a flow there are many digits. */
-static size_t width_of(int index)
-{
-    return index == 0 ? FLOW_WIDTH : WIDTH;
-}
-
-static void add_value(us_buffer *out, us_value value, double size, size_t width)
+static void add_value(us_buffer *out, us_value value, double size)
 {
     us_value shown = {value.value / size, value.error / size, value.present};
-    usi_buffer_add_text(out, " ");
-    usi_words_pad(out, usi_figure_of(shown, 0.0, "-").value, width - 1, 1);
+    usi_words_pad(out, usi_figure_of(shown, 0.0, "-").value, WIDTH, 1);
 }
 
 /* A level in the unit of the file, to thousandths. */
@@ -67,12 +60,12 @@ static void add_case(us_buffer *out, const us_depth *depth, const usi_scale *sca
     lay_columns(depth, scale, water, columns);
     usi_words_pad(out, "tip", TIP_WIDTH, 1);
     for (int c = 0; c < COLUMNS; c++) {
-        usi_words_pad(out, columns[c].title, width_of(c), 1);
+        usi_words_pad(out, columns[c].title, WIDTH, 1);
     }
     usi_buffer_add_text(out, "\n");
     usi_words_pad(out, scale->length, TIP_WIDTH, 1);
     for (int c = 0; c < COLUMNS; c++) {
-        usi_words_pad(out, columns[c].unit, width_of(c), 1);
+        usi_words_pad(out, columns[c].unit, WIDTH, 1);
     }
     usi_buffer_add_text(out, "\n");
     for (size_t k = 0; k < depth->row_count; k++) {
@@ -80,7 +73,7 @@ static void add_case(us_buffer *out, const us_depth *depth, const usi_scale *sca
         usi_words_pad(out, level_text(text, row->tip_m, scale), TIP_WIDTH, 1);
         for (int c = 0; c < COLUMNS; c++) {
             add_value(out, usi_depth_pick(depth, row->solution, water, columns[c].what),
-                      columns[c].size, width_of(c));
+                      columns[c].size);
         }
         usi_buffer_add_text(out, row->drawn ? " *\n" : "\n");
     }

@@ -2,14 +2,20 @@
 
 #include <math.h>
 
-double usi_dense_dot(const double *one, const double *other, size_t count)
+/* Four lanes a sum, so that the digits are the same whatever vectors a processor has; no product
+ * is fused with a sum. */
+enum { LANES = 4 };
+typedef double four __attribute__((vector_size(32), aligned(8), may_alias));
+
+/* Made twice: for any processor, and for those that have such vectors. */
+#define INLINE static inline __attribute__((always_inline))
+
+INLINE double dot(const double *one, const double *other, size_t count)
 {
-    double sum[4] = {0.0, 0.0, 0.0, 0.0};
+    four sum = {0.0, 0.0, 0.0, 0.0};
     size_t k = 0;
-    for (; k + 4 <= count; k += 4) {
-        for (size_t m = 0; m < 4; m++) {
-            sum[m] += one[k + m] * other[k + m];
-        }
+    for (; k + LANES <= count; k += LANES) {
+        sum += *(const four *)(one + k) * *(const four *)(other + k);
     }
     for (; k < count; k++) {
         sum[0] += one[k] * other[k];
@@ -17,41 +23,32 @@ double usi_dense_dot(const double *one, const double *other, size_t count)
     return (sum[0] + sum[1]) + (sum[2] + sum[3]);
 }
 
-/* Two lanes a sum keep the processor's vectors full. */
-void usi_dense_dots(const double *one, const double *others, size_t stride, size_t count,
-                    double sums[4])
+/* One row with four others, `stride` apart. */
+INLINE void dots(const double *one, const double *others, size_t stride, size_t count,
+                 double sums[4])
 {
-    const double *a = others;
-    const double *b = others + stride;
-    const double *c = others + 2 * stride;
-    const double *d = others + 3 * stride;
-    double even[4] = {0.0, 0.0, 0.0, 0.0};
-    double odd[4] = {0.0, 0.0, 0.0, 0.0};
+    const double *row[4] = {others, others + stride, others + 2 * stride, others + 3 * stride};
+    four sum[4] = {
+        {0.0, 0.0, 0.0, 0.0}, {0.0, 0.0, 0.0, 0.0}, {0.0, 0.0, 0.0, 0.0}, {0.0, 0.0, 0.0, 0.0}};
     size_t k = 0;
-    for (; k + 2 <= count; k += 2) {
-        double x = one[k];
-        double y = one[k + 1];
-        even[0] += x * a[k];
-        odd[0] += y * a[k + 1];
-        even[1] += x * b[k];
-        odd[1] += y * b[k + 1];
-        even[2] += x * c[k];
-        odd[2] += y * c[k + 1];
-        even[3] += x * d[k];
-        odd[3] += y * d[k + 1];
+    for (; k + LANES <= count; k += LANES) {
+        four x = *(const four *)(one + k);
+        sum[0] += x * *(const four *)(row[0] + k);
+        sum[1] += x * *(const four *)(row[1] + k);
+        sum[2] += x * *(const four *)(row[2] + k);
+        sum[3] += x * *(const four *)(row[3] + k);
     }
     for (; k < count; k++) {
-        even[0] += one[k] * a[k];
-        even[1] += one[k] * b[k];
-        even[2] += one[k] * c[k];
-        even[3] += one[k] * d[k];
+        for (int m = 0; m < 4; m++) {
+            sum[m][0] += one[k] * row[m][k];
+        }
     }
     for (int m = 0; m < 4; m++) {
-        sums[m] = even[m] + odd[m];
+        sums[m] = (sum[m][0] + sum[m][1]) + (sum[m][2] + sum[m][3]);
     }
 }
 
-bool usi_dense_factor(double *matrix, size_t count, size_t stride, double least)
+INLINE bool factor(double *matrix, size_t count, size_t stride, double least)
 {
     for (size_t i = 0; i < count; i++) {
         double *row = matrix + i * stride;
@@ -59,7 +56,7 @@ bool usi_dense_factor(double *matrix, size_t count, size_t stride, double least)
         size_t j = 0;
         for (; j + 4 <= i; j += 4) {
             double sums[4];
-            usi_dense_dots(row, matrix + j * stride, stride, j, sums);
+            dots(row, matrix + j * stride, stride, j, sums);
             for (size_t m = 0; m < 4; m++) {
                 const double *other = matrix + (j + m) * stride;
                 double sum = row[j + m] - sums[m];
@@ -71,9 +68,9 @@ bool usi_dense_factor(double *matrix, size_t count, size_t stride, double least)
         }
         for (; j < i; j++) {
             const double *other = matrix + j * stride;
-            row[j] = (row[j] - usi_dense_dot(row, other, j)) / other[j];
+            row[j] = (row[j] - dot(row, other, j)) / other[j];
         }
-        row[i] -= usi_dense_dot(row, row, i);
+        row[i] -= dot(row, row, i);
         if (!(row[i] > least * before)) {
             return false;
         }
@@ -82,13 +79,113 @@ bool usi_dense_factor(double *matrix, size_t count, size_t stride, double least)
     return true;
 }
 
-void usi_dense_forward(const double *lower, size_t count, size_t stride, size_t first,
-                       double *values)
+INLINE void forward(const double *lower, size_t count, size_t stride, size_t first, double *values)
 {
     for (size_t i = first; i < count; i++) {
         const double *row = lower + i * stride;
-        values[i] = (values[i] - usi_dense_dot(row + first, values + first, i - first)) / row[i];
+        values[i] = (values[i] - dot(row + first, values + first, i - first)) / row[i];
     }
+}
+
+INLINE void forward_rows(const double *lower, size_t count, size_t stride, const usi_dense_rows *of)
+{
+    size_t r = 0;
+    for (; r + 4 <= of->count; r += 4) {
+        double *together = of->values + r * of->width;
+        for (size_t i = 0; i < count; i++) {
+            const double *row = lower + i * stride;
+            double sums[4];
+            dots(row, together, of->width, i, sums);
+            for (size_t m = 0; m < 4; m++) {
+                double *value = together + m * of->width + i;
+                *value = (*value - sums[m]) / row[i];
+            }
+        }
+    }
+    for (; r < of->count; r++) {
+        forward(lower, count, stride, 0, of->values + r * of->width);
+    }
+}
+
+/* Every row with itself and those before it, in fours. */
+INLINE void products(const usi_dense_rows *of, size_t length, double *square)
+{
+    for (size_t i = 0; i < of->count; i++) {
+        const double *row = of->values + i * of->width;
+        size_t j = 0;
+        for (; j + 4 <= i + 1; j += 4) {
+            dots(row, of->values + j * of->width, of->width, length, square + i * of->count + j);
+        }
+        for (; j <= i; j++) {
+            square[i * of->count + j] = dot(row, of->values + j * of->width, length);
+        }
+        for (j = 0; j < i; j++) {
+            square[j * of->count + i] = square[i * of->count + j];
+        }
+    }
+}
+
+INLINE void apply(const usi_dense_rows *of, size_t length, const double *one, double *sums)
+{
+    size_t r = 0;
+    for (; r + 4 <= of->count; r += 4) {
+        dots(one, of->values + r * of->width, of->width, length, sums + r);
+    }
+    for (; r < of->count; r++) {
+        sums[r] = dot(one, of->values + r * of->width, length);
+    }
+}
+
+#ifdef __x86_64__
+#define AVX2 __attribute__((target("avx2")))
+
+AVX2 static bool factor_avx2(double *matrix, size_t count, size_t stride, double least)
+{
+    return factor(matrix, count, stride, least);
+}
+
+AVX2 static void rows_avx2(const double *lower, size_t count, size_t stride,
+                           const usi_dense_rows *of)
+{
+    forward_rows(lower, count, stride, of);
+}
+
+AVX2 static void products_avx2(const usi_dense_rows *of, size_t length, double *square)
+{
+    products(of, length, square);
+}
+
+AVX2 static void apply_avx2(const usi_dense_rows *of, size_t length, const double *one,
+                            double *sums)
+{
+    apply(of, length, one, sums);
+}
+
+static bool has_avx2(void)
+{
+    return __builtin_cpu_supports("avx2") != 0;
+}
+#endif
+
+double usi_dense_dot(const double *one, const double *other, size_t count)
+{
+    return dot(one, other, count);
+}
+
+bool usi_dense_factor(double *matrix, size_t count, size_t stride, double least)
+{
+#ifdef __x86_64__
+    if (has_avx2()) {
+        return factor_avx2(matrix, count, stride, least);
+    }
+#endif
+    return factor(matrix, count, stride, least);
+}
+
+void usi_dense_forward(const double *lower, size_t count, size_t stride, size_t first,
+                       double *values)
+{
+    forward(lower, count, stride, first, values);
 }
 
 void usi_dense_backward(const double *lower, size_t count, size_t stride, double *values)
@@ -103,22 +200,36 @@ void usi_dense_backward(const double *lower, size_t count, size_t stride, double
     }
 }
 
-void usi_dense_forward_rows(const double *lower, size_t count, size_t stride, double *rows,
-                            size_t row_count, size_t width)
+void usi_dense_forward_rows(const double *lower, size_t count, size_t stride,
+                            const usi_dense_rows *rows)
 {
-    size_t r = 0;
-    for (; r + 4 <= row_count; r += 4) {
-        double *four = rows + r * width;
-        for (size_t i = 0; i < count; i++) {
-            const double *row = lower + i * stride;
-            double sums[4];
-            usi_dense_dots(row, four, width, i, sums);
-            for (size_t m = 0; m < 4; m++) {
-                four[m * width + i] = (four[m * width + i] - sums[m]) / row[i];
-            }
-        }
+#ifdef __x86_64__
+    if (has_avx2()) {
+        rows_avx2(lower, count, stride, rows);
+        return;
     }
-    for (; r < row_count; r++) {
-        usi_dense_forward(lower, count, stride, 0, rows + r * width);
+#endif
+    forward_rows(lower, count, stride, rows);
+}
+
+void usi_dense_products(const usi_dense_rows *rows, size_t length, double *square)
+{
+#ifdef __x86_64__
+    if (has_avx2()) {
+        products_avx2(rows, length, square);
+        return;
     }
+#endif
+    products(rows, length, square);
+}
+
+void usi_dense_apply(const usi_dense_rows *rows, size_t length, const double *one, double *sums)
+{
+#ifdef __x86_64__
+    if (has_avx2()) {
+        apply_avx2(rows, length, one, sums);
+        return;
+    }
+#endif
+    apply(rows, length, one, sums);
 }

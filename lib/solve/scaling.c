@@ -96,14 +96,11 @@ static local_link link_between(const usi_network *network, double conductivity_m
                         conductivity_m_s * head, head};
 }
 
-/* `plain` is the conductance of the whole link as linear elements have it. Along a wall the
- * stream function varies only where it leaks, which the local solution knows nothing of. */
-static usi_scaling scale_link(const usi_network *network, const local_link *link, double plain,
-                              bool on_wall)
+/* `plain` is the conductance of the whole link as linear elements have it. */
+static usi_scaling scale_link(const usi_network *network, const local_link *link, double plain)
 {
     if (fabs(link->drop) <= LEAST_DROP * link->drop_size) {
-        bool carries_none = fabs(link->across) <= LEAST_ACROSS * link->across_size;
-        return (usi_scaling){1.0, carries_none || (network->stream && on_wall)};
+        return (usi_scaling){1.0, fabs(link->across) <= LEAST_ACROSS * link->across_size};
     }
     double unit = network->stream ? network->scale_m_s : 1.0 / network->scale_m_s;
     double ratio = unit * link->across / link->drop / plain;
@@ -136,8 +133,7 @@ static usi_scaling scale_at(const usi_network *network, const usi_local *local, 
         faces[1] = local_value(grid, local, next_i, next_j, centre(grid, next_i, next_j));
     }
     local_link link = link_between(network, conductivity(grid, i, j), faces, ends);
-    bool on_wall = usi_grid_border(grid, i, j, direction) == USI_BORDER_WALL;
-    return scale_link(network, &link, plain, on_wall);
+    return scale_link(network, &link, plain);
 }
 
 usi_scaling usi_scaling_find(const usi_network *network, size_t i, size_t j,

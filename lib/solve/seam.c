@@ -10,45 +10,11 @@
 
 #include "base/memory.h"
 #include "solve/dense.h"
+#include "solve/seam_parts.h"
 #include "solve/tail.h"
 
 /* Of a diagonal, what rounding may leave of it where nothing is left to tie. */
 static const double SINGULAR = 1e-13;
-
-/* A solution without stitches, and what it differs by across them. */
-typedef struct seam_column {
-    double *values;
-    double *gaps;
-    double *flows; /* through the stitches of the state that is set */
-    double *key;
-    double *forms; /* with this column and those before it, NaN where not known; or NULL */
-} seam_column;
-
-struct usi_seam {
-    usi_problem *problem;
-    usi_factor *factor;
-    size_t count;
-    usi_stitch *stitches;
-    size_t kept_count;
-    int32_t *kept;    /* free places of stitches, ascending */
-    int *rank;        /* of each row of the factor among the kept, or -1 */
-    int *rank_of;     /* of each free place, or -1 */
-    double *lower;    /* the end of the factor, by rows */
-    double *halves;   /* L^-1 D at the kept: one row a stitch */
-    double *response; /* D' A^-1 D */
-    size_t column_count;
-    seam_column *columns;
-    double *conductance; /* of the state that is set */
-    size_t set_count;    /* stitches that count in it */
-    size_t *set;
-    double *square; /* the factor for them, by rows of `count` */
-    double *push;   /* what flows through the others; NULL for nothing */
-};
-
-static bool is_free(const usi_seam *seam, int32_t place)
-{
-    return place >= 0 && (size_t)place < seam->problem->free_count;
-}
 
 /* Lists the free places of stitches. */
 static us_status list_kept(us_context *context, usi_seam *seam)
@@ -62,7 +28,7 @@ static us_status list_kept(us_context *context, usi_seam *seam)
     for (size_t k = 0; k < seam->count; k++) {
         int32_t ends[2] = {seam->stitches[k].a, seam->stitches[k].b};
         for (int e = 0; e < 2; e++) {
-            if (is_free(seam, ends[e]) && seam->rank_of[ends[e]] == 0) {
+            if (usi_seam_is_free(seam, ends[e]) && seam->rank_of[ends[e]] == 0) {
                 seam->rank_of[ends[e]] = 1;
                 seam->kept[seam->kept_count++] = ends[e];
             }
@@ -112,21 +78,16 @@ static us_status find_response(us_context *context, usi_seam *seam)
     for (size_t k = 0; k < count; k++) {
         const usi_stitch *stitch = &seam->stitches[k];
         double *row = seam->halves + k * width;
-        if (is_free(seam, stitch->a)) {
+        if (usi_seam_is_free(seam, stitch->a)) {
             row[seam->rank_of[stitch->a]] += 1.0;
         }
-        if (is_free(seam, stitch->b)) {
+        if (usi_seam_is_free(seam, stitch->b)) {
             row[seam->rank_of[stitch->b]] -= 1.0;
         }
     }
-    usi_dense_forward_rows(seam->lower, width, width, seam->halves, count, width);
-    for (size_t i = 0; i < count; i++) {
-        for (size_t j = 0; j <= i; j++) {
-            double sum = usi_dense_dot(seam->halves + i * width, seam->halves + j * width, width);
-            seam->response[i * count + j] = sum;
-            seam->response[j * count + i] = sum;
-        }
-    }
+    usi_dense_rows rows = {count, width, seam->halves};
+    usi_dense_forward_rows(seam->lower, width, width, &rows);
+    usi_dense_products(&rows, width, seam->response);
     return US_OK;
 }
 
@@ -190,6 +151,8 @@ void usi_seam_free(usi_seam *seam)
     free(seam->square);
     free(seam->set);
     free(seam->push);
+    free(seam->row_of);
+    free(seam->reached);
     free(seam->conductance);
     free(seam);
 }
@@ -281,7 +244,8 @@ static bool is_idle(const usi_seam *seam, size_t k)
     if (seam->stitches[k].a == seam->stitches[k].b) {
         return true;
     }
-    bool idle = !is_free(seam, seam->stitches[k].a) && !is_free(seam, seam->stitches[k].b);
+    bool idle = !usi_seam_is_free(seam, seam->stitches[k].a) &&
+                !usi_seam_is_free(seam, seam->stitches[k].b);
     for (size_t c = 0; idle && c < seam->column_count; c++) {
         idle = seam->columns[c].gaps[k] == 0.0;
     }
@@ -449,31 +413,4 @@ double usi_seam_beside(const usi_seam *seam, const double *one, const double *ot
         }
     }
     return sum;
-}
-
-us_status usi_seam_weigh(us_context *context, usi_seam *seam, const double *weights, double *seen)
-{
-    usi_factor *factor = seam->factor;
-    size_t width = seam->kept_count;
-    double *at_kept = usi_memory_array(context, width + 1, sizeof *at_kept);
-    if (at_kept == NULL) {
-        return US_ERROR_MEMORY;
-    }
-    const int32_t *order = factor->order;
-    double *load = factor->load->x;
-    for (size_t row = 0; row < factor->rows; row++) {
-        load[row] = weights[order[row]];
-    }
-    const double *to = usi_factor_substitute(factor, CHOLMOD_L);
-    for (size_t row = 0; to != NULL && row < factor->rows; row++) {
-        if (seam->rank[row] >= 0) {
-            at_kept[seam->rank[row]] = to[row];
-        }
-    }
-    us_status status = to != NULL ? US_OK : usi_factor_report(context, &factor->common);
-    for (size_t k = 0; status == US_OK && k < seam->count; k++) {
-        seen[k] = usi_dense_dot(at_kept, seam->halves + k * width, width);
-    }
-    free(at_kept);
-    return status;
 }

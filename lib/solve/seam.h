@@ -72,8 +72,13 @@ double usi_seam_flow(const usi_seam *seam, size_t column, size_t k);
 /* What the stitches of the state that is set add to the form of two fields. */
 double usi_seam_beside(const usi_seam *seam, const double *one, const double *other);
 
-/* A sum of free values by weights, one a free place, as stitches see it: entry k is by what the
- * sum falls per unit of flow through stitch k. */
-us_status usi_seam_weigh(us_context *context, usi_seam *seam, const double *weights, double *seen);
+/* A sum of values at free places by weights, as stitches see it: entry k is by what the sum falls
+ * per unit of flow through stitch k. It takes the less the fewer places there are. */
+typedef struct usi_seam_weight {
+    int32_t place; /* free, or the weight does not count */
+    double weight;
+} usi_seam_weight;
+us_status usi_seam_weigh(us_context *context, usi_seam *seam, const usi_seam_weight *weights,
+                         size_t count, double *seen);
 
 #endif

@@ -152,9 +152,13 @@ static inline block block_at(const usi_blocks *factor, size_t index, double *roo
                    room};
 }
 
-INLINE void forward(const usi_blocks *factor, double *values, double *room)
+/* `reached` says which blocks count, the others have zeros; NULL: all. */
+INLINE void forward(const usi_blocks *factor, const bool *reached, double *values, double *room)
 {
     for (size_t index = 0; index < factor->count; index++) {
+        if (reached != NULL && !reached[index]) {
+            continue;
+        }
         block at = block_at(factor, index, room);
         double *own = values + factor->first[index];
         const int32_t *rows = usi_blocks_below(factor, index);
@@ -203,9 +207,10 @@ INLINE void back(const usi_blocks *factor, double *values, double *room)
 #ifdef __x86_64__
 #define AVX2 __attribute__((target("avx2")))
 
-AVX2 static void forward_avx2(const usi_blocks *factor, double *values, double *room)
+AVX2 static void forward_avx2(const usi_blocks *factor, const bool *reached, double *values,
+                              double *room)
 {
-    forward(factor, values, room);
+    forward(factor, reached, values, room);
 }
 
 AVX2 static void back_avx2(const usi_blocks *factor, double *values, double *room)
@@ -219,15 +224,21 @@ static bool has_avx2(void)
 }
 #endif
 
-void usi_substitute_forward(const usi_blocks *factor, double *values, double *room)
+void usi_substitute_reach(const usi_blocks *factor, const bool *reached, double *values,
+                          double *room)
 {
 #ifdef __x86_64__
     if (has_avx2()) {
-        forward_avx2(factor, values, room);
+        forward_avx2(factor, reached, values, room);
         return;
     }
 #endif
-    forward(factor, values, room);
+    forward(factor, reached, values, room);
+}
+
+void usi_substitute_forward(const usi_blocks *factor, double *values, double *room)
+{
+    usi_substitute_reach(factor, NULL, values, room);
 }
 
 void usi_substitute_back(const usi_blocks *factor, double *values, double *room)
