@@ -17,10 +17,11 @@ INLINE double dot(const double *one, const double *other, size_t count)
     for (; k + LANES <= count; k += LANES) {
         sum += *(const four *)(one + k) * *(const four *)(other + k);
     }
+    double rest = 0.0;
     for (; k < count; k++) {
-        sum[0] += one[k] * other[k];
+        rest += one[k] * other[k];
     }
-    return (sum[0] + sum[1]) + (sum[2] + sum[3]);
+    return ((sum[0] + sum[1]) + (sum[2] + sum[3])) + rest;
 }
 
 /* One row with four others, `stride` apart. */
@@ -38,13 +39,12 @@ INLINE void dots(const double *one, const double *others, size_t stride, size_t 
         sum[2] += x * *(const four *)(row[2] + k);
         sum[3] += x * *(const four *)(row[3] + k);
     }
-    for (; k < count; k++) {
-        for (int m = 0; m < 4; m++) {
-            sum[m][0] += one[k] * row[m][k];
-        }
-    }
     for (int m = 0; m < 4; m++) {
-        sums[m] = (sum[m][0] + sum[m][1]) + (sum[m][2] + sum[m][3]);
+        double rest = 0.0;
+        for (size_t left = k; left < count; left++) {
+            rest += one[left] * row[m][left];
+        }
+        sums[m] = ((sum[m][0] + sum[m][1]) + (sum[m][2] + sum[m][3])) + rest;
     }
 }
 
