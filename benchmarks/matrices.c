@@ -148,27 +148,32 @@ static bool catch_problem(us_context *context, const usi_grid *grid, bench_matri
     return done && find_places(grid, made->problem.free_count, &made->on);
 }
 
-/* A grid whose unknowns are within a few per cent of those wanted. */
+/* A grid whose unknowns are within a few per cent of those wanted, or the nearest that could be
+ * had; NULL for none. */
 static usi_grid *build_grid(us_context *context, const us_section *section, double unknowns)
 {
-    enum { ROUNDS = 6 };
+    enum { ROUNDS = 10 };
     double cells = 0.14 * sqrt(unknowns);
-    usi_grid *grid = NULL;
-    for (int round = 0; round < ROUNDS; round++) {
+    double too_many = HUGE_VAL; /* cells that no grid has room for */
+    usi_grid *best = NULL;
+    double off = HUGE_VAL;
+    for (int round = 0; round < ROUNDS && off >= 0.02; round++) {
         usi_grid_options options = {.cells = cells, .truncation = 1e-4, .most = USI_GRID_MOST};
-        usi_grid_free(grid);
-        grid = NULL;
+        usi_grid *grid = NULL;
         if (usi_grid_build(context, section, &options, &grid) != US_OK) {
-            cells *= 0.8;
+            too_many = cells;
+            cells *= 0.9;
             continue;
         }
         double ratio = unknowns / (double)grid->unknowns;
-        if (fabs(ratio - 1.0) < 0.02) {
-            break;
-        }
-        cells *= sqrt(ratio);
+        double next = cells * sqrt(ratio);
+        cells = next < too_many ? next : 0.5 * (cells + too_many);
+        bool nearer = fabs(ratio - 1.0) < off;
+        off = nearer ? fabs(ratio - 1.0) : off;
+        usi_grid_free(nearer ? best : grid);
+        best = nearer ? grid : best;
     }
-    return grid;
+    return best;
 }
 
 bool bench_matrix_make(const char *path, double unknowns, bench_matrix *made)
