@@ -5,9 +5,6 @@
 #include "base/context.h"
 #include "model/check.h"
 
-static const double CONTACT_M = 0.1;          /* height of an open contact on the base */
-static const double CONTACT_SHARE = 1.0 / 20; /* at most this share of the soil's thickness */
-
 static const usi_raw_wall *raw_wall(const usi_check *check, size_t index)
 {
     return (const usi_raw_wall *)check->raw->walls.items + index;
@@ -77,8 +74,7 @@ static void check_base(usi_check *check, usi_wall *wall, const usi_raw_wall *raw
     }
     wall->base_m = fmax(usi_section_base(section, wall->x_m, false),
                         usi_section_base(section, wall->x_m, true));
-    double thickness_m = lower_surface(section, wall->x_m) - wall->base_m;
-    double contact_m = fmin(CONTACT_M, CONTACT_SHARE * thickness_m);
+    double contact_m = usi_section_open_contact(section, wall->x_m);
     if (!check->based) {
         return; /* was reported: one message is enough */
     }

@@ -4,6 +4,8 @@
 #include "model/section.h"
 
 static const double COINCIDENCE = 1e-9;
+static const double CONTACT_M = 0.1;          /* height of an open contact on the base */
+static const double CONTACT_SHARE = 1.0 / 20; /* at most this share of the soil's thickness */
 
 /* The first point that lies at or beyond x, or behind x (`past`). */
 static size_t find_point(const usi_line *line, double x_m, bool past)
@@ -81,6 +83,15 @@ double usi_section_surface(const us_section *section, double x_m, bool right)
 double usi_section_base(const us_section *section, double x_m, bool right)
 {
     return usi_line_level(&section->base, x_m, right);
+}
+
+double usi_section_open_contact(const us_section *section, double x_m)
+{
+    double surface_m =
+        fmin(usi_section_surface(section, x_m, false), usi_section_surface(section, x_m, true));
+    double base_m =
+        fmax(usi_section_base(section, x_m, false), usi_section_base(section, x_m, true));
+    return fmin(CONTACT_M, CONTACT_SHARE * (surface_m - base_m));
 }
 
 const usi_line *usi_section_downstream_bed(const us_section *section)

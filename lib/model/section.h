@@ -425,6 +425,9 @@ double usi_section_surface(const us_section *section, double x_m, bool right);
 /* Level of the base at x; call only with has_base. */
 double usi_section_base(const us_section *section, double x_m, bool right);
 
+/* Height of the open contact that a wall at x leaves on the base where it is not keyed. */
+double usi_section_open_contact(const us_section *section, double x_m);
+
 /* Index of the soil that a small step from a point leads into: first to the `right`
  * or left, by nothing to speak of, then up (`above`) or down. Zones count; whether
  * the place is soil at all is not asked. */

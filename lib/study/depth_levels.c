@@ -6,10 +6,9 @@
 #include "base/context.h"
 #include "model/scale.h"
 
-/* Of the soil at the wall, what stays between the base and the lowest tip: nearer to it the
- * outcome hangs on how well the contact seals. At least an open contact. */
+/* Of the soil at the wall, what stays between the base and the lowest tip of an engine, whose
+ * lines do not resolve less. */
 static const double BASE_SHARE = 0.03;
-static const double CONTACT_M = 0.1;
 /* Without a base, how many times as deep as drawn. */
 static const double ENDLESS_TIMES = 3.0;
 /* Of the range, what the highest tip lies below the soil's edge. */
@@ -85,13 +84,15 @@ us_status usi_depth_levels_find(us_context *context, const us_section *section, 
     if (section->has_base) {
         levels->base_m = fmax(usi_section_base(section, wall->x_m, false),
                               usi_section_base(section, wall->x_m, true));
-        double stay_m = fmax(CONTACT_M, BASE_SHARE * (levels->high_m - levels->base_m));
+        double contact_m = usi_section_open_contact(section, wall->x_m);
+        double stay_m = fmax(contact_m, BASE_SHARE * (levels->high_m - levels->base_m));
+        levels->deepest_m = fmax(levels->low_m, levels->base_m + contact_m);
         levels->low_m = fmax(levels->low_m, levels->base_m + stay_m);
     } else {
         double drawn_m = levels->high_m - wall->solved_tip_m;
         levels->low_m = fmax(levels->low_m, levels->high_m - ENDLESS_TIMES * drawn_m);
+        levels->deepest_m = levels->high_m; /* none below those */
     }
-    levels->low_m = isfinite(levels->low_m) ? levels->low_m : wall->solved_tip_m;
     double least_m = 1e-3 * usi_section_size(section);
     if (!(levels->high_m - levels->low_m > least_m) ||
         !usi_section_spans(section, wall->x_m, true) ||

@@ -21,9 +21,11 @@ static us_status note_levels(us_context *context, us_depth *depth)
 {
     char high[USI_TEXT_ROOM];
     char low[USI_TEXT_ROOM];
-    const char *why = depth->section->has_base
-                          ? "nearer to the base all hangs on how well the contact seals (`keyed`)"
-                          : "without a base, three times the depth that is drawn";
+    const char *why =
+        depth->section->has_base
+            ? "below, a wall reaches the base, and all hangs on how well it seals there: the "
+              "lowest level stands for an open contact (else `keyed`)"
+            : "without a base, three times the depth that is drawn";
     return note(context, depth, "Tips from %s down to %s were looked at; %s.",
                 usi_text_length(depth->section, depth->solver.high_m, high),
                 usi_text_length(depth->section, depth->solver.low_m, low), why);
@@ -35,6 +37,10 @@ static us_status note_drawn(us_context *context, us_depth *depth)
     bool inside = wall->tip_m <= depth->solver.high_m && wall->tip_m >= depth->solver.low_m;
     if (inside && !wall->keyed && !wall->open_contact) {
         return US_OK;
+    }
+    if (wall->open_contact) {
+        return note(context, depth,
+                    "The tip that is drawn reaches the base: the lowest level stands for it.");
     }
     return note(context, depth,
                 "The tip that is drawn is none of these levels: `undersill solve` tells of it.");

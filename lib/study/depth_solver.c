@@ -100,6 +100,7 @@ us_status usi_depth_solver_make(us_context *context, const us_section *section,
             status = make_tips(context, solver, &solver->parts[p]);
         }
     }
+    solver->low_m = fmin(solver->low_m, levels->deepest_m);
     return status;
 }
 

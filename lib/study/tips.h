@@ -9,9 +9,10 @@
 /* Levels that the tip of a wall may have. */
 typedef struct usi_tip_levels {
     size_t wall;
-    double high_m; /* where soil lies on both sides below */
-    double low_m;
-    double base_m; /* there; meaningless without a base */
+    double high_m;    /* where soil lies on both sides below */
+    double low_m;     /* the lowest from states of walls */
+    double deepest_m; /* and by itself */
+    double base_m;    /* there; meaningless without a base */
 } usi_tip_levels;
 
 typedef struct usi_tips usi_tips;
