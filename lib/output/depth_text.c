@@ -37,7 +37,8 @@ static void lay_columns(const us_depth *depth, const usi_scale *scale, size_t wa
 static void add_value(us_buffer *out, us_value value, double size)
 {
     us_value shown = {value.value / size, value.error / size, value.present};
-    usi_words_pad(out, usi_figure_of(shown, 0.0, "-").value, WIDTH, 1);
+    usi_buffer_add_text(out, " "); /* many digits would join the column before */
+    usi_words_pad(out, usi_figure_of(shown, 0.0, "-").value, WIDTH - 1, 1);
 }
 
 /* A level in the unit of the file, to thousandths. */
