@@ -27,6 +27,7 @@ void cli_heap_prepare(void)
     (void)mallopt(M_MMAP_THRESHOLD, AHEAD);
     (void)mallopt(M_TRIM_THRESHOLD, KEPT);
     (void)mallopt(M_TOP_PAD, AHEAD);
+    (void)mallopt(M_ARENA_MAX, 1); /* a second thread takes of the same pages */
     char *probe = malloc(PROBE); /* more than what the heap has left: it grows by this and AHEAD */
     if (probe == NULL) {
         return;
