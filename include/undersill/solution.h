@@ -416,7 +416,8 @@ typedef struct us_solve_options {
  *
  * Several threads may solve at once, also the same section, each with its own
  * context: the results have the same bytes as one after the other. A solve has
- * one thread, and touches no setting of the process.
+ * one thread unless us_context_set_threads() allows two, and touches no setting
+ * of the process.
  *
  * @code
  * us_solve_options options = US_SOLVE_OPTIONS_INIT;

@@ -1,5 +1,5 @@
 /* Every tip of a wall: against the exact solution of a bare wall, against solving each level. */
-#include "support/support.h"
+#include "support/both.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_sf_ellint.h>
@@ -57,44 +57,6 @@ static void bare_wall(void **state)
     us_context_free(context);
 }
 
-typedef struct tally {
-    size_t all;
-    size_t missed; /* further apart than both errors */
-} tally;
-
-static void compare(us_value one, us_value other, bool leading, tally *count)
-{
-    assert_int_equal(one.present, other.present);
-    double apart = fabs(one.value - other.value);
-    bool missed = one.present && apart > one.error + other.error + 1e-7 * fabs(other.value);
-    assert_false(leading && missed);
-    count->all++;
-    count->missed += missed ? 1 : 0;
-}
-
-static void compare_cases(const us_water_result *one, const us_water_result *other, tally *count)
-{
-    compare(one->flow.rate_m2_s, other->flow.rate_m2_s, true, count);
-    compare(one->exit.gradient, other->exit.gradient, true, count);
-    compare(one->exit.mean, other->exit.mean, false, count);
-    compare(one->uplift.force_n_m, other->uplift.force_n_m, true, count);
-    compare(one->uplift.factor, other->uplift.factor, false, count);
-    for (size_t p = 0; p < one->uplift.panel_count; p++) {
-        compare(one->uplift.panels[p].force_n_m, other->uplift.panels[p].force_n_m, false, count);
-    }
-    for (size_t w = 0; w < one->wall_count; w++) {
-        compare(one->walls[w].upstream_face_top_m, other->walls[w].upstream_face_top_m, false,
-                count);
-        compare(one->walls[w].tip_m, other->walls[w].tip_m, false, count);
-        compare(one->walls[w].downstream_face_top_m, other->walls[w].downstream_face_top_m, false,
-                count);
-    }
-    assert_int_equal(one->check_count, other->check_count);
-    for (size_t c = 0; c < one->check_count; c++) {
-        compare(one->checks[c].value, other->checks[c].value, false, count);
-    }
-}
-
 /* The section with another tip, read and solved from the beginning. */
 static us_solution *solve_afresh(us_context *context, const us_section *section, double tip_m,
                                  us_section **varied)
@@ -124,7 +86,7 @@ static void levels_are_as_solved_one_by_one(void **state)
     us_depth_options options = US_DEPTH_OPTIONS_INIT;
     options.wall = "toe";
     us_depth *depth = NULL;
-    tally count = {0, 0};
+    support_tally count = {0, 0};
     uint64_t random = 7;
     assert_int_equal(us_section_depth(context, section, &options, &depth), US_OK);
     double high_m = us_depth_row_at(depth, 0)->tip_m;
@@ -137,7 +99,7 @@ static void levels_are_as_solved_one_by_one(void **state)
         us_solution *other = solve_afresh(context, section, tip_m, &varied);
         assert_int_equal(us_depth_solve(context, depth, tip_m, &one), US_OK);
         for (size_t w = 0; w < us_solution_water_count(one); w++) {
-            compare_cases(us_solution_water(one, w), us_solution_water(other, w), &count);
+            support_compare_cases(us_solution_water(one, w), us_solution_water(other, w), &count);
         }
         us_solution_free(one);
         us_solution_free(other);
@@ -147,7 +109,7 @@ static void levels_are_as_solved_one_by_one(void **state)
     us_section *reaching = NULL;
     us_solution *other = solve_afresh(context, section, -10.0, &reaching); /* the base */
     assert_int_equal(us_depth_solve(context, depth, low_m, &lowest), US_OK);
-    compare_cases(us_solution_water(lowest, 0), us_solution_water(other, 0), &count);
+    support_compare_cases(us_solution_water(lowest, 0), us_solution_water(other, 0), &count);
     us_solution_free(lowest);
     us_solution_free(other);
     us_section_free(reaching);

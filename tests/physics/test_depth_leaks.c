@@ -1,6 +1,6 @@
 /* Every tip of walls that let water through: against solving each level, laws, an exact mean.
  * Argument: how many tips of each section. */
-#include "support/support.h"
+#include "support/both.h"
 
 enum { TEXT_ROOM = 2048, SCENES = 3 };
 
@@ -55,47 +55,8 @@ static void write_section(const scene *of, double tip_m, char text[TEXT_ROOM])
     assert_true(used > 0 && used < TEXT_ROOM);
 }
 
-typedef struct tally {
-    size_t all;
-    size_t missed; /* further apart than both errors */
-} tally;
-
-static void compare(us_value one, us_value other, bool leading, tally *count)
-{
-    assert_int_equal(one.present, other.present);
-    double apart = fabs(one.value - other.value);
-    bool missed = one.present && apart > one.error + other.error + 1e-7 * fabs(other.value);
-    assert_false(leading && missed);
-    count->all++;
-    count->missed += missed ? 1 : 0;
-}
-
-static void compare_cases(const us_water_result *one, const us_water_result *other, tally *count)
-{
-    compare(one->flow.rate_m2_s, other->flow.rate_m2_s, true, count);
-    compare(one->exit.gradient, other->exit.gradient, true, count);
-    compare(one->exit.mean, other->exit.mean, true, count);
-    compare(one->uplift.force_n_m, other->uplift.force_n_m, true, count);
-    for (size_t p = 0; p < one->uplift.panel_count; p++) {
-        compare(one->uplift.panels[p].force_n_m, other->uplift.panels[p].force_n_m, false, count);
-    }
-    for (size_t w = 0; w < one->wall_count; w++) {
-        const us_wall_result *a = &one->walls[w];
-        const us_wall_result *b = &other->walls[w];
-        compare(a->upstream_face_top_m, b->upstream_face_top_m, false, count);
-        compare(a->tip_m, b->tip_m, false, count);
-        compare(a->downstream_face_top_m, b->downstream_face_top_m, false, count);
-        compare(a->through_m2_s, b->through_m2_s, false, count);
-    }
-    assert_int_equal(one->check_count, other->check_count);
-    for (size_t c = 0; c < one->check_count; c++) {
-        compare(one->checks[c].value, other->checks[c].value, false, count);
-    }
-    assert_true(!one->flow.certified || other->flow.certified); /* no proof between nodes */
-}
-
 static void compare_level(us_context *context, us_depth *depth, const scene *of, double tip_m,
-                          tally *count)
+                          support_tally *count)
 {
     char text[TEXT_ROOM];
     us_solution *one = NULL;
@@ -103,7 +64,11 @@ static void compare_level(us_context *context, us_depth *depth, const scene *of,
     us_section *section = support_read(context, text);
     us_solution *other = support_solve(context, section, 0.05);
     assert_int_equal(us_depth_solve(context, depth, tip_m, &one), US_OK);
-    compare_cases(us_solution_water(one, 0), us_solution_water(other, 0), count);
+    const us_water_result *of_study = us_solution_water(one, 0);
+    const us_water_result *by_itself = us_solution_water(other, 0);
+    support_compare_cases(of_study, by_itself, count);
+    /* No proof between nodes. */
+    assert_true(!of_study->flow.certified || by_itself->flow.certified);
     us_solution_free(one);
     us_solution_free(other);
     us_section_free(section);
@@ -130,7 +95,7 @@ static void levels_are_as_solved_one_by_one(void **state)
     options.wall = "toe";
     options.ratio = false;
     options.accuracy = 0.05;
-    tally count = {0, 0};
+    support_tally count = {0, 0};
     uint64_t random = 11;
     for (int s = 0; s < SCENES; s++) {
         char text[TEXT_ROOM];
