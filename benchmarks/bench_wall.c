@@ -11,6 +11,7 @@
 #include <string.h>
 #include <time.h>
 
+#include "command.h"
 #include "quantity/edge.h"
 #include "support/support.h"
 #include "wall/engine_parts.h"
@@ -417,6 +418,7 @@ static void tell(scene *of, int from, int to)
 
 int main(int count, char **arguments)
 {
+    cli_heap_prepare();
     double cells = count > 1 ? strtod(arguments[1], NULL) : 52.0;
     scene of = {0};
     open_scene(&of, cells, 200);
