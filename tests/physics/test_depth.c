@@ -78,6 +78,9 @@ static const char layered[] =
     "water: [{name: flood, upstream: 4, downstream: 1.5}, {name: low, upstream: 2, "
     "downstream: at_bed}]\n";
 
+/* How many tips are solved by themselves too; an argument has more. */
+static int tips = 14;
+
 static void levels_are_as_solved_one_by_one(void **state)
 {
     (void)state;
@@ -91,7 +94,7 @@ static void levels_are_as_solved_one_by_one(void **state)
     assert_int_equal(us_section_depth(context, section, &options, &depth), US_OK);
     double high_m = us_depth_row_at(depth, 0)->tip_m;
     double low_m = us_depth_row_at(depth, us_depth_row_count(depth) - 1)->tip_m;
-    for (int k = 0; k < 14; k++) {
+    for (int k = 0; k < tips; k++) {
         random = random * 6364136223846793005ULL + 1442695040888963407ULL;
         double tip_m = low_m + (high_m - low_m) * (double)(random >> 11) / 9007199254740992.0;
         us_solution *one = NULL;
@@ -266,8 +269,9 @@ static void pairs_are_as_one_wall_at_a_time(void **state)
     us_context_free(context);
 }
 
-int main(void)
+int main(int count, char **arguments)
 {
+    tips = count > 1 ? (int)strtol(arguments[1], NULL, 10) : tips;
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(bare_wall), cmocka_unit_test(levels_are_as_solved_one_by_one),
         cmocka_unit_test(ends_part_what_passes), cmocka_unit_test(a_short_interval_is_found),

@@ -7,6 +7,10 @@ static void compare(us_value one, us_value other, bool leading, support_tally *c
     assert_int_equal(one.present, other.present);
     double apart = fabs(one.value - other.value);
     bool missed = one.present && apart > one.error + other.error + 1e-7 * fabs(other.value);
+    if (missed) {
+        print_message("%.9g +/- %.2g, and %.9g +/- %.2g\n", one.value, one.error, other.value,
+                      other.error);
+    }
     assert_false(leading && missed);
     count->all++;
     count->missed += missed ? 1 : 0;
