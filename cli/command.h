@@ -2,6 +2,7 @@
 #ifndef CLI_COMMAND_H
 #define CLI_COMMAND_H
 
+#include <signal.h>
 #include <stdbool.h>
 #include <stdio.h>
 
@@ -143,6 +144,12 @@ void cli_watch_begin(us_context *context, bool quiet);
 /* Erases the line of progress and leaves signals as they were. True when one
  * came. Nothing happens without a beginning. cli_conclude() calls it. */
 bool cli_watch_end(void);
+
+/* Ctrl-C and its like wait while a file is written, and come after it: the library holds them
+ * back in the thread that writes, but a process may have others (some BLAS brings them along). */
+enum { CLI_SIGNALS = 2 };
+void cli_watch_hold(struct sigaction before[CLI_SIGNALS]);
+void cli_watch_release(const struct sigaction before[CLI_SIGNALS]);
 
 /* Ends the tool by the signal that came, so that a shell sees it: a loop in a
  * script ends as well, and the exit status is 128 and the signal's number. That

@@ -112,7 +112,10 @@ int cli_deliver(us_context *context, const cli_options *options, const us_buffer
         return print(options, result);
     }
     const char *input = output_is_cases(options) ? cases_path(options) : input_path(options);
+    struct sigaction before[CLI_SIGNALS];
+    cli_watch_hold(before);
     us_status status = us_buffer_write_file(context, result, options->output, input);
+    cli_watch_release(before);
     int code = cli_conclude(context, status, options->quiet);
     if (code == CLI_DONE && !options->quiet) {
         (void)fputs("undersill: wrote ", stderr);

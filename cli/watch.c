@@ -11,7 +11,7 @@
 
 #include "command.h"
 
-enum { LINE_ROOM = 120, SIGNALS = 2 };
+enum { LINE_ROOM = 120, SIGNALS = CLI_SIGNALS };
 
 static const int watched_signals[SIGNALS] = {SIGINT, SIGTERM};
 
@@ -124,6 +124,37 @@ void cli_watch_begin(us_context *context, bool quiet)
         if (known && watching.before[i].sa_handler != SIG_IGN) {
             (void)sigaction(watched_signals[i], &action, NULL);
         }
+    }
+}
+
+/* The signal that came while a file was written, 0 for none. */
+static volatile sig_atomic_t held;
+
+static void hold_signal(int number)
+{
+    held = number;
+}
+
+void cli_watch_hold(struct sigaction before[CLI_SIGNALS])
+{
+    struct sigaction action = {.sa_handler = hold_signal, .sa_flags = SA_RESTART};
+    (void)sigemptyset(&action.sa_mask);
+    for (int i = 0; i < SIGNALS; i++) {
+        before[i] = (struct sigaction){.sa_handler = SIG_IGN};
+        bool known = sigaction(watched_signals[i], NULL, &before[i]) == 0;
+        if (known && before[i].sa_handler != SIG_IGN) {
+            (void)sigaction(watched_signals[i], &action, NULL);
+        }
+    }
+}
+
+void cli_watch_release(const struct sigaction before[CLI_SIGNALS])
+{
+    for (int i = 0; i < SIGNALS; i++) {
+        (void)sigaction(watched_signals[i], &before[i], NULL);
+    }
+    if (held != 0) {
+        (void)raise(held);
     }
 }
 
