@@ -137,6 +137,9 @@ static void foot(const us_depth *depth, double y, usi_scene *scene)
                              "case.",
                        type, 14, y + 4);
         y += line_height;
+        usi_scene_text(scene, "A factor that leaves its panel at the top is far above its limit.",
+                       type, 14, y + 4);
+        y += line_height;
     }
     type.slanted = true;
     type.size = 12;

@@ -2,20 +2,14 @@
 
 #include <math.h>
 
-/* Four lanes a sum, so that the digits are the same whatever vectors a processor has; no product
- * is fused with a sum. */
-enum { LANES = 4 };
-typedef double four __attribute__((vector_size(32), aligned(8), may_alias));
+#include "solve/lanes.h"
 
-/* Made twice: for any processor, and for those that have such vectors. */
-#define INLINE static inline __attribute__((always_inline))
-
-INLINE double dot(const double *one, const double *other, size_t count)
+USI_TWICE double dot(const double *one, const double *other, size_t count)
 {
-    four sum = {0.0, 0.0, 0.0, 0.0};
+    usi_four sum = {0.0, 0.0, 0.0, 0.0};
     size_t k = 0;
-    for (; k + LANES <= count; k += LANES) {
-        sum += *(const four *)(one + k) * *(const four *)(other + k);
+    for (; k + USI_LANES <= count; k += USI_LANES) {
+        sum += *(const usi_four *)(one + k) * *(const usi_four *)(other + k);
     }
     double rest = 0.0;
     for (; k < count; k++) {
@@ -25,19 +19,19 @@ INLINE double dot(const double *one, const double *other, size_t count)
 }
 
 /* One row with four others, `stride` apart. */
-INLINE void dots(const double *one, const double *others, size_t stride, size_t count,
-                 double sums[4])
+USI_TWICE void dots(const double *one, const double *others, size_t stride, size_t count,
+                    double sums[4])
 {
     const double *row[4] = {others, others + stride, others + 2 * stride, others + 3 * stride};
-    four sum[4] = {
+    usi_four sum[4] = {
         {0.0, 0.0, 0.0, 0.0}, {0.0, 0.0, 0.0, 0.0}, {0.0, 0.0, 0.0, 0.0}, {0.0, 0.0, 0.0, 0.0}};
     size_t k = 0;
-    for (; k + LANES <= count; k += LANES) {
-        four x = *(const four *)(one + k);
-        sum[0] += x * *(const four *)(row[0] + k);
-        sum[1] += x * *(const four *)(row[1] + k);
-        sum[2] += x * *(const four *)(row[2] + k);
-        sum[3] += x * *(const four *)(row[3] + k);
+    for (; k + USI_LANES <= count; k += USI_LANES) {
+        usi_four x = *(const usi_four *)(one + k);
+        sum[0] += x * *(const usi_four *)(row[0] + k);
+        sum[1] += x * *(const usi_four *)(row[1] + k);
+        sum[2] += x * *(const usi_four *)(row[2] + k);
+        sum[3] += x * *(const usi_four *)(row[3] + k);
     }
     for (int m = 0; m < 4; m++) {
         double rest = 0.0;
@@ -48,7 +42,7 @@ INLINE void dots(const double *one, const double *others, size_t stride, size_t 
     }
 }
 
-INLINE bool factor(double *matrix, size_t count, size_t stride, double least)
+USI_TWICE bool factor(double *matrix, size_t count, size_t stride, double least)
 {
     for (size_t i = 0; i < count; i++) {
         double *row = matrix + i * stride;
@@ -79,7 +73,8 @@ INLINE bool factor(double *matrix, size_t count, size_t stride, double least)
     return true;
 }
 
-INLINE void forward(const double *lower, size_t count, size_t stride, size_t first, double *values)
+USI_TWICE void forward(const double *lower, size_t count, size_t stride, size_t first,
+                       double *values)
 {
     for (size_t i = first; i < count; i++) {
         const double *row = lower + i * stride;
@@ -87,7 +82,8 @@ INLINE void forward(const double *lower, size_t count, size_t stride, size_t fir
     }
 }
 
-INLINE void forward_rows(const double *lower, size_t count, size_t stride, const usi_dense_rows *of)
+USI_TWICE void forward_rows(const double *lower, size_t count, size_t stride,
+                            const usi_dense_rows *of)
 {
     size_t r = 0;
     for (; r + 4 <= of->count; r += 4) {
@@ -108,7 +104,7 @@ INLINE void forward_rows(const double *lower, size_t count, size_t stride, const
 }
 
 /* Every row with itself and those before it, in fours. */
-INLINE void products(const usi_dense_rows *of, size_t length, double *square)
+USI_TWICE void products(const usi_dense_rows *of, size_t length, double *square)
 {
     for (size_t i = 0; i < of->count; i++) {
         const double *row = of->values + i * of->width;
@@ -125,7 +121,7 @@ INLINE void products(const usi_dense_rows *of, size_t length, double *square)
     }
 }
 
-INLINE void apply(const usi_dense_rows *of, size_t length, const double *one, double *sums)
+USI_TWICE void apply(const usi_dense_rows *of, size_t length, const double *one, double *sums)
 {
     size_t r = 0;
     for (; r + 4 <= of->count; r += 4) {
@@ -136,36 +132,27 @@ INLINE void apply(const usi_dense_rows *of, size_t length, const double *one, do
     }
 }
 
-#ifdef __x86_64__
-#define AVX2 __attribute__((target("avx2")))
-
-AVX2 static bool factor_avx2(double *matrix, size_t count, size_t stride, double least)
+USI_WIDE static bool factor_wide(double *matrix, size_t count, size_t stride, double least)
 {
     return factor(matrix, count, stride, least);
 }
 
-AVX2 static void rows_avx2(const double *lower, size_t count, size_t stride,
-                           const usi_dense_rows *of)
+USI_WIDE static void rows_wide(const double *lower, size_t count, size_t stride,
+                               const usi_dense_rows *of)
 {
     forward_rows(lower, count, stride, of);
 }
 
-AVX2 static void products_avx2(const usi_dense_rows *of, size_t length, double *square)
+USI_WIDE static void products_wide(const usi_dense_rows *of, size_t length, double *square)
 {
     products(of, length, square);
 }
 
-AVX2 static void apply_avx2(const usi_dense_rows *of, size_t length, const double *one,
-                            double *sums)
+USI_WIDE static void apply_wide(const usi_dense_rows *of, size_t length, const double *one,
+                                double *sums)
 {
     apply(of, length, one, sums);
 }
-
-static bool has_avx2(void)
-{
-    return __builtin_cpu_supports("avx2") != 0;
-}
-#endif
 
 double usi_dense_dot(const double *one, const double *other, size_t count)
 {
@@ -174,11 +161,9 @@ double usi_dense_dot(const double *one, const double *other, size_t count)
 
 bool usi_dense_factor(double *matrix, size_t count, size_t stride, double least)
 {
-#ifdef __x86_64__
-    if (has_avx2()) {
-        return factor_avx2(matrix, count, stride, least);
+    if (usi_lanes_wide()) {
+        return factor_wide(matrix, count, stride, least);
     }
-#endif
     return factor(matrix, count, stride, least);
 }
 
@@ -203,33 +188,27 @@ void usi_dense_backward(const double *lower, size_t count, size_t stride, double
 void usi_dense_forward_rows(const double *lower, size_t count, size_t stride,
                             const usi_dense_rows *rows)
 {
-#ifdef __x86_64__
-    if (has_avx2()) {
-        rows_avx2(lower, count, stride, rows);
+    if (usi_lanes_wide()) {
+        rows_wide(lower, count, stride, rows);
         return;
     }
-#endif
     forward_rows(lower, count, stride, rows);
 }
 
 void usi_dense_products(const usi_dense_rows *rows, size_t length, double *square)
 {
-#ifdef __x86_64__
-    if (has_avx2()) {
-        products_avx2(rows, length, square);
+    if (usi_lanes_wide()) {
+        products_wide(rows, length, square);
         return;
     }
-#endif
     products(rows, length, square);
 }
 
 void usi_dense_apply(const usi_dense_rows *rows, size_t length, const double *one, double *sums)
 {
-#ifdef __x86_64__
-    if (has_avx2()) {
-        apply_avx2(rows, length, one, sums);
+    if (usi_lanes_wide()) {
+        apply_wide(rows, length, one, sums);
         return;
     }
-#endif
     apply(rows, length, one, sums);
 }

@@ -397,22 +397,18 @@ double usi_heads_product(const usi_heads *heads, const double *one, const double
     return heads->seam != NULL ? sum + usi_seam_beside(heads->seam, one, other) : sum;
 }
 
+static double product_of(const void *problem, const double *one, const double *other)
+{
+    return usi_heads_product(problem, one, other);
+}
+
 double usi_heads_form(usi_heads *heads, const double *terminal_heads[2], const double *values[2])
 {
-    usi_seam *seam = heads->seam;
-    if (seam == NULL || heads->supply->grid->local_count > 0) {
+    const usi_supply *supply = heads->supply;
+    if (heads->seam == NULL || supply->grid->local_count > 0) {
         return usi_heads_product(heads, values[0], values[1]);
     }
-    size_t terminals = heads->supply->situation->terminal_count;
-    size_t one = usi_seam_find(seam, terminal_heads[0], terminals);
-    size_t other = usi_seam_find(seam, terminal_heads[1], terminals);
-    double form = usi_seam_form(seam, one, other, USI_HEADS_FORM_SIGN);
-    if (isnan(form)) {
-        form = usi_heads_product(heads, values[0], values[1]);
-        us_context *context = heads->supply->context;
-        us_status status =
-            usi_seam_learn_form(context, seam, one, other, USI_HEADS_FORM_SIGN, form);
-        return status == US_OK ? form : (double)NAN;
-    }
-    return form;
+    usi_seam_product by = {product_of, heads, USI_HEADS_FORM_SIGN};
+    return usi_seam_form_of(supply->context, heads->seam, &by, terminal_heads,
+                            supply->situation->terminal_count, values);
 }

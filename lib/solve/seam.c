@@ -362,8 +362,9 @@ double usi_seam_form(usi_seam *seam, size_t one, size_t other, double sign)
     return forms != NULL ? forms[early] + sign * usi_seam_growth(seam, one, other) : (double)NAN;
 }
 
-us_status usi_seam_learn_form(us_context *context, usi_seam *seam, size_t one, size_t other,
-                              double sign, double form)
+/* Keeps a form without any stitch. */
+static us_status learn_form(us_context *context, usi_seam *seam, size_t one, size_t other,
+                            double form)
 {
     size_t late = one > other ? one : other;
     seam_column *of = &seam->columns[late];
@@ -376,8 +377,22 @@ us_status usi_seam_learn_form(us_context *context, usi_seam *seam, size_t one, s
             of->forms[k] = (double)NAN;
         }
     }
-    of->forms[one > other ? other : one] = form - sign * usi_seam_growth(seam, one, other);
+    of->forms[one > other ? other : one] = form;
     return US_OK;
+}
+
+double usi_seam_form_of(us_context *context, usi_seam *seam, const usi_seam_product *by,
+                        const double *keys[2], size_t count, const double *values[2])
+{
+    size_t one = usi_seam_find(seam, keys[0], count);
+    size_t other = usi_seam_find(seam, keys[1], count);
+    double form = usi_seam_form(seam, one, other, by->sign);
+    if (!isnan(form)) {
+        return form;
+    }
+    form = by->of(by->problem, values[0], values[1]);
+    double bare = form - by->sign * usi_seam_growth(seam, one, other);
+    return learn_form(context, seam, one, other, bare) == US_OK ? form : (double)NAN;
 }
 
 const double *usi_seam_response(const usi_seam *seam)

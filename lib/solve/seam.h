@@ -51,11 +51,21 @@ us_status usi_seam_push(us_context *context, usi_seam *seam, const double *flows
 /* All values of a column in the state that is set. */
 us_status usi_seam_values(us_context *context, usi_seam *seam, size_t index, double *values);
 
-/* The form of two columns in the state that is set, once usi_seam_learn_form() was told it in
+/* The form of two columns in the state that is set, once usi_seam_form_of() worked it out in
  * some state; NaN before. `sign` is 1 where it grows by usi_seam_growth(), -1 where it shrinks. */
 double usi_seam_form(usi_seam *seam, size_t one, size_t other, double sign);
-us_status usi_seam_learn_form(us_context *context, usi_seam *seam, size_t one, size_t other,
-                              double sign, double form);
+
+/* How a form of fields is worked out. */
+typedef struct usi_seam_product {
+    double (*of)(const void *problem, const double *one, const double *other);
+    const void *problem;
+    double sign; /* as above */
+} usi_seam_product;
+
+/* The form of the columns that two keys of `count` numbers have, worked out once, from their
+ * `values` in the state that is set. NaN when memory is short, which the context is told. */
+double usi_seam_form_of(us_context *context, usi_seam *seam, const usi_seam_product *by,
+                        const double *keys[2], size_t count, const double *values[2]);
 
 /* By what the energy, as a form of two columns, grows from no stitch to the state set. */
 double usi_seam_growth(usi_seam *seam, size_t one, size_t other);

@@ -274,23 +274,19 @@ double usi_streams_product(const usi_streams *streams, const double *one, const 
     return streams->seam != NULL ? sum + usi_seam_beside(streams->seam, one, other) : sum;
 }
 
+static double product_of(const void *problem, const double *one, const double *other)
+{
+    return usi_streams_product(problem, one, other);
+}
+
 double usi_streams_form(usi_streams *streams, const double *terminal_heads[2],
                         const double *values[2])
 {
-    usi_seam *seam = streams->seam;
-    if (seam == NULL || streams->supply->grid->local_count > 0) {
+    const usi_supply *supply = streams->supply;
+    if (streams->seam == NULL || supply->grid->local_count > 0) {
         return usi_streams_product(streams, values[0], values[1]);
     }
-    size_t terminals = streams->supply->situation->terminal_count;
-    size_t one = usi_seam_find(seam, terminal_heads[0], terminals);
-    size_t other = usi_seam_find(seam, terminal_heads[1], terminals);
-    double form = usi_seam_form(seam, one, other, USI_STREAMS_FORM_SIGN);
-    if (isnan(form)) {
-        form = usi_streams_product(streams, values[0], values[1]);
-        us_context *context = streams->supply->context;
-        us_status status =
-            usi_seam_learn_form(context, seam, one, other, USI_STREAMS_FORM_SIGN, form);
-        return status == US_OK ? form : (double)NAN;
-    }
-    return form;
+    usi_seam_product by = {product_of, streams, USI_STREAMS_FORM_SIGN};
+    return usi_seam_form_of(supply->context, streams->seam, &by, terminal_heads,
+                            supply->situation->terminal_count, values);
 }

@@ -2,17 +2,13 @@
 
 #include <stdbool.h>
 
+#include "solve/lanes.h"
+
 /* Columns taken together, so that the other numbers are read once for all of them. */
-enum { TOGETHER = 8, LANES = 4 };
+enum { TOGETHER = 8 };
 
-/* The compiler makes of them what the processor has. No product is fused with a sum, and sums
- * are by lanes, so that the digits are the same whatever that is. */
-typedef double four __attribute__((vector_size(32), aligned(8), may_alias));
-
+/* What is made once for each number of columns there may be, so that nothing counts them. */
 #define UNROLL _Pragma("GCC unroll 8")
-
-/* Made once for each number of columns there may be, so that nothing counts them. */
-#define INLINE static inline __attribute__((always_inline))
 
 /* A few columns of a block: a triangle, then rows below that they share. */
 typedef struct strip {
@@ -30,7 +26,7 @@ typedef struct block {
     double *room;
 } block;
 
-INLINE strip strip_of(const block *of, size_t from, size_t columns)
+USI_TWICE strip strip_of(const block *of, size_t from, size_t columns)
 {
     strip at = {.height = of->size - from - columns};
     const double *next = usi_blocks_column(of->factor, of->index, from);
@@ -43,7 +39,7 @@ INLINE strip strip_of(const block *of, size_t from, size_t columns)
     return at;
 }
 
-INLINE void forward_strip(const block *of, size_t from, size_t columns)
+USI_TWICE void forward_strip(const block *of, size_t from, size_t columns)
 {
     strip at = strip_of(of, from, columns);
     double *top = of->room + from;
@@ -57,13 +53,13 @@ INLINE void forward_strip(const block *of, size_t from, size_t columns)
         }
     }
     size_t i = 0;
-    for (; i + LANES <= at.height; i += LANES) {
-        four sum = *(const four *)(at.column[0] + i) * top[0];
+    for (; i + USI_LANES <= at.height; i += USI_LANES) {
+        usi_four sum = *(const usi_four *)(at.column[0] + i) * top[0];
         UNROLL for (size_t k = 1; k < columns; k++)
         {
-            sum += *(const four *)(at.column[k] + i) * top[k];
+            sum += *(const usi_four *)(at.column[k] + i) * top[k];
         }
-        *(four *)(below + i) -= sum;
+        *(usi_four *)(below + i) -= sum;
     }
     for (; i < at.height; i++) {
         double sum = at.column[0][i] * top[0];
@@ -75,18 +71,18 @@ INLINE void forward_strip(const block *of, size_t from, size_t columns)
     }
 }
 
-INLINE void back_strip(const block *of, size_t from, size_t columns)
+USI_TWICE void back_strip(const block *of, size_t from, size_t columns)
 {
     strip at = strip_of(of, from, columns);
     double *top = of->room + from;
     const double *below = top + columns;
-    four sums[TOGETHER] = {{0.0}};
+    usi_four sums[TOGETHER] = {{0.0}};
     size_t i = 0;
-    for (; i + LANES <= at.height; i += LANES) {
-        four values = *(const four *)(below + i);
+    for (; i + USI_LANES <= at.height; i += USI_LANES) {
+        usi_four values = *(const usi_four *)(below + i);
         UNROLL for (size_t k = 0; k < columns; k++)
         {
-            sums[k] += *(const four *)(at.column[k] + i) * values;
+            sums[k] += *(const usi_four *)(at.column[k] + i) * values;
         }
     }
     double last[TOGETHER] = {0.0};
@@ -107,7 +103,7 @@ INLINE void back_strip(const block *of, size_t from, size_t columns)
     }
 }
 
-INLINE void strip_by(const block *of, size_t from, size_t columns, bool back)
+USI_TWICE void strip_by(const block *of, size_t from, size_t columns, bool back)
 {
     if (back) {
         back_strip(of, from, columns);
@@ -116,7 +112,7 @@ INLINE void strip_by(const block *of, size_t from, size_t columns, bool back)
     }
 }
 
-INLINE void any_strip(const block *of, size_t from, size_t columns, bool back)
+USI_TWICE void any_strip(const block *of, size_t from, size_t columns, bool back)
 {
     switch (columns) {
     case 1:
@@ -153,7 +149,7 @@ static inline block block_at(const usi_blocks *factor, size_t index, double *roo
 }
 
 /* `reached` says which blocks count, the others have zeros; NULL: all. */
-INLINE void forward(const usi_blocks *factor, const bool *reached, double *values, double *room)
+USI_TWICE void forward(const usi_blocks *factor, const bool *reached, double *values, double *room)
 {
     for (size_t index = 0; index < factor->count; index++) {
         if (reached != NULL && !reached[index]) {
@@ -181,7 +177,7 @@ INLINE void forward(const usi_blocks *factor, const bool *reached, double *value
     }
 }
 
-INLINE void back(const usi_blocks *factor, double *values, double *room)
+USI_TWICE void back(const usi_blocks *factor, double *values, double *room)
 {
     for (size_t index = factor->count; index-- > 0;) {
         block at = block_at(factor, index, room);
@@ -204,35 +200,24 @@ INLINE void back(const usi_blocks *factor, double *values, double *room)
     }
 }
 
-#ifdef __x86_64__
-#define AVX2 __attribute__((target("avx2")))
-
-AVX2 static void forward_avx2(const usi_blocks *factor, const bool *reached, double *values,
-                              double *room)
+USI_WIDE static void forward_wide(const usi_blocks *factor, const bool *reached, double *values,
+                                  double *room)
 {
     forward(factor, reached, values, room);
 }
 
-AVX2 static void back_avx2(const usi_blocks *factor, double *values, double *room)
+USI_WIDE static void back_wide(const usi_blocks *factor, double *values, double *room)
 {
     back(factor, values, room);
 }
 
-static bool has_avx2(void)
-{
-    return __builtin_cpu_supports("avx2") != 0;
-}
-#endif
-
 void usi_substitute_reach(const usi_blocks *factor, const bool *reached, double *values,
                           double *room)
 {
-#ifdef __x86_64__
-    if (has_avx2()) {
-        forward_avx2(factor, reached, values, room);
+    if (usi_lanes_wide()) {
+        forward_wide(factor, reached, values, room);
         return;
     }
-#endif
     forward(factor, reached, values, room);
 }
 
@@ -243,11 +228,9 @@ void usi_substitute_forward(const usi_blocks *factor, double *values, double *ro
 
 void usi_substitute_back(const usi_blocks *factor, double *values, double *room)
 {
-#ifdef __x86_64__
-    if (has_avx2()) {
-        back_avx2(factor, values, room);
+    if (usi_lanes_wide()) {
+        back_wide(factor, values, room);
         return;
     }
-#endif
     back(factor, values, room);
 }

@@ -35,20 +35,23 @@ void usi_tip_pairs_free(usi_tip_pairs *pairs)
     free(pairs);
 }
 
-/* The coarse grid is what limits. */
-double usi_tip_pairs_high(const usi_tip_pairs *pairs)
+/* The coarse grid is what limits; its rows are alike. */
+static usi_tip_grid limiting(const usi_tip_pairs *pairs)
 {
     const usi_tip_sheet *sheet = &pairs->sheets[0];
-    bool any = sheet->count > 0 && sheet->rows[0].count > 0;
-    return any ? sheet->rows[0].nodes[sheet->rows[0].count - 1].level_m
-               : pairs->plan.axes[1].levels.low_m;
+    return sheet->count > 0 ? sheet->rows[0] : (usi_tip_grid){0};
+}
+
+double usi_tip_pairs_high(const usi_tip_pairs *pairs)
+{
+    usi_tip_grid grid = limiting(pairs);
+    return usi_tip_grid_high(&grid, &pairs->plan.axes[1].levels);
 }
 
 double usi_tip_pairs_low(const usi_tip_pairs *pairs)
 {
-    const usi_tip_sheet *sheet = &pairs->sheets[0];
-    bool any = sheet->count > 0 && sheet->rows[0].count > 0;
-    return any ? usi_tip_acts_at(&sheet->rows[0].nodes[0]) : pairs->plan.axes[1].levels.high_m;
+    usi_tip_grid grid = limiting(pairs);
+    return usi_tip_grid_low(&grid, &pairs->plan.axes[1].levels);
 }
 
 /* One tip of the first wall, from the row of tips of the second; not usable where these do not

@@ -53,17 +53,25 @@ void usi_tips_free(usi_tips *tips)
     free(tips);
 }
 
+double usi_tip_grid_high(const usi_tip_grid *grid, const usi_tip_levels *levels)
+{
+    return grid->count > 0 ? grid->nodes[grid->count - 1].level_m : levels->low_m;
+}
+
+double usi_tip_grid_low(const usi_tip_grid *grid, const usi_tip_levels *levels)
+{
+    return grid->count > 0 ? usi_tip_acts_at(&grid->nodes[0]) : levels->high_m;
+}
+
 /* The coarse grid is what limits. */
 double usi_tips_high(const usi_tips *tips)
 {
-    const usi_tip_grid *grid = &tips->grids[0];
-    return grid->count > 0 ? grid->nodes[grid->count - 1].level_m : tips->plan.axes[0].levels.low_m;
+    return usi_tip_grid_high(&tips->grids[0], &tips->plan.axes[0].levels);
 }
 
 double usi_tips_low(const usi_tips *tips)
 {
-    const usi_tip_grid *grid = &tips->grids[0];
-    return grid->count > 0 ? usi_tip_acts_at(&grid->nodes[0]) : tips->plan.axes[0].levels.high_m;
+    return usi_tip_grid_low(&tips->grids[0], &tips->plan.axes[0].levels);
 }
 
 us_status usi_tips_nest(us_context *context, const usi_tips *tips, const us_section *section,

@@ -68,6 +68,11 @@ us_status usi_tips_read(us_context *context, const usi_tip_plan *plan, int halvi
 void usi_tip_sheet_free(usi_tip_sheet *sheet);
 void usi_tip_grid_free(usi_tip_grid *grid);
 
+/* The highest and the lowest level that a grid has readings for; nothing lies between them where
+ * it has none. */
+double usi_tip_grid_high(const usi_tip_grid *grid, const usi_tip_levels *levels);
+double usi_tip_grid_low(const usi_tip_grid *grid, const usi_tip_levels *levels);
+
 /* Where the wall of a node acts for heads. */
 double usi_tip_acts_at(const usi_tip_node *node);
 

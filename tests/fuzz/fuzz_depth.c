@@ -5,25 +5,19 @@
 #include "fuzz/target.h"
 #include "model/section.h"
 
-static void require_value(us_value value)
-{
-    require(isfinite(value.value) && isfinite(value.error), "a value is finite");
-    require(value.error >= 0.0, "an error is not negative");
-}
-
 static void require_water(const us_water_result *water)
 {
-    require_value(water->flow.rate_m2_s);
+    fuzz_require_value(water->flow.rate_m2_s);
     require(!water->flow.rate_m2_s.present ||
                 water->flow.lower_m2_s <= water->flow.upper_m2_s * (1.0 + 1e-9),
             "bounds of flow are in order");
-    require_value(water->exit.gradient);
-    require_value(water->exit.mean);
+    fuzz_require_value(water->exit.gradient);
+    fuzz_require_value(water->exit.mean);
     require(water->exit.bounded || !water->exit.gradient.present,
             "an unbounded gradient is absent");
-    require_value(water->uplift.force_n_m);
+    fuzz_require_value(water->uplift.force_n_m);
     for (size_t c = 0; c < water->check_count; c++) {
-        require_value(water->checks[c].value);
+        fuzz_require_value(water->checks[c].value);
     }
 }
 
@@ -59,10 +53,10 @@ static void require_intervals(const us_depth *depth)
         above_m = passing->low.tip_m;
     }
     for (size_t k = 0; k < us_depth_order_count(depth); k++) {
-        require_value(us_depth_order_at(depth, k)->area_m2);
+        fuzz_require_value(us_depth_order_at(depth, k)->area_m2);
     }
     for (size_t k = 0; k < us_depth_pair_count(depth); k++) {
-        require_value(us_depth_pair_at(depth, k)->total_length_m);
+        fuzz_require_value(us_depth_pair_at(depth, k)->total_length_m);
     }
 }
 

@@ -6,13 +6,6 @@
 #include "fuzz/target.h"
 #include "model/section.h"
 
-static void require_value(us_value value)
-{
-    require(isfinite(value.value) && isfinite(value.error), "a value is finite");
-    require(value.error >= 0.0, "an error is not negative");
-    require(value.present || (value.value == 0.0 && value.error == 0.0), "the absent is zero");
-}
-
 /* The highest and lowest head that anything holds; water that comes out of a dry bed
  * does so at its surface. */
 typedef struct range {
@@ -55,7 +48,7 @@ static range range_of(const us_section *section, size_t index)
 /* Heads lie between those that drive the water, but for their error. */
 static void require_head(const range *within, us_value head)
 {
-    require_value(head);
+    fuzz_require_value(head);
     double slack = head.error + 1e-9 * (fabs(within->low_m) + fabs(within->high_m));
     require(!head.present ||
                 (head.value <= within->high_m + slack && head.value >= within->low_m - slack),
@@ -64,8 +57,8 @@ static void require_head(const range *within, us_value head)
 
 static void require_flow(const us_flow_result *flow)
 {
-    require_value(flow->rate_m2_s);
-    require_value(flow->total_m3_s);
+    fuzz_require_value(flow->rate_m2_s);
+    fuzz_require_value(flow->total_m3_s);
     require(isfinite(flow->lower_m2_s) && isfinite(flow->upper_m2_s), "bounds are finite");
     require(!flow->rate_m2_s.present || flow->bounded, "an unbounded flow is absent");
     double slack = 1e-9 * flow->upper_m2_s;
@@ -76,10 +69,10 @@ static void require_flow(const us_flow_result *flow)
 
 static void require_exit(const us_exit_result *exit)
 {
-    require_value(exit->gradient);
-    require_value(exit->mean);
-    require_value(exit->critical);
-    require_value(exit->piping_factor);
+    fuzz_require_value(exit->gradient);
+    fuzz_require_value(exit->mean);
+    fuzz_require_value(exit->critical);
+    fuzz_require_value(exit->piping_factor);
     require(isfinite(exit->x_m) && isfinite(exit->level_m) && isfinite(exit->mean_depth_m),
             "the place of an exit is finite");
     require(exit->bounded || !exit->gradient.present, "an unbounded gradient is absent");
@@ -88,11 +81,11 @@ static void require_exit(const us_exit_result *exit)
 
 static void require_uplift(const us_uplift_result *uplift)
 {
-    require_value(uplift->force_n_m);
-    require_value(uplift->x_m);
-    require_value(uplift->weight_n_m);
-    require_value(uplift->net_n_m);
-    require_value(uplift->factor);
+    fuzz_require_value(uplift->force_n_m);
+    fuzz_require_value(uplift->x_m);
+    fuzz_require_value(uplift->weight_n_m);
+    fuzz_require_value(uplift->net_n_m);
+    fuzz_require_value(uplift->factor);
     require(uplift->force_n_m.value >= 0.0, "suction is clipped");
 }
 
@@ -111,8 +104,8 @@ static void require_water(const us_section *section, size_t index, const us_wate
         require_head(&within, water->piezometers[i].head_m);
     }
     for (size_t i = 0; i < water->check_count; i++) {
-        require_value(water->checks[i].value);
-        require_value(water->checks[i].required);
+        fuzz_require_value(water->checks[i].value);
+        fuzz_require_value(water->checks[i].required);
     }
 }
 

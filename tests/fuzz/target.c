@@ -1,5 +1,6 @@
 #include "fuzz/target.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -46,4 +47,11 @@ void fuzz_require_printable(const void *text, size_t length)
         require(usi_text_is_printable(at, count), "a line can be printed");
         at += count + 1;
     }
+}
+
+void fuzz_require_value(us_value value)
+{
+    require(isfinite(value.value) && isfinite(value.error), "a value is finite");
+    require(value.error >= 0.0, "an error is not negative");
+    require(value.present || (value.value == 0.0 && value.error == 0.0), "the absent is zero");
 }

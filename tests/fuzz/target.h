@@ -20,6 +20,9 @@ void fuzz_require(bool holds, const char *message, const char *file, int line);
  * failed, each with words that can be printed. */
 void fuzz_require_messages(const us_context *context, us_status status);
 
+/* Holds a value and its error to be numbers, and those of an absent one to be nothing. */
+void fuzz_require_value(us_value value);
+
 /* Holds a text for people to be UTF-8 without control codes but line ends. */
 void fuzz_require_printable(const void *text, size_t length);
 
